@@ -1,0 +1,48 @@
+// Package field reads, checks, edits and writes small YAML documents that people write by hand.
+//
+// One table, a tree of [Spec], says what a document may hold: names, kinds, units, ranges, allowed
+// words, steps and help. The same table drives reading, validation, the workbench's form, writing
+// and the printed reference, so that the five cannot disagree.
+//
+// A document ([Doc]) is immutable: an edit gives a new Doc that shares nothing with the old one,
+// which makes undo a stack of documents. The YAML node tree underneath keeps the author's comments
+// and key order.
+package field
+
+// Kind is the kind of value that stands at a place in a document.
+type Kind int
+
+// The kinds.
+const (
+	Number  Kind = iota // 12.5
+	Integer             // 3, without a point
+	Seconds             // 2, 0.02 or 1/50: a time in seconds that may be written as a fraction
+	Text                // anything without control characters
+	Word                // one of Words, nothing else
+	Bool                // true or false
+	Custom              // a scalar that only Check understands (a heading, a date and time)
+	Map                 // keys from Fields
+	List                // any count of Item
+	Pairs               // a list of [number, number], such as a skyline
+)
+
+// Spec is one row of a table of fields: what may stand at one place, and what to say about it.
+type Spec struct {
+	Key      string   // the key in the parent map; "" for a root or a list item
+	Kind     Kind     //
+	Pair     bool     // a list [from, to] of two such scalars may stand instead of one
+	PairOnly bool     // the list [a, b] is required, one scalar is not enough
+	Words    []string // words that may stand instead of a number (Number, Integer, Seconds, Custom), or all there is (Word)
+	Unit     string   // as printed: "m", "°", "m/s", "stops"
+	Min, Max float64  // inclusive range of a number; both 0 means no range
+	Step     float64  // one nudge in the workbench, in Unit
+	Default  string   // what holds when it is absent, as a person would type it; "" if there is none
+	Required bool     //
+	More     bool     // folded under "more" in the workbench's form
+	Help     string   // one line, lower case, says what it means and what it counts from
+	Check    func(text string) error
+	Fields   []Spec // of a Map
+	Item     *Spec  // of a List
+	MinItems int
+	MaxItems int // 0: 1000
+}
