@@ -1,0 +1,51 @@
+// Package examples holds the demo: a trip of invented shots on a windy Atlantic coast and the bag
+// that goes with it. It is embedded, so that the program has something to show without any file.
+package examples
+
+import (
+	"embed"
+	"io/fs"
+	"sort"
+	"strings"
+)
+
+//go:embed *.yaml
+var files embed.FS
+
+// BagName is the file name of the bag, beside the cards of a trip.
+const BagName = "bag.yaml"
+
+// Bag gives the demo's bag.
+func Bag() []byte { return mustRead(BagName) }
+
+// Cards gives the file names of the demo's cards, in the order of the trip.
+func Cards() []string {
+	names, err := fs.Glob(files, "*.yaml")
+	if err != nil {
+		panic("examples: " + err.Error())
+	}
+	var cards []string
+	for _, n := range names {
+		if n != BagName {
+			cards = append(cards, n)
+		}
+	}
+	sort.Strings(cards)
+	return cards
+}
+
+// Card gives the text of a card by its file name, with or without ".yaml".
+func Card(name string) []byte {
+	if !strings.HasSuffix(name, ".yaml") {
+		name += ".yaml"
+	}
+	return mustRead(name)
+}
+
+func mustRead(name string) []byte {
+	b, err := files.ReadFile(name)
+	if err != nil {
+		panic("examples: " + err.Error())
+	}
+	return b
+}
