@@ -1,0 +1,270 @@
+package water
+
+import (
+	"math"
+	"testing"
+
+	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Reflectances of water, n = 1.333, from the Fresnel equations (Born & Wolf, Principles of Optics,
+// section 1.5.2), evaluated to six places with an independent program.
+func TestFresnelTable(t *testing.T) {
+	for _, c := range []struct{ incidence, rs, rp float64 }{
+		{0, .020373, .020373}, {30, .030934, .011939}, {45, .052989, .002808}, {53.12, .078258, 0},
+		{60, .115068, .004314}, {70, .219672, .047278}, {80, .457017, .238816},
+	} {
+		rs, rp := Fresnel(math.Cos(c.incidence*math.Pi/180), Index)
+		if math.Abs(rs*rs-c.rs) > 2e-6 || math.Abs(rp*rp-c.rp) > 2e-6 {
+			t.Errorf("at %g°: Rs %.6f Rp %.6f, want %.6f %.6f", c.incidence, rs*rs, rp*rp, c.rs, c.rp)
+		}
+	}
+	if b := BrewsterDeg(Index); math.Abs(b-53.123) > 5e-4 {
+		t.Errorf("Brewster's angle %.4f°, want 53.123°", b)
+	}
+}
+
+// singleScatter is a sky of one scattering with a largest degree p: uniform in radiance.
+func singleScatter(sunDir r3.Vec, p float64) Sky {
+	return func(d r3.Vec) sun.Ray {
+		c := r3.Dot(d, sunDir)
+		e := r3.Cross(d, sunDir)
+		if l := r3.Norm(e); l > 1e-9 {
+			e = r3.Scale(1/l, e)
+		} else {
+			e, _ = Axes(d)
+		}
+		return sun.Ray{Luminance: 1, Degree: p * (1 - c*c) / (1 + c*c), E: e}
+	}
+}
+
+// look gives the axis of a camera's line of sight and the E axis that a polariser passes at the
+// frame's centre, for the pass axis at a clock angle seen from behind.
+func look(headingDeg, pitchDeg, passDeg float64) (d, t r3.Vec) {
+	sh, ch := math.Sincos(headingDeg * math.Pi / 180)
+	sp, cp := math.Sincos(pitchDeg * math.Pi / 180)
+	right := r3.Vec{X: ch, Y: -sh}
+	up := r3.Vec{X: -sh * sp, Y: -ch * sp, Z: cp}
+	sw, cw := math.Sincos(passDeg * math.Pi / 180)
+	return r3.Vec{X: sh * cp, Y: ch * cp, Z: sp}, r3.Add(r3.Scale(sw, right), r3.Scale(cw, up))
+}
+
+// Values worked by an independent program from the same equations, flat water under a sky of one
+// scattering with P 0.75.
+func TestFlatCut(t *testing.T) {
+	for _, c := range []struct{ pitch, heading, alt, pass, want float64 }{
+		{-37, 90, 30, 0, .999942}, {-20, 90, 30, 0, .346416}, {-20, 90, 30, 145, .685049},
+		{-20, -90, 30, 145, -.448086}, {-60, 180, 30, 0, .895491}, {-90, 0, 30, 0, .45},
+		{-10, 90, 10, 0, -.502228}, {-10, 90, 10, 105, .58877}, {-10, -90, 10, 105, .281115},
+	} {
+		for _, sunAz := range []float64{0, 137} { // the answer hangs on the difference alone
+			sky := singleScatter(sun.Direction(sunAz, c.alt), .75)
+			s := NewSurface(0, sunAz)
+			d, pass := look(sunAz+c.heading, c.pitch, c.pass)
+			right, up := Axes(d)
+			got := s.Reflect(d, sky).Cut(pass, right, up)
+			if math.Abs(got-c.want) > 2e-6 {
+				t.Errorf("pitch %g heading sun%+g sun %g pass %g: %.6f, want %.6f", c.pitch, c.heading, c.alt, c.pass, got, c.want)
+			}
+		}
+	}
+}
+
+// Straight down on still water with the sun on the horizon the zenith's E decides alone.
+func TestStraightDownSigns(t *testing.T) {
+	// the zenith's E stands square to the sun's azimuth: at clock 135 for a camera whose top faces
+	// 45° to the left of the sun
+	sky := singleScatter(sun.Direction(45, 0), .75)
+	s := NewSurface(0, 45)
+	for _, c := range []struct{ pass, want float64 }{{135, -.75}, {45, .75}, {0, 0}, {90, 0}} {
+		d, pass := look(0, -90, c.pass)
+		right, up := Axes(d)
+		if got := s.Reflect(d, sky).Cut(pass, right, up); math.Abs(got-c.want) > 1e-6 {
+			t.Errorf("pass %g: %.6f, want %g", c.pass, got, c.want)
+		}
+	}
+}
+
+// Removed at 37° down, sun 30° high and abeam, upright pass, under a sky of equal radiance
+// (Cox & Munk 1954 slopes; values from an independent program).
+func TestWindFacets(t *testing.T) {
+	sky := singleScatter(sun.Direction(0, 30), .75)
+	for _, c := range []struct{ wind, want float64 }{{0, 1}, {3, .867}, {7, .740}, {12, .608}} {
+		s := NewSurface(c.wind, 0)
+		d, pass := look(90, -37, 0)
+		right, up := Axes(d)
+		got := s.Reflect(d, sky).Cut(pass, right, up)
+		t.Logf("wind %g m/s: cut %.3f, reference %.3f", c.wind, got, c.want)
+		if math.Abs(got-c.want) > .01 {
+			t.Errorf("wind %g m/s: cut %.4f, want %.3f", c.wind, got, c.want)
+		}
+	}
+}
+
+// fine is a brute-force quadrature over slopes with the same physics as the facets.
+func fine(windMS, sunAz float64, d r3.Vec, sky Sky) Stokes {
+	sigma := math.Sqrt(MeanSquareSlope(windMS) / 2)
+	const n = 41
+	var sum Stokes
+	var weight float64
+	for i := range n {
+		for j := range n {
+			u, v := 8*(float64(i)/(n-1)-.5), 8*(float64(j)/(n-1)-.5)
+			f := r3.Unit(r3.Vec{X: -u * sigma, Y: -v * sigma, Z: 1})
+			w := math.Exp(-(u*u+v*v)/2) * max(0, -r3.Dot(d, f)) / f.Z
+			if w > 0 {
+				sum, weight = sum.Plus(Facet(d, f, Index, sky).Times(w)), weight+w
+			}
+		}
+	}
+	return sum.Times(1 / weight)
+}
+
+func TestFacetsAgainstQuadrature(t *testing.T) {
+	for _, c := range []struct{ wind, within float64 }{{3, .05}, {5, .10}, {10, .14}} {
+		var worst float64
+		for _, alt := range []float64{10, 30, 60} {
+			sky := singleScatter(sun.Direction(0, alt), .75)
+			s := NewSurface(c.wind, 0)
+			for _, heading := range []float64{0, 45, 90, 135, 180} {
+				for _, pitch := range []float64{-15, -25, -37, -50, -70} {
+					d, pass := look(heading, pitch, 0)
+					right, up := Axes(d)
+					e := s.Reflect(d, sky).Cut(pass, right, up) - fine(c.wind, 0, d, sky).Cut(pass, right, up)
+					worst = max(worst, math.Abs(e))
+				}
+			}
+		}
+		t.Logf("wind %g m/s: largest error of the cut %.3f", c.wind, worst)
+		if worst > c.within {
+			t.Errorf("wind %g m/s: largest error %.3f, asked %.2f", c.wind, worst, c.within)
+		}
+	}
+}
+
+func TestTableEqualsPlainPath(t *testing.T) {
+	for _, wind := range []float64{0, 4, 10} {
+		for _, alt := range []float64{3, 25, 60} {
+			sunAz := 215.0
+			sky := singleScatter(sun.Direction(sunAz, alt), .75)
+			s := NewSurface(wind, sunAz)
+			tab := NewTable(&s, sky)
+			var worst float64
+			var where [2]float64
+			var squares float64
+			var count int
+			for heading := 0.0; heading < 360; heading += 17 {
+				for pitch := -89.5; pitch < -1.5; pitch += 2.3 {
+					d, _ := look(heading, pitch, 0)
+					a, b := s.Reflect(d, sky), tab.At(d)
+					w := max(math.Abs(a.I-b.I)/a.I, math.Abs(a.Q-b.Q)/a.I, math.Abs(a.U-b.U)/a.I)
+					squares, count = squares+w*w, count+1
+					if w > worst {
+						worst, where = w, [2]float64{heading - sunAz, pitch}
+					}
+				}
+			}
+			t.Logf("wind %g sun %g: largest error %.4f of I, at heading sun%+.0f pitch %.0f", wind, alt, worst, where[0], where[1])
+			// the plain path has a kink where a facet turns out of sight (18° down at 10 m/s); the
+			// table rounds it off, by less than the facets' own error against the quadrature
+			if rms := math.Sqrt(squares / float64(count)); worst > .03 || rms > .005 {
+				t.Errorf("wind %g sun %g: table differs by up to %.4f of I, rms %.4f", wind, alt, worst, rms)
+			}
+		}
+	}
+}
+
+// Energy: still water never sends back more than falls on it, and a polariser passes between none
+// and all of it.
+func TestEnergy(t *testing.T) {
+	sky := singleScatter(sun.Direction(100, 20), .9)
+	for _, wind := range []float64{0, 8} {
+		s := NewSurface(wind, 100)
+		for heading := 0.0; heading < 360; heading += 30 {
+			for pitch := -90.0; pitch <= -1; pitch += 8 {
+				for pass := 0.0; pass < 180; pass += 30 {
+					d, p := look(heading, pitch, pass)
+					right, up := Axes(d)
+					l := s.Reflect(d, sky)
+					if l.I < 0 || l.I > 1 || l.Degree() > 1+1e-9 {
+						t.Fatalf("heading %g pitch %g: %+v", heading, pitch, l)
+					}
+					if f := l.Passed(p, right, up); f < -1e-12 || f > l.I+1e-12 {
+						t.Fatalf("heading %g pitch %g pass %g: passed %g of %g", heading, pitch, pass, f, l.I)
+					}
+				}
+			}
+		}
+	}
+}
+
+// The sun's light off the whole surface, added over all lines of sight with their projected areas,
+// must be the reflected share of what falls on it: a check of the glint's normalisation.
+func TestGlintEnergy(t *testing.T) {
+	const alt = 50.0
+	s := NewSurface(4, 0)
+	sd := sun.Direction(0, alt)
+	var flux float64
+	const n = 600
+	for i := range n {
+		dep := (float64(i) + .5) / n * math.Pi / 2
+		for j := range n {
+			az := (float64(j) + .5) / n * 2 * math.Pi
+			d := r3.Vec{X: math.Cos(dep) * math.Sin(az), Y: math.Cos(dep) * math.Cos(az), Z: -math.Sin(dep)}
+			flux += s.Glint(d, sd, 1).I * math.Sin(dep) * math.Cos(dep) * (math.Pi / 2 / n) * (2 * math.Pi / n)
+		}
+	}
+	// the same by the slopes: every facet reflects what falls on it
+	var want, weight float64
+	sigma := math.Sqrt(MeanSquareSlope(4) / 2)
+	for i := -60; i <= 60; i++ {
+		for j := -60; j <= 60; j++ {
+			u, v := float64(i)/12, float64(j)/12
+			f := r3.Unit(r3.Vec{X: -u * sigma, Y: -v * sigma, Z: 1})
+			ci := r3.Dot(sd, f)
+			if ci <= 0 {
+				continue
+			}
+			rs, rp := Fresnel(ci, Index)
+			w := math.Exp(-(u*u + v*v) / 2)
+			want += w * (rs*rs + rp*rp) / 2 * ci / f.Z
+			weight += w
+		}
+	}
+	want /= weight
+	if math.Abs(flux/want-1) > .005 {
+		t.Errorf("glint sends back %.5f, the surface reflects %.5f", flux, want)
+	}
+}
+
+// Glint is fully removable only where the camera's line and the sun's are at right angles to each
+// other's mirror: incidence at Brewster's angle, view and sun about 74° apart.
+func TestGlintAtBrewster(t *testing.T) {
+	s := NewSurface(4, 0)
+	alt := 90 - BrewsterDeg(Index)
+	d, pass := look(0, -alt, 0)
+	right, up := Axes(d)
+	if c := s.Glint(d, sun.Direction(0, alt), 1e5).Cut(pass, right, up); c < .999 {
+		t.Errorf("cut at the mirror point under a sun %.1f° high: %.4f", alt, c)
+	}
+}
+
+func BenchmarkTable(b *testing.B) {
+	sky := singleScatter(sun.Direction(100, 20), .75)
+	s := NewSurface(4, 100)
+	for b.Loop() {
+		NewTable(&s, sky)
+	}
+}
+
+func BenchmarkTableAt(b *testing.B) {
+	sky := singleScatter(sun.Direction(100, 20), .75)
+	s := NewSurface(4, 100)
+	tab := NewTable(&s, sky)
+	d, _ := look(30, -20, 0)
+	b.ReportAllocs()
+	for b.Loop() {
+		tab.At(d)
+	}
+}
