@@ -1,0 +1,139 @@
+package sun
+
+import (
+	"fmt"
+	"math"
+)
+
+// StandardSky is one of the fifteen types of the CIE Standard General Sky (ISO 15469:2004 / CIE
+// S 011): luminance relative to the zenith, as a gradation φ from zenith to horizon times a
+// scattering indicatrix f around the sun.
+type StandardSky struct {
+	Type    int
+	A, B    float64 // gradation: φ(Z) = 1 + a·e^(b/cos Z)
+	C, D, E float64 // indicatrix: f(χ) = 1 + c(e^(dχ) − e^(dπ/2)) + e·cos²χ
+	offset  float64 // e^(dπ/2)
+}
+
+// standardSkies are the coefficients of the standard's table 1, which are six gradations joined to
+// six indicatrices.
+var standardSkies = func() [15]StandardSky {
+	gradation := [7][2]float64{{}, {4, -0.7}, {1.1, -0.8}, {0, -1}, {-1, -0.55}, {-1, -0.32}, {-1, -0.15}}
+	indicatrix := [7][3]float64{{}, {0, -1, 0}, {2, -1.5, 0.15}, {5, -2.5, 0.30}, {10, -3, 0.45}, {16, -3, 0.30}, {24, -2.8, 0.15}}
+	groups := [15][2]int{{1, 1}, {1, 2}, {2, 1}, {2, 2}, {3, 1}, {3, 2}, {3, 3}, {3, 4},
+		{4, 2}, {4, 3}, {4, 4}, {5, 4}, {5, 5}, {6, 5}, {6, 6}}
+	var all [15]StandardSky
+	for i, g := range groups {
+		s := StandardSky{Type: i + 1}
+		s.A, s.B = gradation[g[0]][0], gradation[g[0]][1]
+		s.C, s.D, s.E = indicatrix[g[1]][0], indicatrix[g[1]][1], indicatrix[g[1]][2]
+		s.offset = math.Exp(s.D * math.Pi / 2)
+		all[i] = s
+	}
+	return all
+}()
+
+// StandardSkyType gives one of the types 1 (overcast, steep gradation) to 15 (white-blue, turbid).
+// It panics on any other number.
+func StandardSkyType(n int) StandardSky {
+	if n < 1 || n > len(standardSkies) {
+		panic(fmt.Sprintf("sun: no standard sky type %d", n))
+	}
+	return standardSkies[n-1]
+}
+
+func (s StandardSky) gradation(cosZ float64) float64 { return 1 + s.A*math.Exp(s.B/cosZ) }
+
+func (s StandardSky) indicatrix(chi float64) float64 {
+	c := math.Cos(chi)
+	return 1 + s.C*(math.Exp(s.D*chi)-s.offset) + s.E*c*c
+}
+
+// Relative gives the luminance relative to the zenith's at a zenith distance, at an angle chi from
+// the sun, for a sun at its zenith distance; all in degrees. Views below the altitude 0.5° count as
+// at 0.5°.
+func (s StandardSky) Relative(zenithDeg, chiDeg, sunZenithDeg float64) float64 {
+	const rad = math.Pi / 180
+	cosZ := max(math.Cos(zenithDeg*rad), sinFloor)
+	return s.indicatrix(chiDeg*rad) * s.gradation(cosZ) /
+		(s.indicatrix(sunZenithDeg*rad) * s.gradation(1))
+}
+
+// blend says which skies a cloud cover mixes: the logarithm of the luminance relative to the zenith
+// is weighted between the clear sky and at most two standard skies (ours). Each of them is a
+// product of a gradation and an indicatrix, and so is the blend, which is what makes its integral
+// over the sky cheap.
+type blend struct {
+	clear float64 // weight of the clear sky
+	part  [2]blendPart
+}
+
+type blendPart struct {
+	weight    float64
+	sky       *StandardSky
+	logZenith float64 // ln of f(Zs)·φ(0)
+}
+
+// Cloud covers at which one standard sky stands alone; ours.
+const (
+	brokenCloud, almostClosed = 0.5, 0.85
+)
+
+// newBlend chooses the skies: clear at no cloud, type 8 at a half (9 when the sun is hidden), type 3
+// at .85 (4 when the sun is said to shine through), type 1 at full cloud.
+func newBlend(cloud float64, shine Shine, sinSun float64) blend {
+	half, thick := 8, 3
+	if shine == Hidden {
+		half = 9
+	}
+	if shine == Shining {
+		thick = 4
+	}
+	var b blend
+	put := func(i, kind int, weight float64) {
+		s := &standardSkies[kind-1]
+		zs := math.Acos(min(1, max(-1, sinSun)))
+		b.part[i] = blendPart{weight, s, math.Log(s.indicatrix(zs) * s.gradation(1))}
+	}
+	switch {
+	case cloud <= 0:
+		b.clear = 1
+	case cloud < brokenCloud:
+		w := cloud / brokenCloud
+		b.clear = 1 - w
+		put(0, half, w)
+	case cloud < almostClosed:
+		w := (cloud - brokenCloud) / (almostClosed - brokenCloud)
+		put(0, half, 1-w)
+		put(1, thick, w)
+	default:
+		w := (cloud - almostClosed) / (1 - almostClosed)
+		put(0, thick, 1-w)
+		put(1, 1, w)
+	}
+	return b
+}
+
+// glow and fill are the indicatrix and the gradation from what a ray knows already. The skies of
+// the blend have d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
+func (b *blendPart) glow(v view) float64 {
+	s := b.sky
+	f := 1 + s.E*v.cosSun*v.cosSun
+	switch {
+	case s.C == 0:
+	case s.D == -3:
+		f += s.C * (v.halo - s.offset)
+	case s.D == -1.5:
+		f += s.C * (math.Sqrt(v.halo) - s.offset)
+	default:
+		panic("sun: this standard sky is no part of the blend")
+	}
+	return f
+}
+
+func (b *blendPart) fill(sinEl float64) float64 {
+	if b.sky.A == 0 {
+		return 1
+	}
+	return 1 + b.sky.A*expNeg(-b.sky.B/sinEl)
+}
