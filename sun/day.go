@@ -1,0 +1,289 @@
+package sun
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// Altitudes that define the events of a [Day], geometric, in degrees.
+const (
+	HorizonDeg  = -0.8333 // upper limb on a level horizon: refraction 34′ and semidiameter 16′
+	CivilDeg    = -6.0
+	NauticalDeg = -12.0
+	LowSunDeg   = 6.0 // convention of photographers: warm and long-shadowed below it
+)
+
+const (
+	// sampleStep is the coarse step that finds the turning points of the altitude. Over a day there
+	// are at most one high and one low, hours apart.
+	sampleStep = 3600.0
+	// rootStep is how closely a crossing is found, in seconds.
+	rootStep = 0.05
+)
+
+// Crossing is one passage of the sun through an altitude.
+type Crossing struct {
+	Time   time.Time
+	Rising bool
+}
+
+// Crossings gives the instants between from and to at which the sun passes a geometric altitude in
+// degrees, in order. Grazing passages are found too: the search runs between the turning points of
+// the altitude, where it only rises or only falls.
+func Crossings(from, to time.Time, latDeg, lonDeg, altDeg float64) []Crossing {
+	a, b := secondsOf(from), secondsOf(to)
+	if !(a < b) {
+		return nil
+	}
+	return courseOf(newSite(latDeg, lonDeg), a, b).crossings(altDeg)
+}
+
+// course is the sun's altitude over a span of time, cut into pieces that only rise or only fall.
+type course struct {
+	place site
+	knots []float64 // seconds after J2000
+	alts  []float64 // geometric altitude at the knots
+}
+
+func courseOf(p site, a, b float64) course {
+	c := course{place: p, knots: []float64{a}}
+	// One sample beyond each end, or a turning point within the first or the last step is missed:
+	// the day's window ends at midnight, next to the lowest point.
+	n := int(math.Ceil((b - a) / sampleStep))
+	step := (b - a) / float64(n)
+	before, here := p.geometric(a-step), p.geometric(a)
+	for i := 0; i <= n; i++ {
+		t := a + float64(i)*step
+		after := p.geometric(t + step)
+		switch {
+		case here > before && here >= after:
+			c.add(p.turningPoint(t-step, t+step, 1), a, b)
+		case here < before && here <= after:
+			c.add(p.turningPoint(t-step, t+step, -1), a, b)
+		}
+		before, here = here, after
+	}
+	c.knots = append(c.knots, b)
+	for _, t := range c.knots {
+		c.alts = append(c.alts, p.geometric(t))
+	}
+	return c
+}
+
+func (c *course) add(t, a, b float64) {
+	if t > a && t < b {
+		c.knots = append(c.knots, t)
+	}
+}
+
+// turningPoint finds the highest (sign 1) or lowest (sign −1) point between two instants by golden
+// section.
+func (p site) turningPoint(a, b, sign float64) float64 {
+	const g = 0.6180339887498949
+	x, y := b-g*(b-a), a+g*(b-a)
+	fx, fy := sign*p.geometric(x), sign*p.geometric(y)
+	for b-a > 0.5 {
+		if fx > fy {
+			b, y, fy = y, x, fx
+			x = b - g*(b-a)
+			fx = sign * p.geometric(x)
+		} else {
+			a, x, fx = x, y, fy
+			y = a + g*(b-a)
+			fy = sign * p.geometric(y)
+		}
+	}
+	return (a + b) / 2
+}
+
+func (c course) crossings(altDeg float64) []Crossing {
+	var out []Crossing
+	for i := 1; i < len(c.knots); i++ {
+		up0, up1 := c.alts[i-1] >= altDeg, c.alts[i] >= altDeg
+		if up0 == up1 {
+			continue
+		}
+		a, b := c.knots[i-1], c.knots[i]
+		for b-a > rootStep {
+			m := (a + b) / 2
+			if (c.place.geometric(m) >= altDeg) == up0 {
+				a = m
+			} else {
+				b = m
+			}
+		}
+		out = append(out, Crossing{instant((a + b) / 2), up1})
+	}
+	return out
+}
+
+// DayOf gives the events of a calendar date at a place, in the place's own zone (nil counts as
+// UTC). The day is built around the solar noon, the transit of the meridian, that falls on that
+// date by the zone's clock: rising events are looked for in the twelve hours before it, falling ones
+// in the twelve after, so near the edge of a zone or in high summer they may carry the date before
+// or after. Where no noon falls on the date (a zone half a turn off its meridian), the nearest
+// counts. Close to a pole, where height depends on the date more than on the hour, an event may
+// fall on the other side of noon.
+//
+// Times are rounded to the second and right within 10 s, or 30 s where the sun crosses at a grazing
+// angle. Real sunrise and sunset differ from these by minutes with hills, height and the weather's
+// refraction.
+func DayOf(year int, month time.Month, day int, zone *time.Location, latDeg, lonDeg float64) Day {
+	if zone == nil {
+		zone = time.UTC
+	}
+	p := newSite(latDeg, lonDeg)
+	noon := p.noonOn(year, month, day, zone)
+	c := courseOf(p, noon-daySeconds/2, noon+daySeconds/2)
+
+	round := func(t time.Time) time.Time { return t.Round(time.Second).In(zone) }
+	event := func(altDeg float64) (rise, set time.Time) {
+		r, s := choose(c.crossings(altDeg), instant(noon))
+		if !r.IsZero() {
+			rise = round(r)
+		}
+		if !s.IsZero() {
+			set = round(s)
+		}
+		return rise, set
+	}
+
+	d := Day{Noon: round(instant(noon)), NoonAltitudeDeg: p.geometric(noon)}
+	d.Sunrise, d.Sunset = event(HorizonDeg)
+	d.CivilDawn, d.CivilDusk = event(CivilDeg)
+	d.NauticalDawn, d.NauticalDusk = event(NauticalDeg)
+	d.LowMorningEnd, d.LowEveningStart = event(LowSunDeg)
+	switch rises, sets := !d.Sunrise.IsZero(), !d.Sunset.IsZero(); {
+	case rises && sets:
+		d.Kind = RisesAndSets
+	case rises:
+		d.Kind = RisesOnly
+	case sets:
+		d.Kind = SetsOnly
+	case d.NoonAltitudeDeg >= HorizonDeg:
+		d.Kind = UpAllDay
+	default:
+		d.Kind = DownAllDay
+	}
+	d.Note = d.note()
+	return d
+}
+
+// choose picks the last rising before noon and the first setting after it. Where one of them is
+// missing, a passage on the wrong side of noon stands in for it if the sun is up from the one to
+// the other: a sun that peeps over the horizon a minute after the transit, or that rises for
+// half a year at any hour.
+func choose(all []Crossing, noon time.Time) (rise, set time.Time) {
+	var lateRise, earlySet time.Time
+	for _, c := range all {
+		switch before := c.Time.Before(noon); {
+		case c.Rising && before:
+			rise = c.Time
+		case c.Rising && lateRise.IsZero():
+			lateRise = c.Time
+		case !c.Rising && before:
+			earlySet = c.Time
+		case !c.Rising && set.IsZero():
+			set = c.Time
+		}
+	}
+	switch {
+	case rise.IsZero() && set.IsZero():
+		if lateRise.IsZero() || earlySet.IsZero() {
+			return lateRise, earlySet
+		}
+	case rise.IsZero() && lateRise.Before(set):
+		return lateRise, set
+	case set.IsZero() && earlySet.After(rise):
+		return rise, earlySet
+	}
+	return rise, set
+}
+
+// noonOn finds the transit on a calendar date, in seconds after J2000.
+func (p site) noonOn(year int, month time.Month, day int, zone *time.Location) float64 {
+	date := time.Date(year, month, day, 0, 0, 0, 0, time.UTC) // 31 April becomes 1 May
+	year, month, day = date.Date()
+	middle := secondsOf(time.Date(year, month, day, 12, 0, 0, 0, zone))
+	nearest := p.transitNear(middle)
+	for _, days := range []float64{0, -1, 1} {
+		t := p.transitNear(nearest + days*daySeconds)
+		if y, m, d := instant(t).In(zone).Date(); y == year && m == month && d == day {
+			return t
+		}
+	}
+	return nearest
+}
+
+// transitNear finds the nearest instant of hour angle 0 by Newton's rule; the hour angle grows by
+// 360° a day within 30 s, so each step gains three digits.
+func (p site) transitNear(s float64) float64 {
+	for range 4 {
+		s -= p.hourAngle(s) / 360 * daySeconds
+	}
+	return s
+}
+
+func (k DayKind) String() string {
+	switch k {
+	case RisesAndSets:
+		return "rises and sets"
+	case UpAllDay:
+		return "up all day"
+	case DownAllDay:
+		return "down all day"
+	case RisesOnly:
+		return "rises only"
+	case SetsOnly:
+		return "sets only"
+	}
+	return fmt.Sprintf("DayKind(%d)", int(k))
+}
+
+// note says in one sentence what does not happen.
+func (d Day) note() string {
+	var parts []string
+	switch d.Kind {
+	case UpAllDay:
+		parts = append(parts, "is up all day")
+	case DownAllDay:
+		parts = append(parts, "is down all day")
+	case RisesOnly:
+		parts = append(parts, "rises and does not set again on this day")
+	case SetsOnly:
+		parts = append(parts, "sets and does not rise on this day")
+	}
+	// Of the altitudes not reached, only the one nearest to the sun is news.
+	above, below := math.Inf(-1), math.Inf(1)
+	for _, l := range []struct {
+		altDeg    float64
+		rise, set time.Time
+	}{
+		{LowSunDeg, d.LowMorningEnd, d.LowEveningStart},
+		{CivilDeg, d.CivilDawn, d.CivilDusk},
+		{NauticalDeg, d.NauticalDawn, d.NauticalDusk},
+	} {
+		switch noRise, noSet := l.rise.IsZero(), l.set.IsZero(); {
+		case noRise && noSet && d.NoonAltitudeDeg < l.altDeg:
+			below = min(below, l.altDeg)
+		case noRise && noSet:
+			above = max(above, l.altDeg)
+		case noRise:
+			parts = append(parts, fmt.Sprintf("passes %g° falling only", l.altDeg))
+		case noSet:
+			parts = append(parts, fmt.Sprintf("passes %g° rising only", l.altDeg))
+		}
+	}
+	if !math.IsInf(above, 0) && (d.Kind != UpAllDay || above > HorizonDeg) {
+		parts = append(parts, fmt.Sprintf("stays above %g°", above))
+	}
+	if !math.IsInf(below, 0) && (d.Kind != DownAllDay || below < HorizonDeg) {
+		parts = append(parts, fmt.Sprintf("stays below %g°", below))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "The sun " + strings.ReplaceAll(strings.Join(parts, ", "), "-", "−") + "."
+}
