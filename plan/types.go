@@ -80,6 +80,21 @@ type Shot struct {
 	Skyline        [][2]float64 // bearing, altitude, sorted by bearing; nil when open
 	DeclinationDeg *float64     // east positive; nil when not given
 	Notes          string
+	Flown          []Flown
+	Settings       kit.Settings // of the bag the card was read with
+}
+
+// Flown is one line of the card's log: what was flown, and whether it looked as foretold.
+type Flown struct {
+	When     time.Time // zero when it was not written
+	Leg      int       // index into Shot.Legs; −1: the whole flight
+	Filter   string
+	RingDeg  float64 // meaningful when RingSet
+	RingSet  bool
+	ShutterS float64
+	ISO      float64
+	Worked   string // yes | partly | no; "" not said
+	Saw      string
 }
 
 // Weather is the card's light block.
@@ -106,13 +121,16 @@ type Leg struct {
 	Seconds    float64
 	Heading    Sweep      // true degrees at the leg's start, and the signed turn over the leg
 	HeadingSun [2]bool    // the end was written relative to the sun
+	HeadingOff [2]float64 // with both ends relative: degrees clockwise from the sun's azimuth at the two ends
 	Pitch      [2]float64 // 0 level, −90 straight down; at the two ends
 	PitchAuto  bool       // pitch follows the target
 	Height     [2]float64 // above take-off
 	GroundM    [2]float64 // ground under the aircraft, relative to take-off
-	SpeedMS    float64    // over the ground; of an orbit: derived
+	SpeedMS    float64    // over the ground; of an orbit: derived, round the target
 	Climb      float64    // m/s
-	CourseDeg  float64    // of flight
+	CourseDeg  float64    // of flight, true; where the heading turns, at the leg's start
+	CourseSet  bool       // the card names the course; else it follows from the move and turns with the heading
+	SlideLeft  bool       // a slide goes left; else right
 	StillsToo  bool
 	Target     *Target
 }

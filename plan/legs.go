@@ -1,0 +1,257 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+)
+
+// draft is a leg as it was written, before anything is derived from it. Pointers are nil for what
+// was not written.
+type draft struct {
+	leg      Leg // the plain fields: move, seconds, height, ground, target …
+	heading  [2]Heading
+	rule     turnRule
+	to       string   // of a slide
+	speedMS  *float64 // over the ground
+	course   *float64
+	pitchSet bool
+}
+
+// problem is something about a leg that does not fit together, at one key of it.
+type problem struct{ key, found, allowed string }
+
+// How far two numbers for the same thing may lie apart before they contradict each other (ours:
+// what rounding by hand leaves).
+const (
+	speedSlackMS    = 0.1
+	speedSlackShare = 0.03
+	courseSlackDeg  = 1.5
+)
+
+// maxSpeedMS is the fastest flight that is taken for meant (ours).
+const maxSpeedMS = 60
+
+// derive works a leg out: the turn of its heading, its speed, climb and course. azDeg is the sun's
+// azimuth at the leg's start and end (of its first take), which a heading relative to the sun
+// counts from. All problems are reported.
+func (d draft) derive(azDeg [2]float64) (Leg, []problem) {
+	l := d.leg
+	var ps []problem
+	say := func(key, allowed, found string, args ...any) {
+		ps = append(ps, problem{key, fmt.Sprintf(found, args...), allowed})
+	}
+	d.turn(&l, azDeg, say)
+	l.Climb = (l.Height[1] - l.Height[0]) / l.Seconds
+	switch l.Move {
+	case Push, Pull, Slide:
+		d.straight(&l, say)
+	case Follow:
+		d.follow(&l, say)
+	case Orbit:
+		d.orbit(&l, say)
+	default:
+		d.still(&l, say)
+	}
+	if d.to != "" && l.Move != Slide {
+		say("to", "this key only where the move is slide", "%s on a %s", d.to, l.Move)
+	}
+	if !d.pitchSet {
+		l.PitchAuto = l.Target != nil
+	}
+	for i, end := range []string{"start", "end"} {
+		if above := l.Height[i] - l.GroundM[i]; above < 0 {
+			say("height_m", "a height above the ground, or the ground's own height in ground_m",
+				"%s m at the %s, %s m below the ground there (%s m)", num(l.Height[i]), end, num(-above), num(l.GroundM[i]))
+			break
+		}
+	}
+	return l, ps
+}
+
+// sayer notes a problem.
+type sayer func(key, allowed, found string, args ...any)
+
+// turn resolves the headings and the turn between them.
+func (d draft) turn(l *Leg, azDeg [2]float64, say sayer) {
+	h := d.heading
+	l.HeadingSun = [2]bool{h[0].Sun, h[1].Sun}
+	if d.rule.way != "" && !d.rule.pair && d.rule.turns == 0 {
+		say("turn", "this key only beside a heading pair or turns", "%s with one heading", d.rule.way)
+	}
+	if h[0].Sun && h[1].Sun {
+		// In the frame of the sun the turn is what was written; over the ground the sun's own
+		// motion is added.
+		by, found, allowed := sweepBy(h[0].Deg, h[1].Deg, d.rule)
+		if found != "" {
+			say("heading_deg", allowed, "%s", found)
+		}
+		l.HeadingOff = [2]float64{h[0].Deg, h[0].Deg + by}
+		l.Heading = Sweep{From: mod360(azDeg[0] + h[0].Deg), By: by + half(azDeg[1]-azDeg[0])}
+		return
+	}
+	var at [2]float64
+	for i := range h {
+		at[i] = h[i].Deg
+		if h[i].Sun {
+			at[i] = mod360(azDeg[i] + h[i].Deg)
+		}
+	}
+	by, found, allowed := sweepBy(at[0], at[1], d.rule)
+	if found != "" {
+		key := "heading_deg"
+		if d.rule.turns > 0 {
+			key = "turns"
+		}
+		say(key, allowed, "%s", found)
+	}
+	l.Heading = Sweep{From: mod360(at[0]), By: by}
+}
+
+// wayDeg is the course of a push, pull or slide, clockwise from the heading.
+func (l *Leg) wayDeg() float64 {
+	switch {
+	case l.Move == Pull:
+		return 180
+	case l.Move == Slide && l.SlideLeft:
+		return -90
+	case l.Move == Slide:
+		return 90
+	}
+	return 0
+}
+
+// straight derives a push, pull or slide. A written course wins, but not where it leads the other
+// way: a push that backs away is a pull.
+func (d draft) straight(l *Leg, say sayer) {
+	if l.Move == Slide {
+		if d.to == "" {
+			say("to", "left or right, seen from behind the camera", "nothing")
+		}
+		l.SlideLeft = d.to == "left"
+	}
+	if d.speedMS == nil || *d.speedMS <= 0 {
+		say("speed_ms", fmt.Sprintf("a speed above 0, which a %s needs", l.Move), "%s", written(d.speedMS))
+	} else {
+		l.SpeedMS = *d.speedMS
+	}
+	l.CourseDeg = mod360(l.Heading.From + l.wayDeg())
+	if d.course == nil {
+		return
+	}
+	if off := math.Abs(half(*d.course - l.CourseDeg)); off > 90 {
+		say("course_deg", fmt.Sprintf("a course within 90° of %s°, where a %s goes, or another move", num(l.CourseDeg), l.Move),
+			"%s, which is %s° off the way of a %s", num(*d.course), num(off), l.Move)
+	}
+	l.CourseDeg, l.CourseSet = *d.course, true
+}
+
+// follow takes the subject's speed and course.
+func (d draft) follow(l *Leg, say sayer) {
+	if l.Target == nil || l.Target.SpeedMS <= 0 {
+		say("target", "a target with distance_m, speed_ms and toward_deg, which a follow needs", "no subject that moves")
+		return
+	}
+	l.SpeedMS, l.CourseDeg, l.CourseSet = l.Target.SpeedMS, l.Target.TowardDeg, true
+	if d.speedMS != nil {
+		sameSpeed("speed_ms", *d.speedMS, l.Target.SpeedMS, "the subject's speed", say)
+	}
+	if d.course != nil {
+		if off := math.Abs(half(*d.course - l.CourseDeg)); off > courseSlackDeg {
+			say("course_deg", fmt.Sprintf("the subject's course (%s°), or leave it out", num(l.CourseDeg)),
+				"%s, which is %s° off the subject's course", num(*d.course), num(off))
+		}
+	}
+}
+
+// orbit derives the speed round the target from its distance, the turn and the time.
+func (d draft) orbit(l *Leg, say sayer) {
+	if d.course != nil {
+		say("course_deg", "no course on an orbit: the circle gives it", "%s", num(*d.course))
+	}
+	if l.Target == nil || l.Target.DistanceM < 1 {
+		say("target", "a target with a distance_m of 1 or more, which an orbit goes round", "nothing to go round")
+		return
+	}
+	if l.Heading.By == 0 {
+		say("heading_deg", "two headings, from and to, or one with turns", "a heading that does not turn")
+		return
+	}
+	l.SpeedMS = l.Target.DistanceM * math.Abs(l.Heading.By) * math.Pi / 180 / l.Seconds
+	l.CourseDeg = mod360(l.Heading.From - math.Copysign(90, l.Heading.By))
+	if l.SpeedMS > maxSpeedMS {
+		say("seconds", fmt.Sprintf("at least %s s, which is %d m/s", num(math.Ceil(l.Seconds*l.SpeedMS/maxSpeedMS)), maxSpeedMS),
+			"%s s, in which %s° round %s m takes %s m/s", num(l.Seconds), num(math.Abs(l.Heading.By)), num(l.Target.DistanceM), num(math.Round(l.SpeedMS)))
+	}
+	if d.speedMS != nil {
+		sameSpeed("speed_ms", *d.speedMS, l.SpeedMS,
+			fmt.Sprintf("what %s° round %s m in %s s gives", num(math.Abs(l.Heading.By)), num(l.Target.DistanceM), num(l.Seconds)), say)
+	}
+}
+
+// still derives the moves that stay over one place, unless a course says otherwise.
+func (d draft) still(l *Leg, say sayer) {
+	if d.course != nil {
+		if d.speedMS == nil {
+			say("speed_ms", "the speed that goes with course_deg", "nothing")
+		} else {
+			l.SpeedMS = *d.speedMS
+		}
+		l.CourseDeg, l.CourseSet = *d.course, true
+	}
+	switch l.Move {
+	case Rise:
+		if l.Height[0] == l.Height[1] {
+			say("height_m", "two different heights, from and to, which a rise needs", "%s", num(l.Height[0]))
+		} else if d.course == nil && d.speedMS != nil {
+			sameSpeed("speed_ms", *d.speedMS, math.Abs(l.Climb),
+				fmt.Sprintf("what %s m in %s s gives", num(math.Abs(l.Height[1]-l.Height[0])), num(l.Seconds)), say)
+		}
+		return
+	case Pan:
+		if d.rule.turns == 0 && (!d.rule.pair || l.Heading.By == 0) {
+			say("heading_deg", "two different headings, from and to, or one with turns", "a heading that does not turn")
+		}
+	case Tilt:
+		if !d.pitchSet || l.Pitch[0] == l.Pitch[1] {
+			say("pitch_deg", "two different pitches, from and to, which a tilt needs", "a pitch that does not change")
+		}
+	case Hold:
+		d.hold(l, say)
+	}
+	if d.course == nil && d.speedMS != nil && *d.speedMS != 0 {
+		say("speed_ms", fmt.Sprintf("no speed on a %s, or course_deg with it", l.Move), "%s m/s that go nowhere", num(*d.speedMS))
+	}
+}
+
+// hold refuses what changes during a hold.
+func (d draft) hold(l *Leg, say sayer) {
+	if d.rule.turns > 0 || d.heading[0] != d.heading[1] {
+		say("heading_deg", "one heading on a hold, or the move pan", "a turn of %s°", num(math.Abs(l.Heading.By)))
+	}
+	if d.pitchSet && l.Pitch[0] != l.Pitch[1] {
+		say("pitch_deg", "one pitch on a hold, or the move tilt", "a change of %s°", num(math.Abs(l.Pitch[1]-l.Pitch[0])))
+	}
+	if l.Height[0] != l.Height[1] {
+		say("height_m", "one height on a hold, or the move rise", "a change of %s m", num(math.Abs(l.Height[1]-l.Height[0])))
+	}
+}
+
+// sameSpeed holds a written speed against the one that other numbers give.
+func sameSpeed(key string, wrote, gives float64, whence string, say sayer) {
+	off := math.Abs(wrote - gives)
+	if off <= math.Max(speedSlackMS, speedSlackShare*gives) {
+		return
+	}
+	say(key, fmt.Sprintf("%s m/s, %s, or leave it out", num(round2(gives)), whence),
+		"%s m/s, which is %s m/s off", num(wrote), num(round2(off)))
+}
+
+func round2(x float64) float64 { return math.Round(x*100) / 100 }
+
+// written prints an optional number.
+func written(x *float64) string {
+	if x == nil {
+		return "nothing"
+	}
+	return num(*x)
+}
