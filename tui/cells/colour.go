@@ -1,0 +1,193 @@
+package cells
+
+import (
+	"os"
+	"strings"
+)
+
+// Profile is how much colour a terminal shows.
+type Profile uint8
+
+// The profiles, poorest first.
+const (
+	NoColour Profile = iota
+	Sixteen
+	TwoFiftySix
+	TrueColour
+)
+
+// DetectProfile reads the profile from the environment. NO_COLOR (any value), TERM=dumb and an
+// empty TERM give none; COLORTERM gives true colour.
+func DetectProfile(env func(string) string) Profile {
+	if env == nil {
+		env = os.Getenv
+	}
+	term := env("TERM")
+	switch {
+	case env("NO_COLOR") != "" || term == "dumb" || term == "" || strings.HasSuffix(term, "-m") || strings.HasPrefix(term, "vt"):
+		return NoColour
+	case env("COLORTERM") == "truecolor" || env("COLORTERM") == "24bit" || strings.HasSuffix(term, "-direct"):
+		return TrueColour
+	case strings.Contains(term, "256color"):
+		return TwoFiftySix
+	}
+	return Sixteen
+}
+
+// Colour is the colour of a cell's letter or ground: nothing (the terminal's own), a role of the
+// theme, or an exact colour.
+type Colour uint32
+
+const (
+	kindRole Colour = 1 << 24
+	kindRGB  Colour = 2 << 24
+	kindMask Colour = 0xff << 24
+)
+
+// RGB makes an exact colour of 8-bit sRGB parts.
+func RGB(r, g, b uint8) Colour { return kindRGB | Colour(r)<<16 | Colour(g)<<8 | Colour(b) }
+
+func (c Colour) parts() (r, g, b uint8) { return uint8(c >> 16), uint8(c >> 8), uint8(c) }
+
+// Luma gives the brightness of an exact colour as the eye weighs it, 0..255; other colours give 0.
+func (c Colour) Luma() int {
+	if c&kindMask != kindRGB {
+		return 0
+	}
+	r, g, b := c.parts()
+	return (int(r)*54 + int(g)*183 + int(b)*19) >> 8
+}
+
+// The roles of the theme. Default leaves the terminal's own colour.
+const (
+	Default    Colour = 0
+	Dim               = kindRole | 1  // defaults, units, help
+	Faint             = kindRole | 2  // rules and gutters
+	Accent            = kindRole | 3  // focus
+	Good              = kindRole | 4  // blue: all is well; a word stands beside it
+	Bad               = kindRole | 5  // orange: look here; a word stands beside it
+	Strong            = kindRole | 6  // the answer
+	BandGround        = kindRole | 7  // ground of the answer band
+	PickGround        = kindRole | 8  // ground of the selected row
+	EditGround        = kindRole | 9  // ground of the text that is being edited
+	EditText          = kindRole | 10 // and its letters
+	Chart             = kindRole | 11 // strips
+	ChartLow          = kindRole | 12 // their ground
+	roleCount         = 13
+)
+
+// shade is one role in the three profiles that have colour: an exact colour, and the numbers of
+// the 256 and of the 16 colours. −1 leaves the terminal's own.
+type shade struct {
+	rgb        Colour
+	of256, of6 int16
+}
+
+// Theme is a set of shades.
+type Theme struct {
+	name   string
+	shades [roleCount]shade
+	Light  bool
+}
+
+// Name gives "dark" or "light".
+func (t *Theme) Name() string { return t.name }
+
+var dark = Theme{name: "dark", shades: [roleCount]shade{
+	1:  {RGB(0x8f, 0x98, 0xa3), 246, 7},
+	2:  {RGB(0x4a, 0x52, 0x5c), 239, 8},
+	3:  {RGB(0x7f, 0xc8, 0xd8), 116, 14},
+	4:  {RGB(0x7a, 0xb0, 0xf0), 111, 12},
+	5:  {RGB(0xf0, 0xa0, 0x50), 215, 11},
+	6:  {RGB(0xf4, 0xf1, 0xe8), 255, 15},
+	7:  {RGB(0x1e, 0x2a, 0x33), 236, -1},
+	8:  {RGB(0x26, 0x33, 0x3d), 237, -1},
+	9:  {RGB(0x7f, 0xc8, 0xd8), 116, 6},
+	10: {RGB(0x10, 0x18, 0x1c), 16, 0},
+	11: {RGB(0xbb, 0xae, 0x71), 144, 7},
+	12: {RGB(0x22, 0x26, 0x2b), 235, -1},
+}}
+
+var light = Theme{name: "light", Light: true, shades: [roleCount]shade{
+	1:  {RGB(0x5a, 0x63, 0x6d), 241, 8},
+	2:  {RGB(0xb4, 0xba, 0xc0), 250, 7},
+	3:  {RGB(0x00, 0x6a, 0x80), 24, 6},
+	4:  {RGB(0x1c, 0x55, 0xa8), 25, 4},
+	5:  {RGB(0xa8, 0x4e, 0x00), 130, 1},
+	6:  {RGB(0x10, 0x14, 0x18), 16, 0},
+	7:  {RGB(0xe4, 0xea, 0xee), 254, -1},
+	8:  {RGB(0xd8, 0xe2, 0xe8), 253, -1},
+	9:  {RGB(0x00, 0x6a, 0x80), 24, 6},
+	10: {RGB(0xff, 0xff, 0xff), 231, 15},
+	11: {RGB(0x3d, 0x4d, 0x6e), 60, 4},
+	12: {RGB(0xec, 0xee, 0xf0), 255, -1},
+}}
+
+// ThemeByName gives the theme "dark" or "light". Any other name decides by COLORFGBG, which many
+// terminals set to "foreground;background": a background of 7 or 9..15 is light; without it, dark.
+func ThemeByName(name, colorFGBG string) *Theme {
+	if name == "light" || name != "dark" && LightGround(colorFGBG) {
+		return &light
+	}
+	return &dark
+}
+
+// LightGround reads COLORFGBG.
+func LightGround(colorFGBG string) bool {
+	i := strings.LastIndexByte(colorFGBG, ';')
+	if i < 0 {
+		return false
+	}
+	switch colorFGBG[i+1:] {
+	case "7", "9", "10", "11", "12", "13", "14", "15":
+		return true
+	}
+	return false
+}
+
+// nearest256 gives the number of the 256-colour palette nearest to an exact colour: the 6x6x6 cube
+// (levels 0, 95, 135, 175, 215, 255) or the grey ramp (8 to 238 in tens).
+func nearest256(c Colour) int {
+	r, g, b := c.parts()
+	ri, gi, bi := cubeIndex(r), cubeIndex(g), cubeIndex(b)
+	grey := (int(r) + int(g) + int(b)) / 3
+	k := max(0, min(23, (grey-3)/10))
+	lv := 8 + 10*k
+	cube := square(int(r)-cubeLevel(ri)) + square(int(g)-cubeLevel(gi)) + square(int(b)-cubeLevel(bi))
+	if square(int(r)-lv)+square(int(g)-lv)+square(int(b)-lv) < cube {
+		return 232 + k
+	}
+	return 16 + 36*ri + 6*gi + bi
+}
+
+func square(x int) int { return x * x }
+
+func cubeIndex(v uint8) int {
+	if v < 48 {
+		return 0
+	}
+	if v < 115 {
+		return 1
+	}
+	return int(v-35) / 40
+}
+
+func cubeLevel(i int) int {
+	if i == 0 {
+		return 0
+	}
+	return 55 + 40*i
+}
+
+// grey16 gives one of the four greys of a 16-colour terminal for an exact colour.
+func grey16(c Colour) int {
+	switch l := c.Luma(); {
+	case l < 48:
+		return 0
+	case l < 128:
+		return 8
+	case l < 208:
+		return 7
+	}
+	return 15
+}

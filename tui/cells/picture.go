@@ -1,0 +1,31 @@
+package cells
+
+// Picture is a block of exact colours, two pixels a cell: one above the other.
+type Picture struct {
+	W, H int      // pixels; H is twice the cells
+	Pix  []Colour // row by row from the top left
+}
+
+// Reset gives the picture a size; the memory is used again.
+func (p *Picture) Reset(w, h int) {
+	w, h = max(w, 0), max(h, 0)
+	if cap(p.Pix) < w*h {
+		p.Pix = make([]Colour, w*h)
+	}
+	p.W, p.H, p.Pix = w, h, p.Pix[:w*h]
+}
+
+// Picture draws half blocks, the picture's upper left corner at (x, y).
+func (w Window) Picture(x, y int, p *Picture) {
+	for j := 0; 2*j+1 < p.H; j++ {
+		if y+j < 0 || y+j >= w.h {
+			continue
+		}
+		top, bottom := p.Pix[2*j*p.W:(2*j+1)*p.W], p.Pix[(2*j+1)*p.W:(2*j+2)*p.W]
+		for i := range top {
+			if x+i >= 0 && x+i < w.w {
+				w.put(x+i, y+j, '▀', Style{Fg: top[i], Bg: bottom[i]})
+			}
+		}
+	}
+}

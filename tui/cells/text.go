@@ -1,0 +1,109 @@
+package cells
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// RuneWidth gives the columns of one character: 0 for control characters and marks that combine,
+// 2 for wide ones, else 1. It is the only measure of width; block and line characters are one
+// column whatever the locale says.
+func RuneWidth(r rune) int {
+	switch {
+	case r >= 0x20 && r < 0x7f:
+		return 1
+	case r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0xad:
+		return 0
+	case r < 0x300 || r >= 0x2010 && r < 0x2028 || r >= 0x2190 && r < 0x231a || r >= 0x2500 && r < 0x25fd:
+		return 1
+	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Me, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Co, r) || r == utf8.RuneError:
+		return 0
+	}
+	return max(0, min(2, ansi.StringWidth(string(r))))
+}
+
+// Width gives the columns of a text.
+func Width(s string) int {
+	n := 0
+	for _, r := range s {
+		n += RuneWidth(r)
+	}
+	return n
+}
+
+// Cut shortens a text to so many columns; a cut one ends in "…".
+func Cut(s string, cols int) string {
+	if Width(s) <= cols {
+		return s
+	}
+	if cols <= 0 {
+		return ""
+	}
+	n := 0
+	for i, r := range s {
+		w := RuneWidth(r)
+		if n+w > cols-1 {
+			return strings.TrimRight(s[:i], " ") + "…"
+		}
+		n += w
+	}
+	return s
+}
+
+// CutLeft shortens a text to so many columns by leaving out its start.
+func CutLeft(s string, cols int) string {
+	for s != "" && Width(s) > cols {
+		_, n := utf8.DecodeRuneInString(s)
+		s = s[n:]
+	}
+	return s
+}
+
+// Pad gives the text in exactly so many columns: cut or filled with blanks.
+func Pad(s string, cols int) string {
+	s = Cut(s, cols)
+	return s + strings.Repeat(" ", max(0, cols-Width(s)))
+}
+
+// Wrap breaks a text into lines of at most so many columns, at blanks where it can.
+func Wrap(s string, cols int) []string {
+	if cols < 1 {
+		return nil
+	}
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for Width(word) > cols {
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			n, cut := 0, len(word)
+			for i, r := range word {
+				if n+RuneWidth(r) > cols {
+					cut = i
+					break
+				}
+				n += RuneWidth(r)
+			}
+			if cut == 0 { // a wide character in a single column
+				_, cut = utf8.DecodeRuneInString(word)
+			}
+			lines, word = append(lines, word[:cut]), word[cut:]
+		}
+		switch {
+		case line == "":
+			line = word
+		case Width(line)+1+Width(word) <= cols:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
