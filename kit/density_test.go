@@ -1,0 +1,60 @@
+package kit
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The corner of an 84° frame loses 0.117 N stops more than the axis, which loses N.
+func TestDensityFalloff(t *testing.T) {
+	for _, stops := range []float64{1, 3, 6, 9.97} {
+		m := Filter{Kind: Density, Stops: stops}.Mount(0, 0)
+		if got := m.OnAxisStops(); math.Abs(got-stops) > 1e-8 {
+			t.Errorf("%v stops: %v on the axis", stops, got)
+		}
+		st, ct := math.Sincos(42 * radian)
+		corner := -math.Log2(m.Answer(r3.Vec{X: st * .8, Y: st * .6, Z: ct}).T) - stops
+		if math.Abs(corner/stops-0.117) > 0.0005 {
+			t.Errorf("%v stops: the corner loses %.4f N more, want 0.117 N", stops, corner/stops)
+		}
+	}
+}
+
+// Turning the ring, the aircraft or the light's polarisation changes nothing behind a density.
+func TestDensityAsksForLightOnly(t *testing.T) {
+	f := Filter{Kind: Density, Stops: 5, MarkDeg: 30}
+	first := f.Mount(0, 0)
+	for ring := 0.0; ring < 180; ring += 15 {
+		m := f.Mount(ring, 3)
+		frame(84, func(x, y float64) {
+			d := pixel(x, y)
+			a := m.Answer(d)
+			if a != first.Answer(d) {
+				t.Fatalf("ring %v changes a density at %v %v", ring, x, y)
+			}
+			for heading := 0.0; heading < 360; heading += 90 {
+				e := singleScatterE(toCamera(eastNorthUp(100, 30), heading, 0), d)
+				if a.Passed(0.75, e) != a.T {
+					t.Fatalf("heading %v changes a density at %v %v", heading, x, y)
+				}
+			}
+		})
+	}
+}
+
+func TestDiffusionLayer(t *testing.T) {
+	alone := Filter{Kind: Diffusion, Grade: "1/4"}.Mount(0, 0)
+	if got := alone.OnAxisStops(); math.Abs(got-DiffusionLossStops) > 1e-9 {
+		t.Errorf("a diffusion filter loses %v", got)
+	}
+	on := Filter{Kind: Density, Stops: 3, Grade: "1/8"}.Mount(0, 0)
+	if got := on.OnAxisStops(); math.Abs(got-3-DiffusionLossStops) > 1e-8 {
+		t.Errorf("a layer on three stops loses %v", got)
+	}
+	measured := Filter{Kind: Density, Stops: 3.2, MeasuredStops: 3.2, Grade: "1/8"}.Mount(0, 0)
+	if got := measured.OnAxisStops(); math.Abs(got-3.2) > 1e-8 {
+		t.Errorf("a measured loss counts the layer already, got %v", got)
+	}
+}
