@@ -39,8 +39,15 @@ type Spec struct {
 	Default  string   // what holds when it is absent, as a person would type it; "" if there is none
 	Required bool     //
 	More     bool     // folded under "more" in the workbench's form
+	Lines    bool     // a Text may run over several lines
 	Help     string   // one line, lower case, says what it means and what it counts from
-	Check    func(text string) error
+
+	// Check looks at a scalar that its Kind lets pass; of a Custom it is the only judge, besides
+	// Words. Its error says what is allowed, to be read after "allowed: ": "a bearing from 0 to
+	// 360°, NW or sun+90". Of Pairs it sees each pair as "250 4". A Custom's Check is also asked
+	// about "" to learn what is allowed.
+	Check func(text string) error
+
 	Fields   []Spec // of a Map
 	Item     *Spec  // of a List
 	MinItems int
