@@ -14,6 +14,6 @@
 // east.
 //
 // How sure it is: the sun within 0.02° and its events within 10 s (30 s where the sun grazes the
-// horizon) from 2000 to 2050; the moon within 0.6°, which is enough for moonlight and no more;
+// horizon) from 2000 to 2050; the moon within 3°, which is enough for moonlight and no more;
 // illuminance within half a stop under a clear sky, a stop with cloud.
 package sun

@@ -71,13 +71,17 @@ type Air struct {
 	K           float64 // how strongly aerosol depolarises: 2; 1.2 clean spherical, 4 dust or smoke
 }
 
-// Light is what falls on a place, from sun, moon and sky, in lux.
+// Light is what falls on a place, from sun, moon and sky, in lux. TotalLx is SkyLx and both beams
+// together on the horizontal.
 type Light struct {
 	TotalLx        float64 // on the horizontal
 	SkyLx          float64 // the sky's part of it
 	DirectNormalLx float64 // from the sun's disc on a surface square to it
 	SunAltDeg      float64 // apparent altitude used for direct light
 	SunAzDeg       float64
+	MoonNormalLx   float64 // from the moon's disc on a surface square to it
+	MoonAltDeg     float64 // apparent
+	MoonAzDeg      float64
 }
 
 // Ray is the light that comes from one direction.
