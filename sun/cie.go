@@ -53,7 +53,6 @@ func (s StandardSky) indicatrix(chi float64) float64 {
 // the sun, for a sun at its zenith distance; all in degrees. Views below the altitude 0.5° count as
 // at 0.5°.
 func (s StandardSky) Relative(zenithDeg, chiDeg, sunZenithDeg float64) float64 {
-	const rad = math.Pi / 180
 	cosZ := max(math.Cos(zenithDeg*rad), sinFloor)
 	return s.indicatrix(chiDeg*rad) * s.gradation(cosZ) /
 		(s.indicatrix(sunZenithDeg*rad) * s.gradation(1))
@@ -69,9 +68,9 @@ type blend struct {
 }
 
 type blendPart struct {
-	weight    float64
-	sky       *StandardSky
-	logZenith float64 // ln of f(Zs)·φ(0)
+	weight     float64
+	sky        *StandardSky
+	log2Zenith float64 // of f(Zs)·φ(0)
 }
 
 // Cloud covers at which one standard sky stands alone; ours.
@@ -93,7 +92,7 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 	put := func(i, kind int, weight float64) {
 		s := &standardSkies[kind-1]
 		zs := math.Acos(min(1, max(-1, sinSun)))
-		b.part[i] = blendPart{weight, s, math.Log(s.indicatrix(zs) * s.gradation(1))}
+		b.part[i] = blendPart{weight, s, math.Log2(s.indicatrix(zs) * s.gradation(1))}
 	}
 	switch {
 	case cloud <= 0:

@@ -36,20 +36,20 @@ var (
 // Validated for views above 3° and more than 15° from the sun. Not modelled: edges of broken cloud,
 // terrain, the polarisation of twilight (a sun below the horizon counts as one on it).
 type Pattern struct {
-	sunAltDeg     float64 // as given
-	sun, square   r3.Vec  // towards the sun, and the point 90° above it on its vertical
-	above, below  r3.Vec  // neutral points
-	between       float64 // cosine of the angle between them
-	sin2Above     float64 // squared sine of the distance of each from the sun
-	sin2Below     float64
-	pmax          float64 // greatest degree of the molecular sky, aerosol's depolarisation included
-	pmaxLo, pmaxH float64 // the same for dust and for clean air
-	beta          float64 // aerosol's share of the optical depth
-	dulling       float64 // how much aerosol takes off the degree near the horizon
-	tau           float64 // whole optical depth
-	spread        float64 // half the error bar without the doubt about aerosol
-	cloud         float64
-	blend         blend
+	sunAltDeg      float64 // as given
+	sun, square    r3.Vec  // towards the sun, and the point 90° above it on its vertical
+	above, below   r3.Vec  // neutral points
+	between        float64 // cosine of the angle between them
+	sin2Above      float64 // squared sine of the distance of each from the sun
+	sin2Below      float64
+	pmax           float64 // greatest degree of the molecular sky, aerosol's depolarisation included
+	pmaxLo, pmaxHi float64 // the same for dust and for clean air
+	beta           float64 // aerosol's share of the optical depth
+	dulling        float64 // how much aerosol takes off the degree near the horizon
+	tau            float64 // whole optical depth
+	spread         float64 // half the error bar without the doubt about aerosol
+	cloud          float64
+	blend          blend
 }
 
 // optics is the air at one wavelength, as the formulas take it.
@@ -104,17 +104,21 @@ func newPattern(sunAzDeg, sunAltDeg float64, o optics) Pattern {
 	base := 1.06 + 0.77*o.tauR + o.albedo*(2.50*sinH+0.10)
 	p.pmax = 1 / (base * (1 + o.k*o.tauA))
 	p.pmaxLo = 1 / (base * (1 + max(o.k, dustyK)*o.tauA))
-	p.pmaxH = 1 / (base * (1 + min(o.k, cleanK)*o.tauA))
+	p.pmaxHi = 1 / (base * (1 + min(o.k, cleanK)*o.tauA))
 
-	dAbove, dBelow := neutralDistances(o.tauR, sinH, cosH)
-	sa, ca := math.Sincos(dAbove * math.Pi / 180)
-	sb, cb := math.Sincos(dBelow * math.Pi / 180)
+	p.place(neutralDistances(o.tauR, sinH, cosH))
+	p.blend = newBlend(o.cloud, o.shine, p.sun.Z)
+	return p
+}
+
+// place puts the neutral points so many degrees above and below the sun.
+func (p *Pattern) place(aboveDeg, belowDeg float64) {
+	sa, ca := math.Sincos(aboveDeg * math.Pi / 180)
+	sb, cb := math.Sincos(belowDeg * math.Pi / 180)
 	p.above = r3.Add(r3.Scale(ca, p.sun), r3.Scale(sa, p.square))
 	p.below = r3.Sub(r3.Scale(cb, p.sun), r3.Scale(sb, p.square))
 	p.between = r3.Dot(p.above, p.below)
 	p.sin2Above, p.sin2Below = sa*sa, sb*sb
-	p.blend = newBlend(o.cloud, o.shine, p.sun.Z)
-	return p
 }
 
 // neutralDistances gives how far above and below the sun the neutral points stand, in degrees, for
@@ -152,32 +156,53 @@ type view struct {
 
 func (p *Pattern) view(d r3.Vec) view {
 	c := r3.Dot(d, p.sun)
-	return view{cosSun: c, halo: haloAt(c), sinEl: max(d.Z, sinFloor)}
+	v := view{cosSun: c, halo: haloAt(c), sinEl: d.Z}
+	if !(v.sinEl > sinFloor) {
+		v.sinEl = sinFloor
+	}
+	return v
 }
 
 // peak is the scattering function of aerosol: flat sideways, steep towards the sun.
 func (v view) peak() float64 { return 1 + 16*(v.halo-haloOffset) + 0.30*v.cosSun*v.cosSun }
 
-// neutrality gives what the degree is made from: cb and cr are the cosines of the angles from d to
-// the neutral points, w the product of their sines, m/w the factor that brings the product to 1 at
-// its greatest on each circle around the sun.
-func (p *Pattern) neutrality(d r3.Vec, cosSun float64) (cb, cr, w, scale float64) {
-	cb, cr = r3.Dot(d, p.above), r3.Dot(d, p.below)
-	w = math.Sqrt(max(0, (1-cb*cb)*(1-cr*cr)))
-	s := max(1-cosSun*cosSun, 1e-12)
-	q := r3.Dot(d, p.square)
-	q *= q
-	scale = s / math.Sqrt((s-p.sin2Above*q)*(s-p.sin2Below*q))
-	return cb, cr, w, scale
+// neutrality is what the degree is made from.
+type neutrality struct {
+	cb, cr float64 // cosines of the angles from the view to the neutral points
+	w      float64 // product of their sines
+	// share/whole is w made 1 at its greatest on each circle round the sun. The two stay apart
+	// so that the degree needs one division.
+	share, whole float64
 }
 
-// clearDegree is the degree without cloud for a pattern whose greatest is pmax.
-func (p *Pattern) clearDegree(pmax, m float64, v view) float64 {
+func (p *Pattern) neutrality(d r3.Vec, cosSun float64) (n neutrality) {
+	n.cb, n.cr = r3.Dot(d, p.above), r3.Dot(d, p.below)
+	if ww := (1 - n.cb*n.cb) * (1 - n.cr*n.cr); ww > 0 {
+		n.w = math.Sqrt(ww)
+	}
+	s := 1 - cosSun*cosSun
+	if !(s > 1e-12) {
+		s = 1e-12
+	}
+	q := r3.Dot(d, p.square)
+	q *= q
+	n.whole = math.Sqrt((s - p.sin2Above*q) * (s - p.sin2Below*q))
+	n.share = n.w * s
+	if n.share > n.whole {
+		n.share = n.whole
+	}
+	return n
+}
+
+// clearDegree is the degree without cloud for a pattern whose greatest is pmax: with m = share/whole,
+// pmax·m·dull / ((1−β)(1 + pmax(1−m)) + β·peak).
+func (p *Pattern) clearDegree(pmax float64, n *neutrality, v view) float64 {
 	dull := 1.0
 	if p.dulling != 0 {
 		dull -= p.dulling * expNeg(v.sinEl*(1/0.17))
 	}
-	return pmax * m * dull / ((1-p.beta)*(1+pmax*(1-m)) + p.beta*v.peak())
+	air := (1 - p.beta) * pmax
+	return pmax * n.share * dull / ((1-p.beta+air+p.beta*v.peak())*n.whole - air*n.share)
 }
 
 // underCloud thins a degree: ours, bounded by the 0.16 that Hegedüs, Åkesson & Horváth 2007 (J. Opt.
@@ -194,8 +219,8 @@ func (p *Pattern) underCloud(degree float64) float64 {
 // East-North-Up).
 func (p *Pattern) Degree(d r3.Vec) float64 {
 	v := p.view(d)
-	_, _, w, scale := p.neutrality(d, v.cosSun)
-	return p.underCloud(p.clearDegree(p.pmax, min(1, w*scale), v))
+	n := p.neutrality(d, v.cosSun)
+	return p.underCloud(p.clearDegree(p.pmax, &n, v))
 }
 
 // Polarisation gives the degree of linear polarisation, 0..1, and the direction of the electric
@@ -207,23 +232,23 @@ func (p *Pattern) Polarisation(d r3.Vec) (degree float64, e r3.Vec) {
 }
 
 func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
-	cb, cr, w, scale := p.neutrality(d, v.cosSun)
-	degree = p.underCloud(p.clearDegree(p.pmax, min(1, w*scale), v))
-	if w < neutralW {
+	n := p.neutrality(d, v.cosSun)
+	degree = p.underCloud(p.clearDegree(p.pmax, &n, v))
+	if n.w < neutralW {
 		return degree, anySquare(d)
 	}
 	// With a = d × above and b = d × below, E lies along a|b| + b|a|, and equally along
 	// d × (a|b| − b|a|); the longer of the two is well conditioned. Both are scaled by |b| here,
 	// which saves two roots: |b|² = 1 − cr² and |a||b| = w.
-	bb := 1 - cr*cr
+	bb, w := 1-n.cr*n.cr, n.w
 	a, b := r3.Cross(d, p.above), r3.Cross(d, p.below)
-	if p.between >= cb*cr { // a·b ≥ 0
+	if p.between >= n.cb*n.cr { // a·b ≥ 0
 		e = r3.Vec{X: a.X*bb + b.X*w, Y: a.Y*bb + b.Y*w, Z: a.Z*bb + b.Z*w}
 	} else {
 		e = r3.Cross(d, r3.Vec{X: a.X*bb - b.X*w, Y: a.Y*bb - b.Y*w, Z: a.Z*bb - b.Z*w})
 	}
-	n := 1 / math.Sqrt(e.X*e.X+e.Y*e.Y+e.Z*e.Z)
-	return degree, r3.Vec{X: e.X * n, Y: e.Y * n, Z: e.Z * n}
+	f := 1 / math.Sqrt(e.X*e.X+e.Y*e.Y+e.Z*e.Z)
+	return degree, r3.Vec{X: e.X * f, Y: e.Y * f, Z: e.Z * f}
 }
 
 // Stokes gives the polarisation in direction d against two unit vectors u1, u2 square to d and to
@@ -233,11 +258,11 @@ func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
 // many settings of a ring are tried.
 func (p *Pattern) Stokes(d, u1, u2 r3.Vec) (degreeCos2, degreeSin2 float64) {
 	v := p.view(d)
-	_, _, w, scale := p.neutrality(d, v.cosSun)
-	if w < neutralW {
+	n := p.neutrality(d, v.cosSun)
+	if n.w < neutralW {
 		return 0, 0
 	}
-	f := p.underCloud(p.clearDegree(p.pmax, min(1, w*scale), v)) / w
+	f := p.underCloud(p.clearDegree(p.pmax, &n, v)) / n.w
 	a1, a2 := r3.Dot(u1, p.above), r3.Dot(u2, p.above)
 	b1, b2 := r3.Dot(u1, p.below), r3.Dot(u2, p.below)
 	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)
@@ -252,11 +277,10 @@ func (p *Pattern) Band(d r3.Vec) (low, high float64) {
 		return 0, 1
 	}
 	v := p.view(d)
-	_, _, w, scale := p.neutrality(d, v.cosSun)
-	m := min(1, w*scale)
-	mid := p.underCloud(p.clearDegree(p.pmax, m, v))
-	low = min(mid-p.spread, p.underCloud(p.clearDegree(p.pmaxLo, m, v)))
-	high = max(mid+p.spread, p.underCloud(p.clearDegree(p.pmaxH, m, v)))
+	n := p.neutrality(d, v.cosSun)
+	mid := p.underCloud(p.clearDegree(p.pmax, &n, v))
+	low = min(mid-p.spread, p.underCloud(p.clearDegree(p.pmaxLo, &n, v)))
+	high = max(mid+p.spread, p.underCloud(p.clearDegree(p.pmaxHi, &n, v)))
 	return clip01(low), clip01(high)
 }
 

@@ -1,10 +1,6 @@
 package sun
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "gonum.org/v1/gonum/spatial/r3"
 
 // Radiance gives the brightness of the sky in direction d (a unit vector in East-North-Up), relative:
 // one scale holds for all directions and wavelengths of a sky. Clear air: single scattering by air
@@ -19,14 +15,14 @@ func (p *Pattern) radiance(v view) float64 {
 	}
 	var l float64
 	if p.blend.clear > 0 {
-		l = p.blend.clear * math.Log(p.glow(v)*p.fill(v.sinEl))
+		l = p.blend.clear * fastLog2(p.glow(v)*p.fill(v.sinEl))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (math.Log(b.glow(v)*b.fill(v.sinEl)) - b.logZenith)
+			l += b.weight * (fastLog2(b.glow(v)*b.fill(v.sinEl)) - b.log2Zenith)
 		}
 	}
-	return math.Exp(l)
+	return fastExp2(l)
 }
 
 // glow is the clear sky's brightness around the sun, fill its growth with the length of the path.

@@ -89,14 +89,14 @@ func (p *Pattern) blendGlow(v view) float64 {
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
-		l = p.blend.clear * math.Log(p.glow(v))
+		l = p.blend.clear * fastLog2(p.glow(v))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (math.Log(b.glow(v)) - b.logZenith)
+			l += b.weight * (fastLog2(b.glow(v)) - b.log2Zenith)
 		}
 	}
-	return math.Exp(l)
+	return fastExp2(l)
 }
 
 func (p *Pattern) blendFill(sinEl float64) float64 {
@@ -105,12 +105,12 @@ func (p *Pattern) blendFill(sinEl float64) float64 {
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
-		l = p.blend.clear * math.Log(p.fill(sinEl))
+		l = p.blend.clear * fastLog2(p.fill(sinEl))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * math.Log(b.fill(sinEl))
+			l += b.weight * fastLog2(b.fill(sinEl))
 		}
 	}
-	return math.Exp(l)
+	return fastExp2(l)
 }

@@ -1,0 +1,299 @@
+package sun
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The plain form with its angles and exponentials, against the fast one, in random skies and
+// directions.
+func TestFastSkyEqualsPlainSky(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	var degree, angle, light stat
+	for range 4000 {
+		o := optics{tauR: 0.03 + 0.25*r.Float64(), tauA: r.Float64(), albedo: r.Float64(), k: 1 + 3*r.Float64()}
+		h, el, az := 90*r.Float64(), 0.5+89.4*r.Float64(), 360*r.Float64()
+		p := newPattern(sunAzTest, h, o)
+		want := plainSky(o, h, el, az)
+		deg, ang, rel, _ := skyAt(&p, el, az)
+		degree.add(deg - want.degree)
+		light.add(rel/want.radiance - 1)
+		if want.degree > 1e-3 {
+			angle.add(axisDiffDeg(ang, want.angleDeg))
+		}
+	}
+	atMost(t, "degree", degree.top, 1e-5)
+	atMost(t, "direction of E, degrees", angle.top, 1e-7)
+	atMost(t, "radiance, of itself", light.top, 1e-5)
+}
+
+// Light that passes a sheet along t, by E itself and by the two numbers of Stokes; the published
+// form of Malus's law for partly polarised light is 1 + p(2(t·e)² − 1).
+func TestStokesEqualsE(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	skies := testSkies()
+	for i := range skies {
+		p := &skies[i]
+		for _, d := range testDirections(p) {
+			u1 := anySquare(d)
+			u2 := r3.Cross(d, u1)
+			if r.IntN(2) == 0 {
+				u2 = r3.Scale(-1, u2) // either hand
+			}
+			c2, s2 := p.Stokes(d, u1, u2)
+			degree, e := p.Polarisation(d)
+			for turn := 0.0; turn < 180; turn += 37 {
+				sin, cos := math.Sincos(turn * rad)
+				sheet := r3.Add(r3.Scale(cos, u1), r3.Scale(sin, u2))
+				te := r3.Dot(sheet, e)
+				near(t, "light through a sheet", c2*math.Cos(2*turn*rad)+s2*math.Sin(2*turn*rad), degree*(2*te*te-1), 2e-6)
+			}
+		}
+	}
+}
+
+func TestTablesOfExponentials(t *testing.T) {
+	var halo, neg stat
+	for g := 0.0; g <= math.Pi; g += 1e-4 {
+		halo.add(haloAt(math.Cos(g)) - math.Exp(-3*g))
+	}
+	for y := 0.0; y < 40; y += 1e-3 {
+		neg.add(expNeg(y) - math.Exp(-y))
+	}
+	atMost(t, "e^(−3γ)", halo.top, 4e-6)
+	atMost(t, "e^(−y)", neg.top, 4e-9)
+	var log, exp stat
+	for x := 1e-6; x < 1e4; x *= 1.0007 {
+		log.add(fastLog2(x) - math.Log2(x))
+	}
+	for x := -30.0; x < 30; x += 0.0037 {
+		exp.add(fastExp2(x)/math.Exp2(x) - 1)
+	}
+	atMost(t, "log2", log.top, 1e-10)
+	atMost(t, "2^x, of itself", exp.top, 1e-9)
+	near(t, "a cosine above 1 by rounding", haloAt(1+1e-15), 1, 1e-12)
+	near(t, "straight behind", haloAt(-1-1e-15), math.Exp(-3*math.Pi), 1e-12)
+	near(t, "no light left", expNeg(math.Inf(1)), 0, 0)
+}
+
+// midpointLx is the plain sum over 90 × 180 cells of altitude and azimuth.
+func midpointLx(luminance func(r3.Vec) float64) float64 {
+	const del, daz = 1 * rad, 2 * rad
+	var sum float64
+	for i := range 90 {
+		s, c := math.Sincos((float64(i) + 0.5) * del)
+		for j := range 180 {
+			d := Direction(2*float64(j)+1, float64(i)+0.5)
+			sum += luminance(d) * s * c * del * daz
+		}
+	}
+	return sum
+}
+
+// The illuminance that a sky gives is the one it was made for, in clear, hazy and cloudy skies.
+func TestSkyGivesItsIlluminance(t *testing.T) {
+	var off stat
+	for i, p := range testSkies() {
+		s := p.Sky(12345)
+		lx := midpointLx(s.Luminance)
+		off.add(lx/12345 - 1)
+		if math.Abs(lx/12345-1) > 1e-4 {
+			t.Errorf("sky %d (sun %g, cloud %g): %.2f lx of 12345", i, p.sunAltDeg, p.cloud, lx)
+		}
+	}
+	t.Logf("of %d skies: rms %.1e, max %.1e of the illuminance", off.n, off.rms(), off.top)
+	near(t, "a negative illuminance", NewSky(0, 30, Air{}, 550, -5).Luminance(r3.Vec{Z: 1}), 0, 0)
+}
+
+// Luminance of the zenith of a clear sky (AOD .08, albedo .15), worked out separately with the plain
+// sum, for the sky's part of the illuminance at three heights of the sun.
+func TestZenithLuminance(t *testing.T) {
+	for _, c := range []struct{ h, lx, want float64 }{{10, 5528, 735}, {30, 10062, 1530}, {60, 13636, 3867}} {
+		s := NewSky(0, c.h, Air{AOD: 0.08, PressureHPa: 1013.25, Albedo: 0.15, K: 2}, 550, c.lx)
+		near(t, "zenith luminance", s.Luminance(r3.Vec{Z: 1}), c.want, 1)
+	}
+}
+
+// A blend at the covers where one standard sky stands alone is that sky.
+func TestCloudySkyIsStandardSky(t *testing.T) {
+	for _, c := range []struct {
+		cloud float64
+		shine Shine
+		kind  int
+	}{
+		{0.5, ShineAuto, 8}, {0.5, Shining, 8}, {0.5, Hidden, 9},
+		{0.85, ShineAuto, 3}, {0.85, Hidden, 3}, {0.85, Shining, 4},
+		{1, ShineAuto, 1}, {1, Hidden, 1},
+	} {
+		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Cloud: c.cloud, Sun: c.shine}, 550)
+		s := StandardSkyType(c.kind)
+		for el := 5.0; el < 90; el += 12 {
+			for az := 0.0; az < 360; az += 31 {
+				d := Direction(az, el)
+				want := s.Relative(90-el, p.ScatteringDeg(d), 55)
+				near(t, "relative luminance", p.Radiance(d)/p.Radiance(r3.Vec{Z: 1})/want, 1, 1e-5)
+			}
+		}
+	}
+}
+
+// The logarithm of the luminance relative to the zenith is weighted linearly, and nothing jumps as
+// cloud grows.
+func TestCloudBlend(t *testing.T) {
+	lnRel := func(cloud float64, d r3.Vec) float64 {
+		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Albedo: 0.15, Cloud: cloud}, 550)
+		return math.Log(p.Radiance(d) / p.Radiance(r3.Vec{Z: 1}))
+	}
+	for _, d := range []r3.Vec{Direction(0, 30), Direction(120, 8), Direction(200, 50)} {
+		near(t, "half way to type 8", lnRel(0.25, d), (lnRel(0, d)+lnRel(0.5, d))/2, 1e-9)
+		near(t, "half way to type 3", lnRel(0.675, d), (lnRel(0.5, d)+lnRel(0.85, d))/2, 1e-9)
+		near(t, "half way to type 1", lnRel(0.925, d), (lnRel(0.85, d)+lnRel(1, d))/2, 1e-9)
+		for c := 0.0; c < 0.999; c += 0.005 {
+			near(t, "step of cloud", lnRel(c, d), lnRel(c+0.005, d), 0.04)
+		}
+	}
+}
+
+func TestColours(t *testing.T) {
+	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, K: 2}
+	c := NewColours(0, 40, a, 11000)
+	for _, d := range []r3.Vec{{Z: 1}, Direction(90, 20), Direction(10, 35), Direction(180, 2)} {
+		rgb, ray := c.At(d)
+		near(t, "luminance of the colour", 0.2126*rgb[0]+0.7152*rgb[1]+0.0722*rgb[2], ray.Luminance, 1e-9*ray.Luminance)
+		near(t, "luminance of the sky", c.Sky().Luminance(d), ray.Luminance, 1e-9*ray.Luminance)
+		if c.Colour(d) != rgb {
+			t.Error("the colour alone differs")
+		}
+		for i, nm := range []float64{650, 550, 450} {
+			p := NewPattern(0, 40, a, nm)
+			near(t, "degree of a channel", c.Degrees(d)[i], p.Degree(d), 0)
+			near(t, "ratio of a channel to green", rgb[i]/rgb[1], p.Radiance(d)/c.Sky().Radiance(d), 1e-9)
+		}
+		u1 := anySquare(d)
+		cos2, sin2 := c.Stokes(d, u1, r3.Cross(d, u1))
+		for i, degree := range c.Degrees(d) {
+			near(t, "degree from Stokes", math.Hypot(cos2[i], sin2[i]), degree, 1e-9)
+		}
+	}
+	// High up a clear sky is blue; near the sun in haze and under full cloud it is white.
+	if z := c.Colour(r3.Vec{Z: 1}); !(z[2] > 1.5*z[1] && z[1] > 1.3*z[0]) {
+		t.Errorf("zenith of a clear sky: %v", z)
+	}
+	a.Cloud = 1
+	over := NewColours(0, 40, a, 11000).Colour(Direction(90, 50))
+	near(t, "grey overcast", over[0]/over[2], 1, 1e-9)
+	// In the red the air depolarises least by itself, but haze's share is larger there.
+	a = Air{AOD: 0, PressureHPa: 1013, Albedo: 0.1}
+	if g := NewColours(0, 10, a, 5000).Degrees(Direction(90, 30)); !(g[0] > g[1] && g[1] > g[2]) {
+		t.Errorf("degree without haze must fall towards the blue: %v", g)
+	}
+}
+
+// frame is the rays of a picture 160 × 90 that looks 10° up, 84° wide on the diagonal.
+func frame() []r3.Vec {
+	var ds []r3.Vec
+	sp, cp := math.Sincos(10 * rad)
+	for j := range 90 {
+		for i := range 160 {
+			x, y := (float64(i)+0.5-80)/80*0.78, (45-float64(j)-0.5)/80*0.78
+			ds = append(ds, r3.Unit(r3.Vec{X: x, Y: cp - y*sp, Z: sp + y*cp}))
+		}
+	}
+	return ds
+}
+
+var skySink float64
+
+func TestSkyAllocatesNothing(t *testing.T) {
+	d := Direction(100, 30)
+	n := testing.AllocsPerRun(100, func() {
+		p := NewPattern(70, 20, Air{AOD: 0.08, PressureHPa: 1013}, 550)
+		degree, e := p.Polarisation(d)
+		c, s := p.Stokes(d, r3.Vec{X: 1}, r3.Vec{Z: 1})
+		skySink += degree + e.X + p.Radiance(d) + c + s
+	})
+	if n != 0 {
+		t.Errorf("%g allocations", n)
+	}
+}
+
+// BenchmarkSkyFrame160x90 is degree, direction of E and radiance of the 14,400 rays of a frame.
+// Asked: 1 ms.
+func BenchmarkSkyFrame160x90(b *testing.B) {
+	ds := frame()
+	for _, c := range []struct {
+		name  string
+		cloud float64
+	}{{"clear", 0}, {"cloud30", 0.3}, {"cloud70", 0.7}} {
+		p := NewPattern(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, Cloud: c.cloud}, 550)
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for range b.N {
+				for _, d := range ds {
+					degree, e := p.Polarisation(d)
+					skySink += degree + e.X + p.Radiance(d)
+				}
+			}
+		})
+		s := p.Sky(10000)
+		b.Run(c.name+"/at", func(b *testing.B) {
+			b.ReportAllocs()
+			for range b.N {
+				for _, d := range ds {
+					ray := s.At(d)
+					skySink += ray.Degree + ray.E.X + ray.Luminance
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkStokes160x90(b *testing.B) {
+	ds := frame()
+	p := NewPattern(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}, 550)
+	u1, u2 := r3.Vec{X: 1}, r3.Vec{Z: 1}
+	b.ReportAllocs()
+	for range b.N {
+		for _, d := range ds {
+			c, s := p.Stokes(d, u1, u2)
+			skySink += c + s
+		}
+	}
+}
+
+func BenchmarkNewPattern(b *testing.B) {
+	b.ReportAllocs()
+	for range b.N {
+		p := NewPattern(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}, 550)
+		skySink += p.pmax
+	}
+}
+
+func BenchmarkNewSky(b *testing.B) {
+	for _, c := range []struct {
+		name  string
+		cloud float64
+	}{{"clear", 0}, {"cloud30", 0.3}} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for range b.N {
+				skySink += NewSky(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Cloud: c.cloud}, 550, 1e4).scale
+			}
+		})
+	}
+}
+
+func BenchmarkColours160x90(b *testing.B) {
+	ds := frame()
+	c := NewColours(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}, 1e4)
+	b.ReportAllocs()
+	for range b.N {
+		for _, d := range ds {
+			rgb, ray := c.At(d)
+			skySink += rgb[0] + ray.Degree
+		}
+	}
+}
