@@ -18,10 +18,26 @@ func newPolariser(passAxisDeg, lossStops, densityStops float64) Mount {
 
 // polariser answers with the sheet's transmittances k1 and k2 for this ray:
 // I/I0 = ½(k1+k2) + p(k1−k2)[(e·t)² − ½], thus T = ½(k1+k2) and D = (k1−k2)/(k1+k2).
+//
+// The steps are those of [sheet.leak] and [sheet.pass], written out in one piece: the calls between
+// them took a third of the time. TestPolariserIsTheSheet holds the two against each other.
 func (m *Mount) polariser(d r3.Vec) (t, dia float64, pass r3.Vec) {
-	cosIn := cosInside(d, m.q)
+	cx, cy, q := m.front.cx, m.front.cy, m.q
+	cosIn := math.Sqrt(1 - q*(d.X*d.X+d.Y*d.Y))
 	slant := 1 / cosIn
-	leak := m.front.leak(d, slant, m.q)
+	b := cx*d.X + cy*d.Y
+	leak := exp2(-extinctionStops * (1 - q*b*b) * slant)
 	t = 0.5 * m.layer * exp2(-m.slantStops*slant) * (1 + leak)
-	return t, (1 - leak) / (1 + leak), m.front.pass(d, cosIn, m.q)
+	// (1 − leak)/(1 + leak) as a series: the leak is below 0.0011 for any ray, the error below 1e−11.
+	dia = 1 - 2*leak*(1-leak*(1-leak))
+
+	g, h := d.Z*(cosIn+d.Z), (1-q)*b
+	ax, ay := cx*g+h*d.X, cy*g+h*d.Y
+	x, y, z := ay*d.Z, -ax*d.Z, g*(cx*d.Y-cy*d.X)
+	n2 := x*x + y*y + z*z
+	if n2 < 1e-200 { // a ray in the plane of the sheet
+		return t, dia, r3.Vec{X: -cy, Y: cx}
+	}
+	k := 1 / math.Sqrt(n2)
+	return t, dia, r3.Vec{X: x * k, Y: y * k, Z: z * k}
 }

@@ -169,3 +169,19 @@ func TestHybridIsTheProduct(t *testing.T) {
 		}
 	})
 }
+
+func TestPolariserIsTheSheet(t *testing.T) {
+	if math.Abs(math.Exp2(-extinctionStops)/Extinction-1) > 1e-12 {
+		t.Fatal("the extinction in stops is not the extinction")
+	}
+	m := newPolariser(70, 1.3, 2)
+	frame(150, func(x, y float64) {
+		d := pixel(x, y)
+		cosIn := cosInside(d, m.q)
+		leak := m.front.leak(d, 1/cosIn, m.q)
+		a := m.Answer(d)
+		if math.Abs(a.D-(1-leak)/(1+leak)) > 1e-11 || lineAngleDeg(a.Pass, m.front.passes(d, FilmIndex)) > 1e-10 {
+			t.Fatalf("%v %v: %+v", x, y, a)
+		}
+	})
+}

@@ -30,8 +30,8 @@ const (
 	maxStops = 300
 )
 
-// extinctionStops is Extinction in stops, positive.
-var extinctionStops = -math.Log2(Extinction)
+// extinctionStops is Extinction in stops: −log2(1e−4).
+const extinctionStops = 13.287712379549449
 
 // sheet is a polarising sheet at some ring position.
 type sheet struct {
@@ -77,11 +77,8 @@ func (s sheet) leak(d r3.Vec, slant, q float64) float64 {
 	return exp2(-extinctionStops * (1 - q*b*b) * slant)
 }
 
-// cosInside gives the cosine of a ray's tilt inside the film by Snell's law. 1e−9 keeps a ray that
-// is not quite a unit vector from a root of a negative number when n is 1.
-func cosInside(d r3.Vec, q float64) float64 {
-	return math.Sqrt(max(1-q*(d.X*d.X+d.Y*d.Y), 1e-9))
-}
+// cosInside gives the cosine of a ray's tilt inside the film by Snell's law.
+func cosInside(d r3.Vec, q float64) float64 { return math.Sqrt(1 - q*(d.X*d.X+d.Y*d.Y)) }
 
 // sheetK1 gives the transmittance along the passing axis of a sheet that takes lossStops from
 // unpolarised light: k1 = 2^(1−loss)/(1 + k2/k1).

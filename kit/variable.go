@@ -77,15 +77,15 @@ func newPair(rearDeg, frontDeg, k1, fixedStops float64) Mount {
 // leaves out the interference of the leaked field with the passed one in the rear sheet: at worst
 // 0.10 stop up to setting 5, 0.46 stop at 9.
 func (m *Mount) variable(d r3.Vec) (t, dia float64, pass r3.Vec) {
-	cosIn := cosInside(d, m.q)
+	q := m.q
+	cosIn := cosInside(d, q)
 	slant := 1 / cosIn
 	bf, br := m.front.along(d), m.rear.along(d)
-	sf, sr := 1-m.q*bf*bf, 1-m.q*br*br // sin²ξ of either sheet
-	c := m.cross - m.q*bf*br
-	cos2 := min(c*c/(sf*sr), 1)
+	sf, sr := 1-q*bf*bf, 1-q*br*br // sin²ξ of either sheet
+	c := m.cross - q*bf*br
+	cos2 := c * c / (sf * sr)
 	lf, lr := exp2(-extinctionStops*sf*slant), exp2(-extinctionStops*sr*slant)
-	through := (1 + lf*lr) * cos2
-	twice := through + (lf+lr)*(1-cos2) // 2T/k1²
+	twice := (1+lf*lr)*cos2 + (lf+lr)*(1-cos2) // 2T/k1²
 	t = 0.5 * m.layer * exp2(-m.slantStops*slant) * twice
-	return t, (1 - lf*lr) * cos2 / twice, m.front.pass(d, cosIn, m.q)
+	return t, (1 - lf*lr) * cos2 / twice, m.front.pass(d, cosIn, q)
 }
