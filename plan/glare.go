@@ -1,0 +1,102 @@
+package plan
+
+import (
+	"example.org/skywedge/plan/water"
+	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// partly is partly polarised light in the basis of a sample: intensity and Stokes parameters, not
+// divided by the intensity.
+type partly struct{ i, q, u float64 }
+
+// leafIndex is the refractive index of the waxy skin of a leaf (from memory).
+const leafIndex = 1.5
+
+// mirror tells what a leg's ground mirrors the sky with.
+type mirror int
+
+const (
+	noMirror  mirror = iota
+	openWater        // roughened by the wind
+	wetGround        // a film of water: as flat as the ground
+	levelLeaf        // the skin of a leaf that lies level
+)
+
+// mirrorOf gives the mirror of a leg. The aim says what the ground cannot: that a street is wet, or
+// that the sheen of leaves matters.
+func mirrorOf(l *Leg) mirror {
+	switch {
+	case l.Ground == Water:
+		return openWater
+	case l.Aim == AimWater, l.Aim == AimKeep:
+		return wetGround
+	case l.Aim == AimLeaf:
+		return levelLeaf
+	}
+	return noMirror
+}
+
+// reflector gives the mirrored light of the sky towards a camera that looks along d.
+type reflector func(d r3.Vec) water.Stokes
+
+// newReflector makes the mirror of a leg for one place of the sun.
+func newReflector(m mirror, windMS, sunAzDeg float64, sky water.Sky) reflector {
+	up := r3.Vec{Z: 1}
+	switch m {
+	case openWater:
+		s := water.NewSurface(windMS, sunAzDeg)
+		return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
+	case wetGround:
+		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, water.Index, sky) }
+	case levelLeaf:
+		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, leafIndex, sky) }
+	}
+	return nil
+}
+
+// skyRay gives a pattern's light from a direction with its relative radiance for a luminance, which
+// is all that a share of the glare needs.
+func skyRay(p *sun.Pattern) water.Sky {
+	return func(d r3.Vec) sun.Ray {
+		degree, e := p.Polarisation(d)
+		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
+	}
+}
+
+// lookDown fills the frame's samples below the horizon with what they mirror. Only the thinnest grid
+// is used: a sum over the frame needs no more.
+func (f *frame) lookDown(g *grid, v View, mirrored reflector) {
+	f.first, f.below = g.upTo[skyRows(v)], f.below[:0]
+	for i := f.first; i < len(g.d); i++ {
+		d := v.World(g.d[i])
+		if d.Z >= 0 {
+			f.below = append(f.below, partly{})
+			continue
+		}
+		s := mirrored(d)
+		right, up := water.Axes(d)
+		q, u := turned(s.Q, s.U, right, up, v.World(g.u1[i]), v.World(g.u2[i]))
+		f.below = append(f.below, partly{s.I, q, u})
+	}
+}
+
+// turned takes Stokes parameters from the basis right, up into the basis u1, u2 of the same ray. The
+// polarised part of the light is the tensor Q(rr−vv) + U(rv+vr), which knows no handedness.
+func turned(q, u float64, right, up, u1, u2 r3.Vec) (q1, u1u2 float64) {
+	r1, r2 := r3.Dot(right, u1), r3.Dot(right, u2)
+	v1, v2 := r3.Dot(up, u1), r3.Dot(up, u2)
+	return q*(r1*r1-v1*v1) + 2*u*r1*v1, q*(r1*r2-v1*v2) + u*(r1*v2+v1*r2)
+}
+
+// cut adds up what a sheet takes from partly polarised light beyond what a density of the same loss
+// would take, and the light itself: the share taken is taken/of, 1 all gone, 0 like a density,
+// negative brighter. The light begins at sample first of the grid that the sheet was made for.
+func cut(light []partly, first int, s *sheet) (taken, of float64) {
+	c, z := s.c[first:first+len(light)], s.s[first:first+len(light)]
+	for i, l := range light {
+		taken -= c[i]*l.q + z[i]*l.u
+		of += l.i
+	}
+	return taken, of
+}

@@ -1,0 +1,207 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/kit"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The frame is measured on the centres of gridW × gridH pixels, top row first. A camera here never
+// rolls, so the horizon is level in the picture and the sky is the first rows of the grid. Whatever
+// depends on the lens and the filter alone (the rays, a basis square to each of them, the filter's
+// answer) is worked out once per field of view; what depends on sun and heading (the sky's Stokes
+// parameters in those bases) once per moment; a ring angle then costs two products a sample.
+const (
+	gridW = 64
+	gridH = 36
+	// fewestSky is the count of sky samples of the full grid below which a frame has no sky measures.
+	fewestSky = 20
+	// enoughSky is the count of sky samples a thinned grid must keep to agree with the full one to
+	// 0.02 stop (TestThinnedGridAgrees).
+	enoughSky = 128
+)
+
+// skyLight is a sky as the measures see it. [sun.Pattern] is one; the tests have simpler ones.
+type skyLight interface {
+	// Stokes gives Q/I and U/I of the light from d in the basis u1, u2 (both square to d and to one
+	// another): p(2(e·u1)²−1) and 2p(e·u1)(e·u2). East-North-Up.
+	Stokes(d, u1, u2 r3.Vec) (q, u float64)
+	// Radiance of the light from d; any unit.
+	Radiance(d r3.Vec) float64
+}
+
+// grid is the frame's samples in camera coordinates.
+type grid struct {
+	thin         int // one sample in thin of the full grid
+	halfW, halfH float64
+	d, u1, u2    []r3.Vec
+	upTo         [gridH + 1]int // samples in the rows above
+}
+
+// thinnings are the grids on offer. A sample of the full grid belongs to thinning m when
+// (column + step·row) mod m is 0: a lattice whose columns and rows are both evenly filled.
+var thinnings = [...]int{16, 8, 4, 2, 1}
+
+const thinStep = 5
+
+// newGrid lays out the samples of a lens, whose half field has the tangents halfW and halfH.
+func newGrid(halfW, halfH float64, thin int) *grid {
+	g := &grid{thin: thin, halfW: halfW, halfH: halfH}
+	n := gridW*gridH/thin + gridW
+	g.d, g.u1, g.u2 = make([]r3.Vec, 0, n), make([]r3.Vec, 0, n), make([]r3.Vec, 0, n)
+	for j := range gridH {
+		for i := range gridW {
+			if (i+thinStep*j)%thin != 0 {
+				continue
+			}
+			d := r3.Unit(r3.Vec{
+				X: (2*float64(i) + 1 - gridW) / gridW * halfW,
+				Y: (gridH - 2*float64(j) - 1) / gridH * halfH,
+				Z: 1,
+			})
+			u1 := r3.Unit(r3.Vec{Y: d.Z, Z: -d.Y}) // d × right: never zero, as the lens looks along Z
+			g.d, g.u1, g.u2 = append(g.d, d), append(g.u1, u1), append(g.u2, r3.Cross(d, u1))
+		}
+		g.upTo[j+1] = len(g.d)
+	}
+	return g
+}
+
+// skyRows gives how many rows of the grid, from the top, lie above the horizon.
+func skyRows(v View) int {
+	for j := range gridH {
+		y := (gridH - 2*float64(j) - 1) / gridH
+		if v.Forward.Z+y*v.HalfHeight*v.Up.Z <= 0 {
+			return j
+		}
+	}
+	return gridH
+}
+
+// thinningFor gives the thinnest grid that keeps enoughSky samples of so many rows of sky.
+func thinningFor(rows int) int {
+	for _, m := range thinnings {
+		if rows*gridW >= enoughSky*m {
+			return m
+		}
+	}
+	return 1
+}
+
+// sheet is a filter's answer over a grid: light of intensity I and Stokes parameters q, u passes as
+// I·t·(1 + c·q + s·u).
+type sheet struct {
+	t, c, s []float64
+}
+
+// newSheet works out a mounted filter's answer for every sample.
+func newSheet(g *grid, answer func(r3.Vec) kit.Answer) *sheet {
+	n := len(g.d)
+	all := make([]float64, 3*n)
+	s := &sheet{t: all[:n:n], c: all[n : 2*n : 2*n], s: all[2*n:]}
+	for i, d := range g.d {
+		a := answer(d)
+		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
+		s.t[i] = a.T
+		s.c[i], s.s[i] = a.D*(x*x-y*y), 2*a.D*x*y
+	}
+	return s
+}
+
+// frame is what a grid sees at one moment: the sky's samples, and below the horizon what reflects
+// it (see glare.go) and what veils it (see haze.go).
+type frame struct {
+	g     *grid
+	sky   int // samples of the sky: the grid's first
+	full  int // samples of the sky on the full grid
+	q, u  []float64
+	first int      // the sample that below and veil begin with
+	below []partly // light mirrored by the ground
+	veil  []partly // haze in front of the ground, by the share it has in the picture
+}
+
+// enough tells whether the frame holds enough sky to be measured.
+func (f *frame) enough() bool { return f.full >= fewestSky }
+
+// look fills a frame with the sky's polarisation. The frame's slices are used again.
+func (f *frame) look(g *grid, v View, sky skyLight) {
+	rows := skyRows(v)
+	f.g, f.full, f.sky = g, rows*gridW, g.upTo[rows]
+	f.q, f.u = f.q[:0], f.u[:0]
+	if !f.enough() {
+		return
+	}
+	for i := range f.sky {
+		q, u := sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))
+		f.q, f.u = append(f.q, q), append(f.u, u)
+	}
+}
+
+// strength is the median over the sky of the span between the weakest and the strongest ring,
+// log2((1+p)/(1−p)) stops.
+func (f *frame) strength(buf []float64) float64 {
+	buf = buf[:0]
+	for i, q := range f.q {
+		buf = append(buf, q*q+f.u[i]*f.u[i])
+	}
+	if f.g.thin == 1 {
+		lo, hi, w := quantile(buf, 0.5, true)
+		return (1-w)*spanStops(lo) + w*spanStops(hi)
+	}
+	// A thinned sample's middle jumps from value to value; the mean of four quantiles around it
+	// does so less.
+	var sum float64
+	for _, p := range [...]float64{0.47, 0.49, 0.51, 0.53} {
+		lo, hi, w := quantile(buf, p, false)
+		sum += (1-w)*spanStops(lo) + w*spanStops(hi)
+	}
+	return sum / 4
+}
+
+// spanStops gives the span of a polariser on light whose degree of polarisation squared is p2.
+func spanStops(p2 float64) float64 {
+	p := math.Min(math.Sqrt(p2), maxDegree)
+	return math.Log2((1 + p) / (1 - p))
+}
+
+// maxDegree keeps the span finite on perfectly polarised light, which no sky sends.
+const maxDegree = 0.9999
+
+// effect gives the mean over the sky of the change against a density of the same loss, in stops
+// (negative darkens), and its unevenness: the 95th less the 5th percentile.
+func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
+	buf = buf[:0]
+	c, z := s.c[:len(f.q)], s.s[:len(f.q)]
+	// The logarithm of a product of a few factors costs one logarithm; eight factors of at least
+	// 2e-5 stay far above the smallest float64.
+	var sum float64
+	product, in := 1.0, 0
+	for i, q := range f.q {
+		x := math.Max(1+c[i]*q+z[i]*f.u[i], 2e-5)
+		buf = append(buf, x)
+		product *= x
+		if in++; in == 8 {
+			sum += math.Log2(product)
+			product, in = 1, 0
+		}
+	}
+	mean = (sum + math.Log2(product)) / float64(len(buf))
+	if f.g.thin == 1 {
+		return mean, logQuantile(buf, 0.95, true) - logQuantile(buf, 0.05, true)
+	}
+	// As with the strength, two quantiles about the wanted one are steadier than that one.
+	for _, p := range [...]float64{0.04, 0.06} {
+		unevenness += logQuantile(buf, 1-p, false) - logQuantile(buf, p, false)
+	}
+	return mean, unevenness / 2
+}
+
+// logQuantile interpolates between the logarithms of neighbours.
+func logQuantile(x []float64, p float64, linear bool) float64 {
+	lo, hi, w := quantile(x, p, linear)
+	if w == 0 {
+		return math.Log2(lo)
+	}
+	return (1-w)*math.Log2(lo) + w*math.Log2(hi)
+}
