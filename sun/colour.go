@@ -31,25 +31,26 @@ func (c *Colours) Sky() *Sky { return c.sky }
 // 0.2126·R + 0.7152·G + 0.0722·B is the luminance in cd/m², and the ray at 550 nm.
 func (c *Colours) At(d r3.Vec) (rgb [3]float64, ray Ray) {
 	v := c.sky.view(d)
-	return c.colour(v), c.ray(d, v)
+	rgb, ray.Luminance = c.colour(v)
+	ray.Degree, ray.E = c.sky.polarisation(d, v)
+	return rgb, ray
 }
 
 // Colour gives the colour alone, which is cheaper.
-func (c *Colours) Colour(d r3.Vec) (rgb [3]float64) { return c.colour(c.sky.view(d)) }
+func (c *Colours) Colour(d r3.Vec) [3]float64 {
+	rgb, _ := c.colour(c.sky.view(d))
+	return rgb
+}
 
-func (c *Colours) colour(v view) [3]float64 {
+func (c *Colours) colour(v view) (rgb [3]float64, luminance float64) {
 	r, g, b := c.red.radiance(v), c.sky.radiance(v), c.blue.radiance(v)
 	sum := redWeight*r + greenWeight*g + blueWeight*b
 	if !(sum > 0) {
-		return [3]float64{}
+		return rgb, 0
 	}
-	f := c.sky.scale * g / sum
-	return [3]float64{r * f, g * f, b * f}
-}
-
-func (c *Colours) ray(d r3.Vec, v view) Ray {
-	degree, e := c.sky.polarisation(d, v)
-	return Ray{Luminance: c.sky.scale * c.sky.radiance(v), Degree: degree, E: e}
+	luminance = c.sky.scale * g
+	f := luminance / sum
+	return [3]float64{r * f, g * f, b * f}, luminance
 }
 
 // Degrees gives the degree of polarisation of each channel in direction d.

@@ -33,6 +33,8 @@ var (
 // vectors from the view square to it towards the one and the other, E bisects them (the field of
 // Berry, Dennis & Lee 2004, New J. Phys. 6:162, eq. 4.2, here in vectors, without its poles).
 //
+// How sure: without aerosol the degree is within 0.003 rms (0.01 at most) of a vector transfer
+// calculation and E within 0.5°; with aerosol 0.06 rms and 1.3° rms ([Pattern.Band] says more).
 // Validated for views above 3° and more than 15° from the sun. Not modelled: edges of broken cloud,
 // terrain, the polarisation of twilight (a sun below the horizon counts as one on it).
 type Pattern struct {
@@ -166,19 +168,14 @@ func (p *Pattern) view(d r3.Vec) view {
 // peak is the scattering function of aerosol: flat sideways, steep towards the sun.
 func (v view) peak() float64 { return 1 + 16*(v.halo-haloOffset) + 0.30*v.cosSun*v.cosSun }
 
-// neutrality is what the degree is made from.
-type neutrality struct {
-	cb, cr float64 // cosines of the angles from the view to the neutral points
-	w      float64 // product of their sines
-	// share/whole is w made 1 at its greatest on each circle round the sun. The two stay apart
-	// so that the degree needs one division.
-	share, whole float64
-}
-
-func (p *Pattern) neutrality(d r3.Vec, cosSun float64) (n neutrality) {
-	n.cb, n.cr = r3.Dot(d, p.above), r3.Dot(d, p.below)
-	if ww := (1 - n.cb*n.cb) * (1 - n.cr*n.cr); ww > 0 {
-		n.w = math.Sqrt(ww)
+// neutrality gives what the degree is made from: cb and cr are the cosines of the angles from d to
+// the neutral points, w the product of their sines, and share/whole is w made 1 at its greatest on
+// each circle round the sun. The two stay apart so that the degree needs one division. (Five
+// results and no struct: the compiler keeps these in registers.)
+func (p *Pattern) neutrality(d r3.Vec, cosSun float64) (cb, cr, w, share, whole float64) {
+	cb, cr = r3.Dot(d, p.above), r3.Dot(d, p.below)
+	if ww := (1 - cb*cb) * (1 - cr*cr); ww > 0 {
+		w = math.Sqrt(ww)
 	}
 	s := 1 - cosSun*cosSun
 	if !(s > 1e-12) {
@@ -186,23 +183,23 @@ func (p *Pattern) neutrality(d r3.Vec, cosSun float64) (n neutrality) {
 	}
 	q := r3.Dot(d, p.square)
 	q *= q
-	n.whole = math.Sqrt((s - p.sin2Above*q) * (s - p.sin2Below*q))
-	n.share = n.w * s
-	if n.share > n.whole {
-		n.share = n.whole
+	whole = math.Sqrt((s - p.sin2Above*q) * (s - p.sin2Below*q))
+	share = w * s
+	if share > whole {
+		share = whole
 	}
-	return n
+	return cb, cr, w, share, whole
 }
 
 // clearDegree is the degree without cloud for a pattern whose greatest is pmax: with m = share/whole,
 // pmax·m·dull / ((1−β)(1 + pmax(1−m)) + β·peak).
-func (p *Pattern) clearDegree(pmax float64, n *neutrality, v view) float64 {
+func (p *Pattern) clearDegree(pmax, share, whole float64, v view) float64 {
 	dull := 1.0
 	if p.dulling != 0 {
 		dull -= p.dulling * expNeg(v.sinEl*(1/0.17))
 	}
 	air := (1 - p.beta) * pmax
-	return pmax * n.share * dull / ((1-p.beta+air+p.beta*v.peak())*n.whole - air*n.share)
+	return pmax * share * dull / ((1-p.beta+air+p.beta*v.peak())*whole - air*share)
 }
 
 // underCloud thins a degree: ours, bounded by the 0.16 that Hegedüs, Åkesson & Horváth 2007 (J. Opt.
@@ -219,8 +216,8 @@ func (p *Pattern) underCloud(degree float64) float64 {
 // East-North-Up).
 func (p *Pattern) Degree(d r3.Vec) float64 {
 	v := p.view(d)
-	n := p.neutrality(d, v.cosSun)
-	return p.underCloud(p.clearDegree(p.pmax, &n, v))
+	_, _, _, share, whole := p.neutrality(d, v.cosSun)
+	return p.underCloud(p.clearDegree(p.pmax, share, whole, v))
 }
 
 // Polarisation gives the degree of linear polarisation, 0..1, and the direction of the electric
@@ -232,17 +229,17 @@ func (p *Pattern) Polarisation(d r3.Vec) (degree float64, e r3.Vec) {
 }
 
 func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
-	n := p.neutrality(d, v.cosSun)
-	degree = p.underCloud(p.clearDegree(p.pmax, &n, v))
-	if n.w < neutralW {
+	cb, cr, w, share, whole := p.neutrality(d, v.cosSun)
+	degree = p.underCloud(p.clearDegree(p.pmax, share, whole, v))
+	if w < neutralW {
 		return degree, anySquare(d)
 	}
 	// With a = d × above and b = d × below, E lies along a|b| + b|a|, and equally along
 	// d × (a|b| − b|a|); the longer of the two is well conditioned. Both are scaled by |b| here,
 	// which saves two roots: |b|² = 1 − cr² and |a||b| = w.
-	bb, w := 1-n.cr*n.cr, n.w
+	bb := 1 - cr*cr
 	a, b := r3.Cross(d, p.above), r3.Cross(d, p.below)
-	if p.between >= n.cb*n.cr { // a·b ≥ 0
+	if p.between >= cb*cr { // a·b ≥ 0
 		e = r3.Vec{X: a.X*bb + b.X*w, Y: a.Y*bb + b.Y*w, Z: a.Z*bb + b.Z*w}
 	} else {
 		e = r3.Cross(d, r3.Vec{X: a.X*bb - b.X*w, Y: a.Y*bb - b.Y*w, Z: a.Z*bb - b.Z*w})
@@ -258,11 +255,11 @@ func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
 // many settings of a ring are tried.
 func (p *Pattern) Stokes(d, u1, u2 r3.Vec) (degreeCos2, degreeSin2 float64) {
 	v := p.view(d)
-	n := p.neutrality(d, v.cosSun)
-	if n.w < neutralW {
+	_, _, w, share, whole := p.neutrality(d, v.cosSun)
+	if w < neutralW {
 		return 0, 0
 	}
-	f := p.underCloud(p.clearDegree(p.pmax, &n, v)) / n.w
+	f := p.underCloud(p.clearDegree(p.pmax, share, whole, v)) / w
 	a1, a2 := r3.Dot(u1, p.above), r3.Dot(u2, p.above)
 	b1, b2 := r3.Dot(u1, p.below), r3.Dot(u2, p.below)
 	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)
@@ -277,10 +274,10 @@ func (p *Pattern) Band(d r3.Vec) (low, high float64) {
 		return 0, 1
 	}
 	v := p.view(d)
-	n := p.neutrality(d, v.cosSun)
-	mid := p.underCloud(p.clearDegree(p.pmax, &n, v))
-	low = min(mid-p.spread, p.underCloud(p.clearDegree(p.pmaxLo, &n, v)))
-	high = max(mid+p.spread, p.underCloud(p.clearDegree(p.pmaxHi, &n, v)))
+	_, _, _, share, whole := p.neutrality(d, v.cosSun)
+	mid := p.underCloud(p.clearDegree(p.pmax, share, whole, v))
+	low = min(mid-p.spread, p.underCloud(p.clearDegree(p.pmaxLo, share, whole, v)))
+	high = max(mid+p.spread, p.underCloud(p.clearDegree(p.pmaxHi, share, whole, v)))
 	return clip01(low), clip01(high)
 }
 

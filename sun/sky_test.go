@@ -232,20 +232,24 @@ func BenchmarkSkyFrame160x90(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for range b.N {
+				sum := 0.0
 				for _, d := range ds {
 					degree, e := p.Polarisation(d)
-					skySink += degree + e.X + p.Radiance(d)
+					sum += degree + e.X + e.Y + e.Z + p.Radiance(d)
 				}
+				skySink += sum
 			}
 		})
 		s := p.Sky(10000)
 		b.Run(c.name+"/at", func(b *testing.B) {
 			b.ReportAllocs()
 			for range b.N {
+				sum := 0.0
 				for _, d := range ds {
 					ray := s.At(d)
-					skySink += ray.Degree + ray.E.X + ray.Luminance
+					sum += ray.Degree + ray.E.X + ray.E.Y + ray.E.Z + ray.Luminance
 				}
+				skySink += sum
 			}
 		})
 	}
