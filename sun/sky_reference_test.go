@@ -196,7 +196,7 @@ func TestStandardSkies(t *testing.T) {
 
 // Measured skies; source and what is assumed stand in each row. The full sky is Poughon et al. 2024
 // (BMC Res. Notes 17, doi 10.1186/s13104-024-06959-6), a blue channel. Held to: nine values in ten
-// within the error bar, and the full sky within half of it (ours).
+// within the error bar, and the full sky to 0.035 rms and 0.02 in the mean (ours).
 func TestSkyAgainstMeasuredSkies(t *testing.T) {
 	var full stat
 	inside, judged := 0, 0
