@@ -67,7 +67,7 @@ type Air struct {
 	PressureHPa float64 // at the observer
 	Albedo      float64 // of the ground around, 0..1
 	Cloud       float64 // fraction of the sky, 0..1
-	Sun         Shine   //
+	Sun         Shine   // whether the disc itself shines
 	K           float64 // how strongly aerosol depolarises: 2; 1.2 clean spherical, 4 dust or smoke
 }
 
