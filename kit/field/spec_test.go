@@ -2,9 +2,12 @@ package field
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -81,4 +84,26 @@ func fixture(t testing.TB, name string) string {
 		t.Fatal(err)
 	}
 	return string(data)
+}
+
+// String helps tests to print a tree.
+func (n *node) String() string {
+	switch n.kind {
+	case mapNode:
+		parts := make([]string, len(n.keys))
+		for i, k := range n.keys {
+			parts[i] = fmt.Sprintf("%q: %v", k.value, n.items[i])
+		}
+		return "{" + strings.Join(parts, ", ") + "}"
+	case listNode:
+		parts := make([]string, len(n.items))
+		for i, item := range n.items {
+			parts[i] = item.String()
+		}
+		return "[" + strings.Join(parts, ", ") + "]"
+	}
+	if n.null {
+		return "null"
+	}
+	return strconv.Quote(n.value)
 }

@@ -2,7 +2,6 @@ package field
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"regexp"
 	"strconv"
@@ -208,26 +207,4 @@ func syntaxFault(err error, text []byte, lines []int) Fault {
 		}
 	}
 	return f
-}
-
-// String helps tests to print a tree.
-func (n *node) String() string {
-	switch n.kind {
-	case mapNode:
-		parts := make([]string, len(n.keys))
-		for i, k := range n.keys {
-			parts[i] = fmt.Sprintf("%q: %v", k.value, n.items[i])
-		}
-		return "{" + strings.Join(parts, ", ") + "}"
-	case listNode:
-		parts := make([]string, len(n.items))
-		for i, item := range n.items {
-			parts[i] = item.String()
-		}
-		return "[" + strings.Join(parts, ", ") + "]"
-	}
-	if n.null {
-		return "null"
-	}
-	return strconv.Quote(n.value)
 }
