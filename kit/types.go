@@ -1,10 +1,14 @@
 package kit
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"example.org/skywedge/kit/field"
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Bag is what the pilot owns: cameras, filters and the settings of the program.
 type Bag struct {
 	File     string
+	Doc      *field.Doc // what was read, with its comments: edit and save through it
 	Cameras  []Camera
 	Filters  []Filter
 	Settings Settings
@@ -67,7 +71,7 @@ const (
 type Filter struct {
 	Name          string
 	Kind          Kind
-	Stops         float64 // density: by label, or as measured where the owner measured it
+	Stops         float64 // density: by label, or as measured where the owner measured it (hybrid: less LossStops)
 	LossStops     float64 // what the polarising sheet takes from unpolarised light (polariser, hybrid)
 	MarkDeg       float64 // from the mark to the pass axis, clockwise, facing the lens
 	FromStops     float64 // variable: lightest setting
@@ -80,7 +84,7 @@ type Filter struct {
 	Grade         string  // diffusion, on any kind: "1/8", "1/4", "1/2", "1"; "" none
 	CastMired     float64 // positive is warmer
 	Tint          float64 // positive is magenta
-	MeasuredStops float64 // owner's measurement, 0 when there is none
+	MeasuredStops float64 // owner's measurement of the whole loss, 0 when there is none; in Stops or LossStops already
 	MeasuredOn    string
 	Ring          RingKind
 	FixedDeg      float64
@@ -99,7 +103,8 @@ type Settings struct {
 	Weights             Weights
 }
 
-// Weights are what a harm or a gain counts, in stops (see the call, package plan).
+// Weights are what a harm or a gain counts, in stops, all positive: a gain is taken off (see the
+// call, package plan).
 type Weights struct {
 	ISO, Shutter, Blur, Unevenness, Swing, Aim, Corners, Cast, SunOneSheet, SunSheets, Landing float64
 }
@@ -109,5 +114,5 @@ type Weights struct {
 type Answer struct {
 	T    float64 // mean transmittance, for unpolarised light
 	D    float64 // diattenuation, 0 (density) .. 1 (perfect polariser)
-	Pass r3.Vec  // unit vector along the E that passes, square to the ray; camera coordinates
+	Pass r3.Vec  // unit vector along the E that passes, square to the ray; camera coordinates; zero when D is 0
 }

@@ -1,0 +1,305 @@
+package kit
+
+import (
+	"bytes"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"example.org/skywedge/kit/field"
+)
+
+var update = flag.Bool("update", false, "write the texts of faults anew into testdata")
+
+func TestGenericBag(t *testing.T) {
+	b := Generic()
+	c, ok := b.CameraByName("wide fixed 2.8")
+	if !ok || len(b.Cameras) != 2 {
+		t.Fatalf("cameras: %+v", b.Cameras)
+	}
+	want := Camera{
+		Name: "wide fixed 2.8", SensorMM: [2]float64{13, 8.7}, Pixels: [2]int{5400, 3600}, VideoPixels: [2]int{3840, 2160},
+		FocalMM: 8.6, Aperture: [2]float64{2.8, 2.8}, ISO: ISO{100, 400, 6400}, FastestS: 1. / 8000, SlowestS: 8,
+		Modes: []Mode{
+			{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, ISO: ISO{100, 400, 6400}, Crop: 1},
+			{Name: "flat", FPS: []float64{24, 25, 30}, ISO: ISO{400, 800, 6400}, BiasStops: 1, Crop: 1},
+			{Name: "fast", FPS: []float64{100, 120}, ISO: ISO{100, 200, 6400}, Crop: 1.3},
+		},
+		GimbalDeg: [2]float64{-90, 20}, ReadoutMS: 20, EnduranceMin: 28,
+	}
+	if !reflect.DeepEqual(c, want) {
+		t.Errorf("camera\n got %+v\nwant %+v", c, want)
+	}
+	if m, ok := c.ModeByName("flat"); !ok || m.ISO.Clean != 800 {
+		t.Errorf("mode flat: %+v %v", m, ok)
+	}
+	long := b.Cameras[1]
+	if math.Abs(long.FocalMM-35*17./36) > 1e-9 || long.Aperture != [2]float64{2.8, 11} || long.Sharpest != [2]float64{4, 5.6} {
+		t.Errorf("second camera: %+v", long)
+	}
+	for name, stops := range map[string]float64{"CPL": 1.5, "ND8": 3, "ND16": 4, "ND32": 5, "ND64": 6, "ND1000": 9.97,
+		"ND16/PL": 5.5, "ND32/PL": 6.5, "soft 1/4": DiffusionLossStops} {
+		f, ok := b.FilterByName(name)
+		if !ok || math.Abs(f.TotalStops(0)-stops) > 1e-9 {
+			t.Errorf("%s: %v, %v stops, want %v", name, ok, f.TotalStops(0), stops)
+		}
+	}
+	v, _ := b.FilterByName("variable 1-5")
+	if !v.OpensCW || v.FixedStops != 0 || !reflect.DeepEqual(v.Settings(), []float64{2, 3, 4, 5}) {
+		t.Errorf("variable: %+v", v)
+	}
+	h, _ := b.FilterByName("ND16/PL")
+	if h.CastMired != 12 || h.Ring != RingTurns || h.LossStops != 1.5 || h.Stops != 4 {
+		t.Errorf("hybrid: %+v", h)
+	}
+	if b.Settings != DefaultSettings() {
+		t.Errorf("settings: %+v", b.Settings)
+	}
+	if _, ok := b.FilterByName("nd8"); ok {
+		t.Error("names are exact")
+	}
+	if !bytes.Equal(b.Doc.Bytes(), genericBag) {
+		t.Error("the document does not give its own bytes back")
+	}
+}
+
+func TestDefaultSettings(t *testing.T) {
+	want := Settings{ReservePct: 25, LandingChangeS: 240, HeightCautionM: 120, ShutterToleranceDeg: [2]float64{90, 270},
+		Steadiness: "normal", TravelKmh: 40, Weights: Weights{ISO: 1, Shutter: .7, Blur: 2, Unevenness: 1, Swing: 1, Aim: 1.5,
+			Corners: 1, Cast: .2, SunOneSheet: .2, SunSheets: .5, Landing: 1}}
+	if got := DefaultSettings(); got != want {
+		t.Errorf("got %+v\nwant %+v", got, want)
+	}
+}
+
+// camera is the least that a camera needs.
+const camera = `skywedge_bag: 1
+cameras:
+  - {name: c, sensor_mm: [36, 24], pixels: [6000, 4000], focal_35_mm: 24, aperture: 2.8, iso: {base: 100, clean: 400, limit: 6400}}
+`
+
+func mustRead(t *testing.T, text string) *Bag {
+	t.Helper()
+	b, faults := ReadBag("bag.yaml", []byte(text))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return b
+}
+
+func TestLeastBag(t *testing.T) {
+	b := mustRead(t, camera)
+	c := b.Cameras[0]
+	if c.FocalMM != 24 || c.FastestS != 1./8000 || c.SlowestS != 8 || c.VideoPixels != [2]int{3840, 2160} ||
+		c.GimbalDeg != [2]float64{-90, 20} || c.ReadoutMS != 20 || c.EnduranceMin != 28 {
+		t.Errorf("%+v", c)
+	}
+	if m, ok := c.ModeByName("normal"); !ok || m.ISO != c.ISO || m.Crop != 1 || len(m.FPS) != 5 {
+		t.Errorf("a camera without modes has the usual one, got %+v", c.Modes)
+	}
+	if len(b.Filters) != 0 || b.Settings != DefaultSettings() {
+		t.Errorf("%+v", b)
+	}
+	c.Modes[0].FPS[0] = 99
+	if usualModes[0].FPS[0] != 24 {
+		t.Error("two cameras share their frame rates")
+	}
+}
+
+func TestSettingsAreRead(t *testing.T) {
+	b := mustRead(t, camera+`settings:
+  reserve_pct: 30
+  shutter_tolerance_deg: [120, 200]
+  viewing: uhd
+  steadiness: windy
+  weights: {aim: 2, landing: 0, sun_sheets: 0.75}
+`)
+	s := b.Settings
+	want := DefaultSettings()
+	want.ReservePct, want.ShutterToleranceDeg, want.ViewingUHD, want.Steadiness = 30, [2]float64{120, 200}, true, "windy"
+	want.Weights.Aim, want.Weights.Landing, want.Weights.SunSheets = 2, 0, 0.75
+	if s != want {
+		t.Errorf("got %+v\nwant %+v", s, want)
+	}
+}
+
+// Every weight has its own field: a slip in the table would set one twice and one never.
+func TestWeightsAreDistinct(t *testing.T) {
+	var w Weights
+	for i, r := range weightRows {
+		*r.address(&w) = float64(i + 1)
+	}
+	v := reflect.ValueOf(w)
+	if v.NumField() != len(weightRows) {
+		t.Fatalf("%d weights, %d rows", v.NumField(), len(weightRows))
+	}
+	for i := range v.NumField() {
+		if v.Field(i).Float() != float64(i+1) {
+			t.Errorf("row %d does not set %s", i, v.Type().Field(i).Name)
+		}
+	}
+}
+
+func TestFilterDefaultsAndMeasurements(t *testing.T) {
+	b := mustRead(t, camera+`filters:
+  - {name: plain sheet, kind: polariser}
+  - {name: measured glass, kind: density, stops: 6, measured_stops: 6.3, measured_on: 2026-03-02}
+  - {name: measured both, kind: hybrid, stops: 4, loss_stops: 1.4, measured_stops: 5.7, mark_deg: 90}
+  - {name: measured sheet, kind: polariser, loss_stops: 1.5, measured_stops: 1.3}
+  - {name: undated haze, kind: diffusion, grade: 1, measured_stops: 0.2}
+  - {name: heavy unit, kind: variable, from_stops: 6, to_stops: 9, marks: [6, 7, 8, 9], opens: ccw, ring: fixed, fixed_deg: 225}
+  - {name: ends only, kind: variable, from_stops: 2, to_stops: 5}
+  - {name: half stops, kind: variable, from_stops: 1.6, to_stops: 4, marks: [2, 3, 3.7], between: true}
+  - {name: clicks, kind: polariser, ring: clicks, click_deg: 15, grade: 1/8}
+`)
+	get := func(name string) Filter {
+		f, ok := b.FilterByName(name)
+		if !ok {
+			t.Fatalf("no %s", name)
+		}
+		return f
+	}
+	if f := get("plain sheet"); f.LossStops != 1.5 || f.Ring != RingTurns || !f.Polarises() || f.Settings()[0] != 0 {
+		t.Errorf("%+v", f)
+	}
+	if f := get("measured glass"); f.Stops != 6.3 || f.MeasuredOn != "2026-03-02" || f.Ring != "" || f.Polarises() {
+		t.Errorf("%+v", f)
+	}
+	if f := get("measured both"); math.Abs(f.Stops-4.3) > 1e-9 || f.LossStops != 1.4 || f.MarkDeg != 90 || math.Abs(f.TotalStops(0)-5.7) > 1e-9 {
+		t.Errorf("%+v", f)
+	}
+	if f := get("measured sheet"); f.LossStops != 1.3 || f.TotalStops(0) != 1.3 {
+		t.Errorf("%+v", f)
+	}
+	if f := get("undated haze"); f.Grade != "1" || f.TotalStops(0) != 0.2 {
+		t.Errorf("%+v", f)
+	}
+	if f := get("heavy unit"); f.FixedStops != 4 || f.OpensCW || f.FixedDeg != 45 || f.Ring != RingFixed || f.TotalStops(8) != 8 {
+		t.Errorf("%+v", f)
+	}
+	if f := get("ends only"); !reflect.DeepEqual(f.Settings(), []float64{2, 5}) {
+		t.Errorf("%+v", f.Settings())
+	}
+	if f := get("half stops"); !reflect.DeepEqual(f.Settings(), []float64{1.6, 2, 2.5, 3, 3.5, 3.7, 4}) {
+		t.Errorf("%+v", f.Settings())
+	}
+	if f := get("clicks"); f.ClickDeg != 15 || f.TotalStops(0) != 1.5+DiffusionLossStops {
+		t.Errorf("%+v", f)
+	}
+	for _, f := range b.Filters {
+		for _, s := range f.Settings() {
+			m := f.Mount(0, s)
+			if got := m.OnAxisStops(); math.Abs(got-f.TotalStops(s)) > 1e-6 {
+				t.Errorf("%s at %v: says %v, loses %v", f.Name, s, f.TotalStops(s), got)
+			}
+		}
+	}
+}
+
+// The text of every fault, bag by bag: testdata/bad/NAME.yaml gives NAME.txt.
+func TestFaultTexts(t *testing.T) {
+	files, _ := filepath.Glob("testdata/bad/*.yaml")
+	if len(files) < 5 {
+		t.Fatalf("only %d bad bags", len(files))
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, faults := ReadBag(filepath.Base(file), data)
+		if len(faults) == 0 {
+			t.Errorf("%s is not bad", file)
+			continue
+		}
+		if b != nil && len(b.Cameras)+len(b.Filters) > 0 {
+			t.Errorf("%s: a bag with faults must not be used", file)
+		}
+		got := faults.Error() + "\n"
+		golden := strings.TrimSuffix(file, ".yaml") + ".txt"
+		if *update {
+			if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(golden)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got != string(want) {
+			t.Errorf("%s\ngot\n%swant\n%s", file, got, want)
+		}
+	}
+}
+
+// The table is complete: each row has help, a field of one kind of filter is in the table, and a
+// default is a value that the row allows.
+func TestTable(t *testing.T) {
+	field.Walk(BagSpec, func(path string, s *field.Spec) {
+		if s.Help == "" && !strings.HasSuffix(path, "[]") {
+			t.Errorf("%s has no help", path)
+		}
+		if s.Help != strings.TrimSpace(s.Help) || strings.HasSuffix(s.Help, ".") {
+			t.Errorf("%s: help is a fragment without a full stop: %q", path, s.Help)
+		}
+		if s.Default == "" || s.Kind == field.Word || s.Kind == field.Bool {
+			return
+		}
+		for _, word := range strings.Fields(s.Default) {
+			if v := parse(word); v < s.Min || v > s.Max {
+				t.Errorf("%s: the default %s is outside %v..%v", path, word, s.Min, s.Max)
+			}
+		}
+	})
+	for key := range belongs {
+		row(filterTable, key) // panics when the table has no such row
+	}
+}
+
+func FuzzReadBag(f *testing.F) {
+	f.Add(genericBag)
+	files, _ := filepath.Glob("testdata/bad/*.yaml")
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		b, faults := ReadBag("bag.yaml", data)
+		if b == nil && len(faults) == 0 {
+			t.Fatal("neither a bag nor a fault")
+		}
+		for _, fault := range faults {
+			if fault.Found == "" || fault.Allowed == "" {
+				t.Fatalf("a fault without words: %+v", fault)
+			}
+		}
+		if len(faults) > 0 {
+			return
+		}
+		for _, filter := range b.Filters {
+			for _, s := range filter.Settings() {
+				m := filter.Mount(filter.FixedDeg, s)
+				if got := m.OnAxisStops(); !(math.Abs(got-filter.TotalStops(s)) < 0.01) {
+					t.Fatalf("%+v at %v loses %v", filter, s, got)
+				}
+			}
+		}
+		for _, c := range b.Cameras {
+			if !(c.FocalMM > 0) || len(c.Modes) == 0 || c.FastestS >= c.SlowestS {
+				t.Fatalf("%+v", c)
+			}
+			for _, m := range c.Modes {
+				if m.ISO.Base > m.ISO.Clean || m.ISO.Clean > m.ISO.Limit || len(m.FPS) == 0 {
+					t.Fatalf("%+v", m)
+				}
+			}
+		}
+	})
+}
