@@ -39,7 +39,7 @@ func versionFault(doc *field.Doc) (field.Fault, bool) {
 	if n > Version {
 		allowed = "1, the newest format this program knows: take a newer program, this one leaves the file alone"
 	}
-	return v.Fault(v.Text(), allowed), true
+	return v.Fault(field.Quoted(v.Text()), allowed), true
 }
 
 // Bytes writes the card as it stands in its file.
@@ -209,7 +209,7 @@ func (b *builder) log() {
 			Worked: v.Get("worked").Word(""), Saw: v.Get("saw").Word(""),
 		}
 		if n := b.root.Get("legs").Len(); f.Leg >= n {
-			b.fault(v.Get("leg"), v.Get("leg").Text(), "a leg of this card, 1 to "+strconv.Itoa(n))
+			b.fault(v.Get("leg"), field.Quoted(v.Get("leg").Text()), "a leg of this card, 1 to "+strconv.Itoa(n))
 		}
 		if w := v.Get("when"); w.Exists() {
 			t, err := ParseTakeOffTime(w.Text(), b.shot.Zone)

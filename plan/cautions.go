@@ -1,4 +1,264 @@
 package plan
 
-// Cautions, later.
-func Cautions(s *Shot, path []Moment) []string { return nil }
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What the cautions are worded against: 14 CFR 107.51 (400 ft above the ground) and 107.29 (civil
+// twilight and night), Commission Implementing Regulation (EU) 2019/947, UAS.OPEN.010 (120 m from
+// the closest point of the surface); both ask for unaided sight of the aircraft. The program plans
+// pictures and knows no place's rules: a caution names a fact and sends the pilot to the rules.
+const defaultHeightCautionM = 120
+
+// Thresholds of the other cautions (ours).
+const (
+	farM         = 500 // over the ground from take-off, where a small drone is hard to see
+	homeM        = 100 // from take-off, beyond which the wind on the way home matters
+	windHomeMS   = 5
+	windStrongMS = 10
+	propellerDeg = 10 // pitch above which propellers may come into a wide picture (common practice, no source)
+)
+
+const checkRules = "Check the rules, airspace and permissions for your place and date; this program does not know them."
+
+// Cautions says what the pilot should mind on this flight, the weightiest first. The path is the
+// shot's own; heights and pitches are judged at its moments. Cautions never stop a plan.
+func Cautions(s *Shot, path []Moment) []string {
+	var out []string
+	for _, c := range []func(*Shot, []Moment) string{
+		heightCaution, darkCaution, sightCaution, batteryCaution, coldCaution, windCaution, homeCaution,
+		gimbalCaution, targetCaution, propellerCaution, blindCaution, sunCaution,
+	} {
+		if text := c(s, path); text != "" {
+			out = append(out, text)
+		}
+	}
+	// Common practice, no source.
+	return append(out, "Power off before changing filters.")
+}
+
+// legsWhere names the legs that have a moment for which a test holds: "leg 2", "legs 1 and 3".
+func legsWhere(path []Moment, test func(m Moment) bool) string {
+	var numbers []string
+	last := -1
+	for _, m := range path {
+		if m.Leg != last && test(m) {
+			numbers = append(numbers, strconv.Itoa(m.Leg+1))
+			last = m.Leg
+		}
+	}
+	switch n := len(numbers); n {
+	case 0:
+		return ""
+	case 1:
+		return "leg " + numbers[0]
+	default:
+		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
+	}
+}
+
+// sentence begins a text with a capital.
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// verb picks the form that fits "leg 1" or "legs 1 and 2".
+func verb(legs, one, many string) string {
+	if strings.HasPrefix(legs, "legs") {
+		return many
+	}
+	return one
+}
+
+func heightCaution(s *Shot, path []Moment) string {
+	limit := s.Settings.HeightCautionM
+	if limit <= 0 {
+		limit = defaultHeightCautionM
+	}
+	highest := math.Inf(-1)
+	for _, m := range path {
+		highest = math.Max(highest, m.AboveM)
+	}
+	if highest <= limit+1e-9 {
+		return ""
+	}
+	that := "that many countries allow"
+	if limit != defaultHeightCautionM {
+		that = "of your settings"
+	}
+	// Rounded up, so that a height just above never reads as the limit itself.
+	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", num(math.Ceil(highest*10)/10), num(limit), that, checkRules)
+}
+
+// darkCaution counts the whole flight, from take-off to landing.
+func darkCaution(s *Shot, path []Moment) string {
+	times := s.Times()
+	start, end := sun.At(times.TakeOff, s.LatDeg, s.LonDeg), sun.At(times.Landing, s.LatDeg, s.LonDeg)
+	low := math.Min(start.GeometricDeg, end.GeometricDeg)
+	for _, m := range path {
+		low = math.Min(low, math.Min(m.Sun[0].GeometricDeg, m.Sun[1].GeometricDeg))
+	}
+	const set, civil = -0.8333, -6
+	when := "in twilight"
+	switch {
+	case low >= set:
+		return ""
+	case low < civil:
+		when = "at night"
+	}
+	return fmt.Sprintf("Part of this flight is %s: many places ask for lights on the aircraft or a permission. %s", when, checkRules)
+}
+
+func sightCaution(_ *Shot, path []Moment) string {
+	var farthest float64
+	for _, m := range path {
+		farthest = math.Max(farthest, math.Hypot(m.Pos.X, m.Pos.Y))
+	}
+	if farthest <= farM {
+		return ""
+	}
+	legs := legsWhere(path, func(m Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
+	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", num(math.Round(farthest/10)*10), legs)
+}
+
+func batteryCaution(s *Shot, _ []Moment) string {
+	t := s.Times()
+	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", num(s.Settings.ReservePct))
+	if s.Settings.ReservePct <= 0 {
+		reserve = "Keep a reserve of battery for the way home."
+	}
+	switch {
+	case t.BatteryMin <= 0 || t.Batteries == 1:
+		return reserve
+	case t.Batteries == 0:
+		return fmt.Sprintf("Out and home alone takes %s minutes, and a battery lasts %s with its reserve. %s",
+			minutes(s.TransitS/60), minutes(t.BatteryMin), reserve)
+	}
+	return fmt.Sprintf("The flight takes %s minutes with all takes, and a battery lasts %s with its reserve: take %d batteries, or fewer takes. %s",
+		minutes(t.Minutes), minutes(t.BatteryMin), t.Batteries, reserve)
+}
+
+func minutes(m float64) string { return num(math.Round(m*10) / 10) }
+
+func coldCaution(s *Shot, _ []Moment) string {
+	if s.Light.AirC >= coldBelowC {
+		return ""
+	}
+	return fmt.Sprintf("At %s °C a battery lasts about %.0f %% less: warm it before take-off, and watch it in the air.",
+		num(s.Light.AirC), 100*(1-coldFactor(s.Light.AirC)))
+}
+
+func windCaution(s *Shot, _ []Moment) string {
+	if s.Light.WindMS < windStrongMS {
+		return ""
+	}
+	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", num(s.Light.WindMS))
+}
+
+// homeCaution looks at the farthest point: whether the way home is against the wind.
+func homeCaution(s *Shot, path []Moment) string {
+	var far r3.Vec
+	for _, m := range path {
+		if p := (r3.Vec{X: m.Pos.X, Y: m.Pos.Y}); r3.Norm(p) > r3.Norm(far) {
+			far = p
+		}
+	}
+	downwind := -r3.Dot(far, bearing(s.Light.WindFromDeg))
+	if s.Light.WindMS < windHomeMS || r3.Norm(far) < homeM || downwind < r3.Norm(far)/2 {
+		return ""
+	}
+	return fmt.Sprintf("The flight goes out downwind, and the way home is against %s m/s from the %s: out upwind and home downwind is safer. Turn back early.",
+		num(s.Light.WindMS), Compass(s.Light.WindFromDeg))
+}
+
+func gimbalCaution(s *Shot, path []Moment) string {
+	g := s.Camera.GimbalDeg
+	if g[0] >= g[1] {
+		return ""
+	}
+	legs := legsWhere(path, func(m Moment) bool { return m.PitchDeg < g[0]-1e-6 || m.PitchDeg > g[1]+1e-6 })
+	if legs == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), num(g[0]), signed(g[1]))
+}
+
+func signed(x float64) string {
+	if x > 0 {
+		return "+" + num(x)
+	}
+	return num(x)
+}
+
+// targetCaution names the legs whose camera cannot look at the subject: the gimbal ends before, or
+// the aircraft has flown past it.
+func targetCaution(s *Shot, path []Moment) string {
+	legs := legsWhere(path, func(m Moment) bool {
+		l := &s.Legs[m.Leg]
+		if !l.PitchAuto || l.Target == nil {
+			return false
+		}
+		to := r3.Sub(m.Target, m.Pos)
+		ahead := r3.Dot(to, bearing(m.HeadingDeg))
+		level := math.Hypot(ahead, to.Z)
+		pitch := m.PitchDeg * math.Pi / 180
+		// The part of the way to the subject that is square to where the camera looks.
+		off := math.Abs(to.Z*math.Cos(pitch) - ahead*math.Sin(pitch))
+		return level > 0 && (off > 0.02*level || ahead*math.Cos(pitch)+to.Z*math.Sin(pitch) < 0)
+	})
+	if legs == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s %s past where the camera can look at the subject.", sentence(legs), verb(legs, "goes", "go"))
+}
+
+func propellerCaution(_ *Shot, path []Moment) string {
+	legs := legsWhere(path, func(m Moment) bool { return m.PitchDeg > propellerDeg })
+	if legs == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s %s up by more than %d°: propellers may come into the picture.", sentence(legs), verb(legs, "looks", "look"), propellerDeg)
+}
+
+func blindCaution(s *Shot, path []Moment) string {
+	legs := legsWhere(path, func(m Moment) bool {
+		switch s.Legs[m.Leg].Move {
+		case Pull, Slide, Orbit:
+			return true
+		}
+		return false
+	})
+	if legs == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s %s where the camera does not look: see that the way is clear.", sentence(legs), verb(legs, "flies", "fly"))
+}
+
+func sunCaution(s *Shot, path []Moment) string {
+	up := false
+	legs := legsWhere(path, func(m Moment) bool {
+		for _, p := range m.Sun {
+			if p.AltitudeDeg < -0.3 { // the disc is half a degree across
+				continue
+			}
+			up = true
+			l := &s.Legs[m.Leg]
+			x, y, ok := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg).Project(p.Direction())
+			if ok && math.Abs(x) <= 1 && math.Abs(y) <= 1 {
+				return true
+			}
+		}
+		return false
+	})
+	switch {
+	case legs != "":
+		return fmt.Sprintf("The sun stands in the picture on %s. Never look at the sun through optics.", legs)
+	case up:
+		return "Never look at the sun through optics."
+	}
+	return ""
+}

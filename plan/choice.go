@@ -26,14 +26,18 @@ func choice(wrote string, names []string) string {
 // nearest gives the name that takes the fewest keystrokes to come to, "" when none is near: more
 // than a third of its letters would change.
 func nearest(wrote string, names []string) string {
+	if wrote == "" {
+		return ""
+	}
 	best, least := "", 1<<30
 	for _, n := range names {
-		if d := strokes(strings.ToLower(wrote), strings.ToLower(n)); d < least {
+		d := strokes(strings.ToLower(wrote), strings.ToLower(n))
+		if strings.HasPrefix(strings.ToLower(n), strings.ToLower(wrote)) {
+			d = 0 // the beginning of a name stands for it
+		}
+		if d < least && 3*d <= len([]rune(n)) {
 			best, least = n, d
 		}
-	}
-	if 3*least > len([]rune(best)) && !strings.HasPrefix(strings.ToLower(best), strings.ToLower(wrote)) {
-		return ""
 	}
 	return best
 }

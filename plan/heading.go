@@ -129,7 +129,7 @@ type turnRule struct {
 const turnSlackDeg = 1.5
 
 // sweepBy gives the signed turn, clockwise positive, that leads from one heading to another.
-// The problem says in words what does not fit, or is empty.
+// Where found is not empty, it says in words what does not fit, and allowed what would.
 func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 	gap := half(to - from) // the shorter way
 	if r.turns > 0 {
@@ -144,11 +144,11 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 		case r.way != "cw" && ccw <= turnSlackDeg:
 			return -size, "", ""
 		}
-		off := cw
+		off, by := cw, size
 		if r.way == "ccw" || (r.way == "" && ccw < cw) {
-			off = ccw
+			off, by = ccw, -size
 		}
-		return 0, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", num(r.turns), num(off)),
+		return by, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", num(r.turns), num(off)),
 			"turns that end at the second heading, or one heading with turns"
 	}
 	const exact = 1e-6
@@ -160,7 +160,7 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 	case r.way == "ccw" && gap <= -180+exact, r.way == "cw" && gap >= 180-exact:
 		return gap, "", ""
 	case r.way == "" && r.pair && math.Abs(math.Abs(gap)-180) < exact:
-		return 0, "two headings exactly half a turn apart", "turn: cw or turn: ccw beside them, because neither way is shorter"
+		return gap, "two headings exactly half a turn apart", "turn: cw or turn: ccw beside them, because neither way is shorter"
 	}
 	return gap, "", ""
 }

@@ -174,7 +174,7 @@ func (b *builder) recording(v field.Value, l *Leg) {
 		b.fault(own, "nothing, so the card's "+at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
 		return
 	}
-	b.fault(at, at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
+	b.fault(at, field.Quoted(at.Text()), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
 }
 
 // shutterKeys are the three ways to name a shutter, and the purposes that each fits.
@@ -253,11 +253,11 @@ func (b *builder) inRange(v field.Value, s float64, l *Leg) {
 	const slack = 1.01 // nominal values are rounded
 	switch {
 	case l.Purpose == Video && s > slack/l.FPS:
-		b.fault(v, v.Text(), fmt.Sprintf("at most 1/%s s, which is one frame", num(l.FPS)))
+		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at most 1/%s s, which is one frame", num(l.FPS)))
 	case c.SlowestS > 0 && s > slack*c.SlowestS:
-		b.fault(v, v.Text(), fmt.Sprintf("at most %s s, the longest exposure of the camera %s", fraction(c.SlowestS), c.Name))
+		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at most %s s, the longest exposure of the camera %s", fraction(c.SlowestS), c.Name))
 	case c.FastestS > 0 && s*slack < c.FastestS:
-		b.fault(v, v.Text(), fmt.Sprintf("at least %s s, the shortest exposure of the camera %s", fraction(c.FastestS), c.Name))
+		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at least %s s, the shortest exposure of the camera %s", fraction(c.FastestS), c.Name))
 	}
 }
 
