@@ -1,0 +1,113 @@
+package store
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func TestLock(t *testing.T) {
+	state, _ := home(t)
+	path := filepath.Join(t.TempDir(), "card.yaml")
+	mine, err := Acquire(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantHeld := func(pid int) {
+		t.Helper()
+		l, err := Acquire(path)
+		var held *LockedError
+		if !errors.As(err, &held) || held.PID != pid || !strings.Contains(err.Error(), "card.yaml is open in another window (process "+itoa(pid)+")") {
+			t.Fatalf("got %v, %v; want held by %d", l, err, pid)
+		}
+	}
+	wantHeld(os.Getpid())
+	if other, err := Acquire(path + "2"); err != nil {
+		t.Errorf("another card: %v", err)
+	} else {
+		other.Release()
+	}
+	mine.Release()
+	mine.Release()
+	(*Lock)(nil).Release()
+	wantNames(t, filepath.Join(state, "skywedge", "locks"))
+
+	// A window in another process, which ends in order.
+	c := child(t, "lock", path)
+	in, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	startReady(t, c)
+	wantHeld(c.Process.Pid)
+	in.Close()
+	if err := c.Wait(); err != nil {
+		t.Error(err)
+	}
+	wantNames(t, filepath.Join(state, "skywedge", "locks"))
+
+	// One that is killed: its file stays, its hold does not.
+	c = child(t, "lock", path)
+	if in, err = c.StdinPipe(); err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	startReady(t, c)
+	wantHeld(c.Process.Pid)
+	if err := c.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = c.Wait()
+	wantNames(t, filepath.Join(state, "skywedge", "locks"), key(path)+".lock")
+	mine, err = Acquire(path)
+	if err != nil {
+		t.Fatalf("after a kill: %v", err)
+	}
+	wantHeld(os.Getpid())
+	mine.Release()
+}
+
+// Many at once: one gets it.
+func TestLockRace(t *testing.T) {
+	home(t)
+	path := filepath.Join(t.TempDir(), "card.yaml")
+	for range 20 {
+		got := make(chan *Lock)
+		for range 8 {
+			go func() {
+				l, err := Acquire(path)
+				var held *LockedError
+				if err != nil && !errors.As(err, &held) {
+					t.Error(err)
+				}
+				got <- l
+			}()
+		}
+		var locks []*Lock
+		for range 8 {
+			if l := <-got; l != nil {
+				locks = append(locks, l)
+			}
+		}
+		if len(locks) != 1 {
+			t.Fatalf("%d windows hold the card", len(locks))
+		}
+		locks[0].Release()
+	}
+}
+
+func TestLockWithoutState(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "file")
+	mustSave(t, file, "in the way")
+	t.Setenv("XDG_STATE_HOME", file)
+	_, err := Acquire("card.yaml")
+	var held *LockedError
+	if err == nil || errors.As(err, &held) {
+		t.Errorf("no state folder: %v", err)
+	}
+	if err := WriteRecovery("card.yaml", Snapshot{}, nil, zero); err == nil {
+		t.Error("a recovery file without a folder")
+	}
+}

@@ -1,0 +1,141 @@
+package store
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// MaxBytes is the most that [Read] takes in: it only guards against a device that never ends. What
+// reads a card has its own, much smaller limit and can say more about it.
+const MaxBytes = 64 << 20
+
+// Snapshot is a file as it was at one moment.
+type Snapshot struct {
+	Path    string // as given
+	Exists  bool
+	Data    []byte
+	Sum     [sha256.Size]byte // SHA-256 of Data
+	Mode    fs.FileMode
+	ModTime time.Time // for people; a comparison never relies on it
+}
+
+// Read takes a snapshot of a file. A missing file is an error that wraps [fs.ErrNotExist].
+func Read(path string) (Snapshot, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+	}
+	if info.IsDir() {
+		return Snapshot{}, fmt.Errorf("cannot read %s: it is a folder; give the name of a file", path)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
+	if err != nil {
+		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+	}
+	if len(data) > MaxBytes {
+		return Snapshot{}, fmt.Errorf("cannot read %s: it is larger than %d MiB", path, MaxBytes>>20)
+	}
+	return Snapshot{Path: path, Exists: true, Data: data, Sum: sha256.Sum256(data), Mode: info.Mode(), ModTime: info.ModTime()}, nil
+}
+
+// bare takes the path out of a system error, where the message has it already.
+func bare(err error) error {
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		return p.Err
+	case errors.As(err, &l):
+		return l.Err
+	}
+	return err
+}
+
+// Unwritten is the snapshot of a file that is still to be made: saving it is a conflict when a file
+// of that name has appeared meanwhile.
+func Unwritten(path string) Snapshot { return Snapshot{Path: path} }
+
+// Change is what happened to a file since its snapshot.
+type Change string
+
+// The changes.
+const (
+	Edited   Change = "edited"   // its bytes differ
+	Removed  Change = "removed"  // it is gone
+	Appeared Change = "appeared" // it was not there before
+)
+
+// ErrChanged is what errors.Is finds in every [ChangedError].
+var ErrChanged = errors.New("the file changed on disk")
+
+// ChangedError says that a file is not as it was read.
+type ChangedError struct {
+	Path string
+	What Change
+	Now  Snapshot // as it is now; Exists is false when it was removed
+}
+
+func (e *ChangedError) Error() string {
+	name := filepath.Base(e.Path)
+	switch e.What {
+	case Removed:
+		return name + " was removed or renamed since it was read; save to write it again, or save under another name"
+	case Appeared:
+		return name + " exists already and was not read; overwrite it, reload it or save under another name"
+	}
+	return fmt.Sprintf("%s was changed by another program at %s; overwrite it, reload it or save under another name",
+		name, e.Now.ModTime.Format("15:04:05"))
+}
+
+// Is makes errors.Is(err, ErrChanged) true.
+func (e *ChangedError) Is(target error) bool { return target == ErrChanged }
+
+// Changed compares the file with its snapshot, byte for byte by SHA-256: nil when it is the same, a
+// *[ChangedError] when it is not, another error when it cannot be read.
+func (s Snapshot) Changed() error {
+	now, err := Read(s.Path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if !s.Exists {
+			return nil
+		}
+		return &ChangedError{Path: s.Path, What: Removed, Now: Snapshot{Path: s.Path}}
+	case err != nil:
+		return err
+	case !s.Exists:
+		return &ChangedError{Path: s.Path, What: Appeared, Now: now}
+	case now.Sum != s.Sum:
+		return &ChangedError{Path: s.Path, What: Edited, Now: now}
+	}
+	return nil
+}
+
+// Save writes new bytes over the file of a snapshot if it is still as it was read, and gives the
+// snapshot of what is there now. A file that holds the new bytes already is no conflict. To overwrite
+// regardless take [Save] and [Read]. Between the comparison and the rename another program still has
+// a millisecond; what it writes then is kept as NAME~.
+func (s Snapshot) Save(data []byte) (Snapshot, error) {
+	err := s.Changed()
+	var c *ChangedError
+	if errors.As(err, &c) && c.Now.Exists && c.Now.Sum == sha256.Sum256(data) {
+		return c.Now, nil
+	}
+	if err != nil {
+		return s, err
+	}
+	if err := Save(s.Path, data, s.Mode.Perm()); err != nil {
+		return s, err
+	}
+	return Read(s.Path)
+}
