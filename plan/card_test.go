@@ -277,6 +277,51 @@ func TestNewerFormatIsRefusedAlone(t *testing.T) {
 	}
 }
 
+// The workbench edits the document; the shot follows, and so do the faults and their lines.
+func TestEditedCard(t *testing.T) {
+	c, faults := ReadCard("x.yaml", []byte(withLeg("move: pan, heading_deg: [10, 50], seconds: 10")))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	set := func(c *Card, path, text string) *Card {
+		t.Helper()
+		doc, faults := c.Doc.Set(path, text)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return &Card{Doc: doc}
+	}
+	edited := set(set(c, "legs[0].heading_deg", "sun-20 sun+40"), "light.cloud_pct", "60")
+	s, faults := edited.Shot(testBag(), testNow)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if s.Light.CloudPct != 60 || s.Legs[0].HeadingOff != [2]float64{-20, 40} {
+		t.Errorf("%+v", s)
+	}
+	wrong := set(edited, "legs[0].move", "hold")
+	if s, faults := wrong.Shot(testBag(), testNow); s != nil || len(faults) != 1 || faults[0].Field != "legs[0].heading_deg" || faults[0].Line < 7 {
+		t.Errorf("%v", faults)
+	}
+	if s, faults := c.Shot(testBag(), testNow); s == nil || s.Legs[0].HeadingSun[0] {
+		t.Errorf("the card before the edit has changed: %v", faults)
+	}
+}
+
+func BenchmarkShot(b *testing.B) {
+	data, err := os.ReadFile("testdata/cards/headland.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	bag := testBag()
+	for b.Loop() {
+		c, _ := ReadCard("headland.yaml", data)
+		if _, faults := c.Shot(bag, testNow); len(faults) > 0 {
+			b.Fatal(faults)
+		}
+	}
+}
+
 func FuzzCard(f *testing.F) {
 	files, _ := filepath.Glob("testdata/cards/*.yaml")
 	bad, _ := filepath.Glob("testdata/cards/bad/*.yaml")

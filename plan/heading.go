@@ -153,6 +153,11 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 	}
 	const exact = 1e-6
 	switch {
+	case r.way != "" && r.pair && math.Abs(gap) <= exact: // the same heading, the long way: a whole turn
+		if r.way == "ccw" {
+			return -360, "", ""
+		}
+		return 360, "", ""
 	case r.way == "cw" && gap < -exact:
 		return gap + 360, "", ""
 	case r.way == "ccw" && gap > exact:

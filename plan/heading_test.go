@@ -68,7 +68,7 @@ func TestSweep(t *testing.T) {
 		found    string // what is wrong, in part
 	}{
 		{285, 15, pair("", 0), 90, ""}, {15, 285, pair("", 0), -90, ""}, {285, 15, pair("cw", 0), 90, ""}, {285, 15, pair("ccw", 0), -270, ""},
-		{350, 10, pair("", 0), 20, ""}, {10, 350, pair("cw", 0), 340, ""}, {90, 90, pair("", 0), 0, ""}, {90, 90, pair("cw", 0), 0, ""},
+		{350, 10, pair("", 0), 20, ""}, {10, 350, pair("cw", 0), 340, ""}, {90, 90, pair("", 0), 0, ""}, {90, 90, pair("cw", 0), 360, ""}, {90, 90, pair("ccw", 0), -360, ""},
 		{0, 180, pair("cw", 0), 180, ""}, {0, 180, pair("ccw", 0), -180, ""}, {180, 0, pair("cw", 0), 180, ""}, {180, 0, pair("ccw", 0), -180, ""},
 		{0, 179, pair("", 0), 179, ""}, {0, 181, pair("", 0), -179, ""},
 		{0, 180, pair("", 0), -180, "exactly half a turn"}, {100, 280, pair("", 0), -180, "exactly half a turn"},
@@ -90,7 +90,7 @@ func TestSweepEndsThere(t *testing.T) {
 		for to := 0.0; to < 360; to += 11 {
 			for _, way := range []string{"", "cw", "ccw"} {
 				by, found, _ := sweepBy(from, to, turnRule{way: way, pair: true})
-				if math.Abs(half(from+by-to)) > 1e-9 || math.Abs(by) >= 360 || way == "cw" && by < 0 || way == "ccw" && by > 0 || way == "" && math.Abs(by) > 180 {
+				if math.Abs(half(from+by-to)) > 1e-9 || math.Abs(by) > 360 || way == "cw" && by < 0 || way == "ccw" && by > 0 || way == "" && math.Abs(by) > 180 {
 					t.Errorf("%v to %v %s turns by %v (%s)", from, to, way, by, found)
 				}
 			}

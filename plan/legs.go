@@ -173,7 +173,7 @@ func (d draft) orbit(l *Leg, say sayer) {
 		return
 	}
 	if l.Heading.By == 0 {
-		say("heading_deg", "two headings, from and to, or one with turns", "a heading that does not turn")
+		say("heading_deg", "two headings, from and to, or turns: 1 for a whole circle", "a heading that does not turn")
 		return
 	}
 	l.SpeedMS = l.Target.DistanceM * math.Abs(l.Heading.By) * math.Pi / 180 / l.Seconds
@@ -209,7 +209,7 @@ func (d draft) still(l *Leg, say sayer) {
 		return
 	case Pan:
 		if d.rule.turns == 0 && (!d.rule.pair || l.Heading.By == 0) {
-			say("heading_deg", "two different headings, from and to, or one with turns", "a heading that does not turn")
+			say("heading_deg", "two different headings, from and to, or turns: 1 for a whole circle", "a heading that does not turn")
 		}
 	case Tilt:
 		if !d.pitchSet || l.Pitch[0] == l.Pitch[1] {

@@ -14,6 +14,7 @@ func TestOrbitSpeed(t *testing.T) {
 	}{
 		{"heading_deg: [285, 15], turn: cw, seconds: 40, target: {distance_m: 90}", 3.5343, 90},
 		{"heading_deg: [285, 15], turn: ccw, seconds: 40, target: {distance_m: 90}", 10.6029, -270},
+		{"heading_deg: [0, 360], turn: cw, seconds: 100, target: {distance_m: 20}", 1.2566, 360},
 		{"heading_deg: 285, turns: 1.5, seconds: 100, target: {distance_m: 20}", 1.8850, 540},
 		{"heading_deg: [285, 105], turn: ccw, turns: 1.5, seconds: 100, target: {distance_m: 20}", 1.8850, -540},
 		{"heading_deg: [285, 15], seconds: 40, speed_ms: 3.5, target: {distance_m: 90}", 3.5343, 90}, // rounded by hand

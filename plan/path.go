@@ -142,6 +142,10 @@ func arc(speedMS, t, courseDeg, byDeg float64) r3.Vec {
 	return r3.Scale(speedMS*t*chord, bearing(courseDeg+byDeg/2))
 }
 
+// lensM is how high a lens is above the ground while the aircraft stands on it (ours), so that a
+// rise from 0 m has no ground at no distance.
+const lensM = 0.2
+
 // moment gives the state at a share of a leg, 0 to 1.
 func (k *track) moment(leg int, frac float64) Moment {
 	l, when := &k.s.Legs[leg], &k.times.Legs[leg]
@@ -159,7 +163,7 @@ func (k *track) moment(leg int, frac float64) Moment {
 	m.YawDegS = l.Heading.By / l.Seconds
 	m.Pos = r3.Add(k.start[leg], k.offset(leg, frac))
 	m.Pos.Z = l.Height[0] + (l.Height[1]-l.Height[0])*frac
-	m.AboveM = m.Pos.Z - (l.GroundM[0] + (l.GroundM[1]-l.GroundM[0])*frac)
+	m.AboveM = math.Max(lensM, m.Pos.Z-(l.GroundM[0]+(l.GroundM[1]-l.GroundM[0])*frac))
 	m.Velocity = l.velocity(m.HeadingDeg, m.YawDegS)
 	if l.Target != nil {
 		k.aim(&m, frac*l.Seconds)

@@ -190,6 +190,13 @@ func TestAboveGround(t *testing.T) {
 	}
 }
 
+func TestLensIsAboveTheGround(t *testing.T) {
+	p := Path(testShot(Leg{Move: Rise, Seconds: 10, Height: [2]float64{0, 30}}), 3)
+	if p[0].AboveM != lensM || p[0].Pos.Z != 0 || p[2].AboveM != 30 {
+		t.Errorf("%v, then %v m above the ground", p[0].AboveM, p[2].AboveM)
+	}
+}
+
 func BenchmarkPath(b *testing.B) {
 	var legs []Leg
 	for range 8 {

@@ -84,8 +84,8 @@ func ParseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
 }
 
 // localTime finds the first instant at which clocks in the zone show what wall shows in UTC.
-// The offsets a day before and a day after are the only two that can hold: no zone has changed
-// its clocks twice within two days since 1950.
+// The offsets a day before and a day after are taken for the only two that can hold: clocks change
+// at most once in that time.
 func localTime(wall time.Time, zone *time.Location) (time.Time, error) {
 	_, before := wall.Add(-24 * time.Hour).In(zone).Zone()
 	_, after := wall.Add(24 * time.Hour).In(zone).Zone()
