@@ -1,8 +1,10 @@
 package field
 
 import (
+
 	"bytes"
 	"strings"
+	"unicode/utf8"
 )
 
 // Set gives a new document with the scalar, pair or word at path replaced by what a person typed:
@@ -20,6 +22,9 @@ func (d *Doc) Set(path, text string) (*Doc, Faults) {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return d.clear(path, spec, at, left)
+	}
+	if !utf8.ValidString(text) {
+		return nil, d.refuse(path, Quoted(text), "UTF-8 text")
 	}
 	n, problem := spec.typed(text)
 	if problem == "" {

@@ -50,7 +50,7 @@ func plainSafe(text string, inFlow bool) bool {
 		strings.Contains(text, ": ") || strings.Contains(text, " #") || strings.HasSuffix(text, ":") {
 		return false
 	}
-	if inFlow && strings.ContainsAny(text, ",[]{}:") && !clockLike(text) {
+	if inFlow && strings.ContainsAny(text, ",[]{}:?&*!|>%@#`'\"") && !clockLike(text) {
 		return false
 	}
 	switch c := text[0]; {

@@ -91,12 +91,10 @@ func same(a, b *node, ordered bool) bool {
 	case mapNode:
 		for i, k := range a.keys {
 			j := i
-			if ordered {
-				if !same(k, b.keys[i], ordered) {
+			if !same(k, b.keys[i], ordered) {
+				if j = b.find(k.value); ordered || j < 0 {
 					return false
 				}
-			} else if j = b.find(k.value); j < 0 {
-				return false
 			}
 			if !same(a.items[i], b.items[j], ordered) {
 				return false

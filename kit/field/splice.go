@@ -127,7 +127,7 @@ func (d *Doc) replacing(at spot, n *node) []byte {
 			c.from, c.text = lead, " "+c.text
 			c.to = max(c.from, c.to)
 		}
-		for _, comment := range d.commentsIn(old, at.holder) {
+		for _, comment := range d.commentsIn(old, at.holder, old.off, c.to) {
 			c.text += d.newline() + strings.Repeat(" ", at.holder) + comment
 		}
 		if old.null && c.to < len(d.text) && strings.IndexByte(" \t\r\n,}]", d.text[c.to]) < 0 {
@@ -157,27 +157,27 @@ func (d *Doc) lead(at spot) int {
 	return lead
 }
 
-// commentsIn gives the comments inside a block list or map that is about to be replaced.
-func (d *Doc) commentsIn(n *node, holder int) (found []string) {
+// commentsIn gives the comments between two offsets, inside and around a list or map: whatever
+// stands behind a # outside of the keys and scalars.
+func (d *Doc) commentsIn(n *node, holder, from, to int) (found []string) {
 	if n.kind == scalarNode {
 		return nil
 	}
-	pos := n.off
 	gap := func(to int) {
-		for pos < to {
-			end := min(lineEnd(d.text, pos), to)
-			if i := bytes.IndexByte(d.text[pos:end], '#'); i >= 0 {
-				found = append(found, string(bytes.TrimSpace(d.text[pos+i:end])))
+		for from < to {
+			end := min(lineEnd(d.text, from), to)
+			if i := bytes.IndexByte(d.text[from:end], '#'); i >= 0 {
+				found = append(found, string(bytes.TrimSpace(d.text[from+i:end])))
 			}
-			pos = end + 1
+			from = end + 1
 		}
-		pos = max(pos, to)
+		from = max(from, to)
 	}
 	var leaves func(n *node, holder int)
 	leaves = func(n *node, holder int) {
 		if n.kind == scalarNode {
 			gap(n.off)
-			pos = max(pos, spanEnd(d.text, n, holder))
+			from = max(from, spanEnd(d.text, n, holder))
 			return
 		}
 		for i, item := range n.items {
@@ -188,7 +188,7 @@ func (d *Doc) commentsIn(n *node, holder int) (found []string) {
 		}
 	}
 	leaves(n, holder)
-	gap(spanEnd(d.text, n, holder))
+	gap(to)
 	return found
 }
 
