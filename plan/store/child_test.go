@@ -56,7 +56,7 @@ func child(t *testing.T, task string, args ...string) *exec.Cmd {
 		t.Fatal(err)
 	}
 	c := exec.Command(exe, args...)
-	c.Env = append(os.Environ(), childTask+"="+task)
+	c.Env = append(os.Environ(), childTask+"="+task, "GORACE=atexit_sleep_ms=0")
 	c.Stderr = os.Stderr
 	return c
 }

@@ -13,7 +13,7 @@ import (
 
 // MaxBytes is the most that [Read] takes in: it only guards against a device that never ends. What
 // reads a card has its own, much smaller limit and can say more about it.
-const MaxBytes = 64 << 20
+const MaxBytes = 16 << 20
 
 // Snapshot is a file as it was at one moment.
 type Snapshot struct {
