@@ -166,3 +166,16 @@ func (w Window) TextRight(x, y int, text string, s Style) int {
 	w.Text(x, y, text, s)
 	return x
 }
+
+// Fade makes everything in the window dim: what it says is not about the present state.
+func (w Window) Fade() {
+	for j := 0; j < w.h; j++ {
+		row := w.c.cells[(w.y+j)*w.c.W+w.x:][:w.w]
+		for i := range row {
+			if row[i].Fg&kindMask != kindRGB {
+				row[i].Fg = Dim
+			}
+			row[i].Attr &^= Bold
+		}
+	}
+}

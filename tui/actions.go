@@ -1,0 +1,398 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// The panes, in the order of the thought: plan, see, decide.
+const (
+	paneShot = iota
+	paneLegs
+	paneLens
+	paneFlight
+	paneCall
+	paneCount
+)
+
+var paneTitle = [paneCount]string{"Shot", "Legs", "Through the lens", "Along the flight", "The call"}
+
+// legColumns are the fields of a leg that stand in the table.
+var legColumns = []struct {
+	key, head string
+	width     int
+}{{"move", "", 6}, {"heading_deg", "heading", 8}, {"seconds", "s", 4}, {"speed_ms", "m/s", 4}, {"height_m", "m", 6}}
+
+// rows gives the lines of the focused form; of the legs' pane only those below the table.
+func (m *model) rows(pane int) []row {
+	switch pane {
+	case paneShot:
+		return shotRows(m.leg, m.more[paneShot])
+	case paneLegs:
+		if m.sheet().legs() > 0 {
+			return legRows(m.leg, m.more[paneLegs])
+		}
+	}
+	return nil
+}
+
+// field is the one under the cursor: where the focused form's cursor stands. In the legs' pane the lines of the table come
+// first, then the fields of the chosen leg.
+func (m *model) field() row {
+	rows := m.rows(m.focus)
+	i := m.cursor[m.focus]
+	if m.focus == paneLegs {
+		if n := m.sheet().legs(); i < n {
+			c := legColumns[m.col]
+			return row{path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), spec: specFor(legSpec(), c.key), label: label(c.key)}
+		} else {
+			i -= n
+		}
+	}
+	if i < 0 || i >= len(rows) {
+		return row{}
+	}
+	return rows[i]
+}
+
+func (m *model) lines(pane int) int {
+	n := len(m.rows(pane))
+	if pane == paneLegs {
+		n += m.sheet().legs()
+	}
+	return n
+}
+
+func (m *model) clampCursors() {
+	m.leg = max(0, min(m.leg, m.sheet().legs()-1))
+	for _, p := range []int{paneShot, paneLegs} {
+		m.cursor[p] = max(0, min(m.cursor[p], m.lines(p)-1))
+	}
+	if n := m.sheet().legs(); m.cursor[paneLegs] < n {
+		m.leg = max(0, m.cursor[paneLegs])
+	}
+}
+
+// move goes by lines and steps over headings.
+func (m *model) move(by int) {
+	n := m.lines(m.focus)
+	i := max(0, min(m.cursor[m.focus]+by, n-1))
+	m.cursor[m.focus] = i
+	if m.field().heading {
+		if i += sign(by); i < n {
+			m.cursor[m.focus] = i
+		}
+	}
+	m.clampCursors()
+	if m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs() {
+		m.playToLeg(m.leg)
+	}
+}
+
+func (m *model) column(by int) {
+	if m.cursor[paneLegs] < m.sheet().legs() {
+		m.col = max(0, min(m.col+by, len(legColumns)-1))
+	}
+}
+
+func (m *model) focusBy(by int) {
+	m.focus = (m.focus + by + paneCount) % paneCount
+	m.clampCursors()
+}
+
+// back is Esc: it undoes the last widening of the view, never work.
+func (m *model) back() {
+	switch {
+	case m.note != "":
+		m.say("")
+	case m.more[m.focus]:
+		m.more[m.focus] = false
+		m.clampCursors()
+	case m.focus != paneShot:
+		m.focus = paneShot
+	}
+}
+
+// editHere opens the field under the cursor.
+func (m *model) editHere(start string) {
+	r := m.field()
+	if r.spec == nil || !m.mayEdit() {
+		return
+	}
+	text, isDefault := m.sheet().shown(r)
+	if isDefault {
+		text = ""
+	}
+	m.beginEdit(r, text)
+	if start != "" {
+		m.edit.line.insert([]rune(start))
+		m.typed()
+	}
+}
+
+// typeDigit starts typing in a field that takes digits.
+func (m *model) typeDigit(k string) tea.Cmd {
+	r := m.field()
+	if r.spec == nil || r.spec.Kind == field.Word || r.spec.Kind == field.Bool || r.spec.Kind == field.Text {
+		m.say("Enter edits this field, + and - go through its words")
+		return nil
+	}
+	m.editHere(k)
+	return nil
+}
+
+func (m *model) mayEdit() bool {
+	s := m.sheet()
+	if s.card == nil {
+		m.say("this file cannot be read as a card; mend it in an editor")
+		return false
+	}
+	return true
+}
+
+// nudge moves the field under the cursor by steps.
+func (m *model) nudge(n int) {
+	r := m.field()
+	if r.spec == nil || !m.mayEdit() {
+		return
+	}
+	s := m.sheet()
+	text, _ := s.shown(r)
+	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
+	if !ok {
+		m.say("Enter edits this field")
+		return
+	}
+	m.setField(r.path, next)
+}
+
+func (m *model) setField(path, text string) bool {
+	s := m.sheet()
+	c, faults := s.set(s.card, path, text)
+	if c == nil {
+		if len(faults) > 0 {
+			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
+		}
+		return false
+	}
+	s.put(c, path, m.opt.Now())
+	m.say("")
+	m.changed()
+	return true
+}
+
+func (m *model) nudgeTyped(n int) {
+	e := &m.edit
+	s := m.sheet()
+	if next, ok := nudged(strings.TrimSpace(e.line.String()), e.row.spec, s.words(e.row.path, e.row.spec), n); ok {
+		e.line = newLine(next)
+		m.typed()
+	}
+}
+
+func (m *model) toDefault() {
+	r := m.field()
+	if r.spec == nil || !m.mayEdit() || m.sheet().text(r.path) == "" {
+		return
+	}
+	if r.spec.Required {
+		m.say("this field is needed; Enter edits it")
+		return
+	}
+	m.setField(r.path, "")
+}
+
+func (m *model) commitAndMove(by int) {
+	if m.commitEdit() {
+		m.move(by)
+	}
+}
+
+func (m *model) commitAndNext(by int) {
+	if !m.commitEdit() {
+		return
+	}
+	if m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs() && m.col+by >= 0 && m.col+by < len(legColumns) {
+		m.col += by
+	} else {
+		m.move(by)
+	}
+	m.editHere("")
+}
+
+func (m *model) history(dir int) {
+	if !m.sheet().step(dir) {
+		m.say(map[int]string{-1: "nothing to undo", 1: "nothing to redo"}[dir])
+		return
+	}
+	m.say("")
+	m.changed()
+}
+
+// changed is called after every change of the document.
+func (m *model) changed() {
+	m.clampCursors()
+	m.edits++
+	if m.sheet().card != m.calc.solved {
+		m.calc.failed = ""
+	}
+}
+
+// addLeg puts a hold after the chosen leg, looking where that one ends.
+func (m *model) addLeg() {
+	if !m.mayEdit() {
+		return
+	}
+	heading := "0"
+	if r := m.calc.report; r != nil && !m.calc.stale && m.leg < len(r.Shot.Legs) {
+		h := r.Shot.Legs[m.leg].Heading
+		heading = num(math.Mod(math.Round(h.From+h.By)+720, 360))
+	} else if _, to := m.sheet().card.Doc.At(fmt.Sprintf("legs[%d].heading_deg", m.leg)).Texts(); to != "" {
+		heading = to
+	}
+	m.insertLeg("{move: hold, heading_deg: " + heading + ", seconds: 10}")
+}
+
+func (m *model) doubleLeg() {
+	if m.mayEdit() && m.sheet().legs() > 0 {
+		m.insertLeg(m.sheet().card.Doc.At(fmt.Sprintf("legs[%d]", m.leg)).YAML())
+	}
+}
+
+func (m *model) insertLeg(yaml string) {
+	s := m.sheet()
+	at := min(m.leg+1, s.legs())
+	d, faults := s.card.Doc.Insert("legs", at, yaml)
+	if d == nil || len(faults) > 0 {
+		m.say("no more legs fit: " + faults.Error())
+		return
+	}
+	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	m.leg, m.cursor[paneLegs] = at, at
+	m.changed()
+}
+
+func (m *model) deleteLeg() {
+	s := m.sheet()
+	d, faults := s.card.Doc.Remove(fmt.Sprintf("legs[%d]", m.leg))
+	if d == nil || len(faults) > 0 {
+		m.say("a flight needs a leg")
+		return
+	}
+	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	m.cursor[paneLegs] = max(0, min(m.leg, s.legs()-1))
+	m.changed()
+	m.say("leg deleted; u brings it back")
+}
+
+func (m *model) shiftLeg(by int) {
+	s := m.sheet()
+	to := m.leg + by
+	if !m.mayEdit() || to < 0 || to >= s.legs() {
+		return
+	}
+	d, faults := s.card.Doc.Swap("legs", m.leg, to)
+	if d == nil || len(faults) > 0 {
+		return
+	}
+	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	m.leg, m.cursor[paneLegs] = to, to
+	m.changed()
+}
+
+// fixCall writes the recommended filter and ring into the card, or takes them out again.
+func (m *model) fixCall() {
+	s, r := m.sheet(), m.calc.report
+	if !m.mayEdit() {
+		return
+	}
+	if f := s.text("filter"); f != "" && f != "auto" {
+		if c, _ := s.set(s.card, "filter", "auto"); c != nil {
+			if c2, _ := s.set(c, "ring_deg", "auto"); c2 != nil {
+				c = c2
+			}
+			s.put(c, "", m.opt.Now())
+			m.changed()
+			m.say("filter and ring are the program's choice again")
+		}
+		return
+	}
+	if r == nil || m.calc.stale {
+		m.say("there is no answer to write down yet")
+		return
+	}
+	c, _ := s.set(s.card, "filter", r.Call.Filter)
+	if c == nil {
+		return
+	}
+	if r.Call.HasRing {
+		if c2, _ := s.set(c, "ring_deg", num(r.Call.RingDeg)); c2 != nil {
+			c = c2
+		}
+	}
+	s.put(c, "", m.opt.Now())
+	m.changed()
+	m.say("written into the card: " + filterName(&r.Call))
+}
+
+// The playhead.
+
+func (m *model) playTo(second float64) {
+	m.second = math.Max(0, math.Min(second, m.calc.length()))
+}
+
+// playStep goes to the next moment of the path.
+func (m *model) playStep(by int) {
+	r := m.calc.report
+	if r == nil || len(r.Path) == 0 {
+		return
+	}
+	i := m.calc.at(m.second) + by
+	m.second = r.Path[max(0, min(i, len(r.Path)-1))].FlightS
+}
+
+func (m *model) playLeg(by int) {
+	r := m.calc.report
+	if r == nil {
+		return
+	}
+	at := 0
+	for i, l := range r.Legs {
+		if m.second >= l.FromS-1e-6 {
+			at = i
+		}
+	}
+	if by < 0 && m.second > r.Legs[at].FromS+1e-6 {
+		by = 0
+	}
+	m.playTo(r.Legs[max(0, min(at+by, len(r.Legs)-1))].FromS)
+}
+
+// playToLeg brings the playhead into a leg when it is outside: to its middle.
+func (m *model) playToLeg(leg int) {
+	r := m.calc.report
+	if r == nil || leg >= len(r.Legs) {
+		return
+	}
+	if l := r.Legs[leg]; m.second < l.FromS || m.second >= l.ToS {
+		m.playTo((l.FromS + l.ToS) / 2)
+	}
+}
+
+func (m *model) openCard(by int) {
+	if len(m.sheets) < 2 {
+		m.say("this is the only card")
+		return
+	}
+	m.at = (m.at + by + len(m.sheets)) % len(m.sheets)
+	m.calc.forget()
+	m.leg, m.cursor, m.scroll, m.second = 0, [paneCount]int{}, [paneCount]int{}, 0
+	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.sheets)))
+	m.clampCursors()
+	m.offerRecovery()
+}

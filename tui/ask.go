@@ -1,0 +1,204 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/skywedge/tui/cells"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// question waits for one of its keys, or for a line of text. Any other key leaves things as they
+// are, so a key hit by mistake answers nothing.
+type question struct {
+	on      bool
+	text    string
+	choices []choice
+	esc     string // what Esc does
+	input   bool
+	line    line
+	enter   func(m *model, text string)
+}
+
+// choice is one answer.
+type choice struct {
+	key, words string
+	do         func(m *model) tea.Cmd
+}
+
+// key handles a key while a question stands.
+func (q *question) key(m *model, k string, runes []rune) tea.Cmd {
+	if k == "ctrl+c" && m.interrupted {
+		return m.interrupt()
+	}
+	if k == "esc" || k == "ctrl+c" {
+		m.ask, m.afterSave, m.interrupted = question{}, nil, false
+		return nil
+	}
+	if q.input {
+		switch {
+		case k == "enter":
+			text, enter := q.line.String(), q.enter
+			m.ask = question{}
+			enter(m, text)
+			return m.take()
+		case len(runes) > 0:
+			q.line.insert(runes)
+		default:
+			q.line.key(k)
+		}
+		return nil
+	}
+	for _, c := range q.choices {
+		if c.key == k {
+			m.ask = question{}
+			cmd := c.do(m)
+			return tea.Batch(cmd, m.take())
+		}
+	}
+	return nil
+}
+
+// take gives the command that an action left behind, once.
+func (m *model) take() tea.Cmd {
+	c := m.next
+	m.next = nil
+	return c
+}
+
+// draw shows the question in the middle of the screen.
+func (q *question) draw(w cells.Window) {
+	cols, rows := w.Size()
+	bw := min(cols-4, 64)
+	lines := cells.Wrap(q.text, bw-4)
+	bh := len(lines) + 2 + len(q.choices) + 1
+	if q.input {
+		bh += 2
+	} else {
+		bh++
+	}
+	box := w.Sub((cols-bw)/2, max(0, (rows-bh)/2), bw, bh)
+	frame(box, "")
+	y := 1
+	for _, l := range lines {
+		box.Text(2, y, l, cells.Style{Fg: cells.Strong, Attr: cells.Bold})
+		y++
+	}
+	if q.input {
+		q.line.draw(box, 2, y+1, bw-4)
+		y += 2
+	} else {
+		y++
+		for _, c := range q.choices {
+			x := box.Text(2, y, c.key, cells.Style{Fg: cells.Accent, Attr: cells.Bold})
+			box.TextIn(x+2, y, bw-x-4, c.words, cells.Style{})
+			y++
+		}
+	}
+	foot := "Esc  " + q.esc
+	if q.input {
+		foot = "Enter  save   " + foot
+	}
+	box.TextIn(2, bh-2, bw-4, foot, cells.Style{Fg: cells.Dim})
+}
+
+// frame clears a box and draws a line around it.
+func frame(w cells.Window, title string) {
+	cols, rows := w.Size()
+	w.Fill(0, 0, cols, rows, cells.Style{})
+	s := cells.Style{Fg: cells.Accent}
+	for x := 1; x < cols-1; x++ {
+		w.Set(x, 0, '─', s)
+		w.Set(x, rows-1, '─', s)
+	}
+	for y := 1; y < rows-1; y++ {
+		w.Set(0, y, '│', s)
+		w.Set(cols-1, y, '│', s)
+	}
+	w.Set(0, 0, '┌', s)
+	w.Set(cols-1, 0, '┐', s)
+	w.Set(0, rows-1, '└', s)
+	w.Set(cols-1, rows-1, '┘', s)
+	if title != "" {
+		w.Text(2, 0, " "+title+" ", cells.Style{Fg: cells.Strong, Attr: cells.Bold})
+	}
+}
+
+func (m *model) askDeleteLeg() {
+	s := m.sheet()
+	if !m.mayEdit() {
+		return
+	}
+	if s.legs() < 2 {
+		m.say("a flight needs a leg; this is the only one")
+		return
+	}
+	move := s.text(fmt.Sprintf("legs[%d].move", m.leg))
+	m.ask = question{on: true, text: fmt.Sprintf("Delete leg %d, %s?", m.leg+1, move),
+		choices: []choice{{"y", "delete it", func(m *model) tea.Cmd { m.deleteLeg(); return nil }}}, esc: "keep it"}
+}
+
+// unsavedNames gives the cards with unsaved work.
+func (m *model) unsavedNames() []string {
+	var names []string
+	for _, s := range m.sheets {
+		if s.unsaved {
+			names = append(names, s.name())
+		}
+	}
+	return names
+}
+
+// quit leaves, and asks only when work would be lost.
+func (m *model) quit() tea.Cmd {
+	names := m.unsavedNames()
+	if len(names) == 0 {
+		return m.leave()
+	}
+	q := question{on: true, text: "Not saved: " + strings.Join(names, ", ") + ".", esc: "stay"}
+	if len(names) == 1 {
+		q.choices = append(q.choices, choice{"s", "save it and quit", func(m *model) tea.Cmd {
+			for i, s := range m.sheets {
+				if s.unsaved {
+					m.at = i
+				}
+			}
+			m.afterSave = func(m *model) tea.Cmd { return m.quit() }
+			m.save()
+			return nil
+		}})
+	}
+	q.choices = append(q.choices,
+		choice{"k", "quit and keep it for the next start", func(m *model) tea.Cmd { m.keepAll(); m.left = true; return tea.Quit }},
+		choice{"x", "quit and throw it away", func(m *model) tea.Cmd {
+			for _, s := range m.sheets {
+				s.touched = s.touched || s.unsaved
+			}
+			return m.leave()
+		}})
+	m.ask = q
+	return nil
+}
+
+func (m *model) leave() tea.Cmd {
+	m.forgetAll()
+	m.left = true
+	return tea.Quit
+}
+
+// interrupt is Ctrl-C: it asks like q, and the second time it goes and keeps everything.
+func (m *model) interrupt() tea.Cmd {
+	if m.edit.on {
+		m.sheet().settle(m.edit.base)
+		m.edit = edit{}
+		m.changed()
+	}
+	if m.interrupted {
+		m.keepAll()
+		m.left = true
+		return tea.Quit
+	}
+	cmd := m.quit()
+	m.interrupted = m.ask.on
+	return cmd
+}

@@ -1,0 +1,195 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"runtime/debug"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/tui/cells"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// want is everything a computation depends on. Two equal wants have the same answer.
+type want struct {
+	card   *plan.Card
+	bag    *kit.Bag
+	second float64 // playhead, flight time
+	w, h   int     // the room for the picture, pixels
+	lens   lensMode
+}
+
+// lensMode is which part of the picture is seen through the filter.
+type lensMode uint8
+
+const (
+	halfAndHalf lensMode = iota
+	allFiltered
+	allBare
+	lensModes
+)
+
+// calc is the computation of the flight: what was asked for, what runs, what came back.
+type calc struct {
+	running bool
+	asked   want // of the running or last computation
+	gen     int  // counts computations; an answer with an older number is dropped
+
+	report *plan.Report
+	solved *plan.Card // the card that report belongs to
+	faults field.Faults
+	stale  bool // the card on the screen has no answer: the one shown is that of an earlier card
+	pic    cells.Picture
+	frame  *plan.Picture
+	tall   float64 // height of the frame over its width, from the last answer
+	failed string  // a computation broke down: what it said
+}
+
+// answer is what a computation brings back.
+type answer struct {
+	gen    int
+	of     want
+	report *plan.Report
+	faults field.Faults
+	frame  *plan.Picture
+	pic    cells.Picture
+	tall   float64
+	failed string
+}
+
+// kick starts a computation unless one is running or nothing changed. It is called after every
+// message, so the newest state is computed next and the ones between are skipped.
+func (m *model) kick() tea.Cmd {
+	c := &m.calc
+	w := m.wanted()
+	if c.running || w.card == nil || w == c.asked {
+		return nil
+	}
+	c.running, c.asked = true, w
+	c.gen++
+	var known *plan.Report
+	if c.solved == w.card && c.report != nil && c.report.Bag == w.bag {
+		known = c.report
+	}
+	gen, now := c.gen, m.opt.Now()
+	return func() (msg tea.Msg) {
+		a := answer{gen: gen, of: w}
+		defer func() {
+			if r := recover(); r != nil {
+				a.failed = fmt.Sprintf("the computation failed: %v", r)
+				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
+				msg = a
+			}
+		}()
+		a.report = known
+		if known == nil {
+			var shot *plan.Shot
+			shot, a.faults = w.card.Shot(w.bag, now)
+			if len(a.faults) > 0 || shot == nil {
+				return a
+			}
+			a.report = plan.Solve(shot, w.bag, plan.Options{})
+		}
+		a.draw(w)
+		return a
+	}
+}
+
+// draw makes the picture through the lens in the room there is.
+func (a *answer) draw(w want) {
+	if w.w < 4 || w.h < 4 {
+		return
+	}
+	o := plan.FrameOptions{Second: w.second, Ring: math.NaN()}
+	o.W, o.H, a.tall = fit(a.report, w)
+	frame, err := a.report.Frame(o)
+	if err != nil {
+		a.failed = err.Error()
+		return
+	}
+	a.frame = frame
+	develop(a.report, frame, w.lens, &a.pic)
+}
+
+// fit gives the largest picture with the shape of the camera's frame.
+func fit(r *plan.Report, w want) (cols, rows int, tall float64) {
+	leg := r.Shot.Legs[r.Shot.MomentAt(w.second).Leg]
+	hw, hh := plan.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != plan.Video)
+	tall = hh / hw
+	cols, rows = w.w, int(math.Round(float64(w.w)*hh/hw))
+	if rows > w.h {
+		rows, cols = w.h, int(math.Round(float64(w.h)*hw/hh))
+	}
+	return max(2, min(cols, w.w)), max(2, min(rows, w.h)) &^ 1, tall
+}
+
+// develop turns light into colours at one exposure for both parts. The filtered part is opened up
+// by what the filter takes from unpolarised light, as the camera would, so that the difference
+// between the parts is what the filter does to the picture and not that it is dark.
+func develop(r *plan.Report, f *plan.Picture, mode lensMode, p *cells.Picture) {
+	o := plan.DevelopOptions{EV100: f.MeterEV(), FromX: f.W / 2}
+	switch mode {
+	case allFiltered:
+		o.FromX = 0
+	case allBare:
+		o.FromX = f.W
+	}
+	if flt, ok := r.Bag.FilterByName(r.Call.Filter); ok {
+		o.Gain = flt.TotalStops(r.Call.SettingStops)
+	} else {
+		o.FromX = f.W
+	}
+	rgb := f.Develop(o, nil)
+	p.Reset(f.W, f.H)
+	for i := range p.Pix {
+		p.Pix[i] = cells.RGB(cells.Quantise(rgb[3*i]), cells.Quantise(rgb[3*i+1]), cells.Quantise(rgb[3*i+2]))
+	}
+}
+
+// take stores an answer.
+func (c *calc) take(a answer) {
+	if a.gen != c.gen {
+		return
+	}
+	c.running = false
+	c.failed = a.failed
+	c.faults = a.faults
+	if a.report == nil || a.failed != "" && a.frame == nil && a.report == nil {
+		c.stale = c.report != nil
+		return
+	}
+	c.report, c.solved, c.stale = a.report, a.of.card, false
+	if a.frame != nil {
+		c.frame, c.pic = a.frame, a.pic
+		c.tall = a.tall
+	}
+}
+
+// forget drops everything when another card is shown.
+func (c *calc) forget() {
+	*c = calc{gen: c.gen, running: c.running, asked: want{}}
+}
+
+// length gives the flight time of the last answer, seconds.
+func (c *calc) length() float64 {
+	if c.report == nil || len(c.report.Path) == 0 {
+		return 0
+	}
+	return c.report.Path[len(c.report.Path)-1].FlightS
+}
+
+// at gives the index of the moment nearest to a second of the flight, −1 without an answer.
+func (c *calc) at(second float64) int {
+	best, far := -1, math.Inf(1)
+	if c.report == nil {
+		return best
+	}
+	for i := range c.report.Path {
+		if d := math.Abs(c.report.Path[i].FlightS - second); d < far {
+			best, far = i, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,392 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/tui/cells"
+)
+
+// Styles of text. Everything else is a theme's role on its own.
+var (
+	plain  = cells.Style{}
+	dim    = cells.Style{Fg: cells.Dim}
+	faint  = cells.Style{Fg: cells.Faint}
+	strong = cells.Style{Fg: cells.Strong, Attr: cells.Bold}
+	accent = cells.Style{Fg: cells.Accent, Attr: cells.Bold}
+	warn   = cells.Style{Fg: cells.Bad}
+	fine   = cells.Style{Fg: cells.Good}
+)
+
+func (s *screen) draw(m *model) {
+	all := s.canvas.All()
+	if s.kind == tooSmall {
+		if s.h > 0 {
+			all.Text(0, 0, cells.Cut(fmt.Sprintf("skywedge needs %d by %d cells; this window has %d by %d", minCols, minRows, s.w, s.h), s.w), plain)
+		}
+		if s.h > 2 {
+			s.band(m, s.window(rect{0, 2, s.w, 1}))
+		}
+		return
+	}
+	s.title(m, s.window(rect{0, 0, s.w, 1}))
+	s.band(m, s.window(rect{0, 1, s.w, 1}))
+	if s.kind == onePane {
+		s.tabs(m, s.window(rect{1, s.body.y, s.w - 2, 1}))
+	}
+	for p, r := range s.panes {
+		if r.empty() {
+			continue
+		}
+		pane := p
+		s.hit(r, func(m *model, x, y int) { m.focus = pane; m.clampCursors() })
+		w := s.window(r)
+		switch p {
+		case paneShot:
+			s.shotPane(m, w)
+		case paneLegs:
+			s.legsPane(m, w)
+		case paneLens:
+			s.lensPane(m, w)
+		case paneFlight:
+			s.flightPane(m, w)
+		case paneCall:
+			s.callPane(m, w)
+		}
+	}
+	s.noteLine(m)
+	s.foot(m, s.window(rect{0, s.h - 1, s.w, 1}))
+	if m.help.on {
+		s.helpSheet(m)
+	}
+	if m.ask.on {
+		m.ask.draw(all)
+	}
+}
+
+// header draws a pane's title line. Focus is a mark as well as a colour.
+func (s *screen) header(m *model, w cells.Window, pane int, right string) {
+	cols, _ := w.Size()
+	x := 0
+	if m.focus == pane {
+		x = w.Text(0, 0, "▸ "+paneTitle[pane]+" ", accent)
+	} else {
+		x = w.Text(0, 0, "  "+paneTitle[pane]+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
+	}
+	end := cols
+	if right != "" && x+cells.Width(right)+2 <= cols {
+		end = w.TextRight(cols, 0, right, dim) - 1
+	}
+	for ; x < end; x++ {
+		w.Set(x, 0, '─', faint)
+	}
+}
+
+// title says which shot is on the screen, and where the sun stands at the playhead.
+func (s *screen) title(m *model, w cells.Window) {
+	cols, _ := w.Size()
+	if s.noteAt < 0 && m.note != "" {
+		w.TextIn(1, 0, cols-2, m.note, warn)
+		return
+	}
+	sh := m.sheet()
+	right := ""
+	if r := m.calc.report; r != nil && len(r.Path) > 0 {
+		if i := m.calc.at(m.second); i >= 0 {
+			p := r.Path[i].Sun[0]
+			last := r.Path[len(r.Path)-1].Sun[1]
+			way := "rising"
+			if last.GeometricDeg < r.Path[0].Sun[0].GeometricDeg {
+				way = "falling"
+			}
+			right = fmt.Sprintf("sun %s° at %.0f°, %s", minus(fmt.Sprintf("%.0f", p.AltitudeDeg)), p.AzimuthDeg, way)
+		}
+	}
+	state := "saved"
+	switch {
+	case sh.card == nil:
+		state = "cannot be read"
+	case sh.readOnly != "":
+		state = "read only: open in another window"
+	case sh.unsaved:
+		state = "not saved"
+	case sh.src.Demo:
+		state = "demo, a copy"
+	}
+	free := cols - 3 - cells.Width(right)
+	name := cells.Cut(sh.name(), free)
+	x := w.Text(1, 0, name, strong)
+	parts := []string{takeOffWords(sh.text("take_off")), state}
+	if len(m.sheets) > 1 {
+		parts = append(parts, fmt.Sprintf("%d of %d", m.at+1, len(m.sheets)))
+	}
+	for _, p := range parts {
+		if p != "" && x+3+cells.Width(p) <= free {
+			st := dim
+			if p == "not saved" || p == "cannot be read" {
+				st = warn
+			}
+			x = w.Text(x, 0, " · ", faint)
+			x = w.Text(x, 0, p, st)
+		}
+	}
+	w.TextRight(cols-1, 0, right, dim)
+}
+
+// takeOffWords writes a take-off as people say it.
+func takeOffWords(text string) string {
+	for _, layout := range []string{"2006-01-02T15:04:05", "2006-01-02T15:04"} {
+		if t, err := time.Parse(layout, text); err == nil {
+			return t.Format("2 Jan 2006, 15:04")
+		}
+	}
+	return text
+}
+
+// bandItem is one part of the answer.
+type bandItem struct {
+	name, value string
+	style       cells.Style
+}
+
+// bandItems gives the answer in its fixed order.
+func bandItems(r *plan.Report) []bandItem {
+	c := &r.Call
+	items := []bandItem{{"filter", filterName(c), strong}}
+	if c.HasRing {
+		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), strong})
+	}
+	items = append(items,
+		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), strong},
+		bandItem{"ISO", exposure.FormatISO(c.ISO), strong})
+	sure := bandItem{"sure", c.Confidence, fine}
+	if c.Confidence != "holds" {
+		sure.style = warn
+	}
+	sure.style.Attr |= cells.Bold
+	light := bandItem{"light", lightLeft(r.LightLeftMin), strong}
+	if r.LightLeftMin < r.FlightMin+5 {
+		light.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
+	}
+	return append(items, sure, light)
+}
+
+func lightLeft(minutes float64) string {
+	switch {
+	case math.IsInf(minutes, 1) || minutes > 24*60:
+		return "no end"
+	case minutes >= 120:
+		return fmt.Sprintf("%.0f h", math.Floor(minutes/60))
+	case minutes < 0:
+		return "gone"
+	}
+	return fmt.Sprintf("%.0f min", minutes)
+}
+
+// filterName says what goes on the lens.
+func filterName(c *plan.Call) string {
+	switch {
+	case c.Filter == "none" || c.Filter == "":
+		return "none"
+	case c.SettingStops > 0:
+		return c.Filter + " at " + stops(c.SettingStops)
+	}
+	return c.Filter
+}
+
+// band draws the answer. It is the last thing to leave the screen.
+func (s *screen) band(m *model, w cells.Window) {
+	cols, _ := w.Size()
+	w.Fill(0, 0, cols, 1, cells.Style{Bg: cells.BandGround})
+	r := m.calc.report
+	x := 1
+	switch {
+	case r == nil && len(m.calc.faults) > 0:
+		f := m.calc.faults[0]
+		w.TextIn(x, 0, cols-2, "no answer: "+f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn.On(cells.BandGround))
+		return
+	case r == nil && m.calc.failed != "":
+		w.TextIn(x, 0, cols-2, m.calc.failed, warn.On(cells.BandGround))
+		return
+	case r == nil && m.sheet().card == nil && len(m.sheet().faults) > 0:
+		w.TextIn(x, 0, cols-2, "this file cannot be read as a card", warn.On(cells.BandGround))
+		return
+	case r == nil:
+		return
+	}
+	items := bandItems(r)
+	total := func(names bool, gap int) int {
+		n := 2
+		for _, it := range items {
+			n += cells.Width(it.value) + gap
+			if names {
+				n += cells.Width(it.name) + 1
+			}
+		}
+		return n - gap
+	}
+	names, gap := true, 4
+	for total(names, gap) > cols && gap > 2 {
+		gap--
+	}
+	if total(names, gap) > cols {
+		names, gap = false, 3
+	}
+	for i, it := range items {
+		if i > 0 {
+			if !names {
+				w.Text(x-2, 0, "·", faint.On(cells.BandGround))
+			}
+		}
+		if names || it.name == "ISO" && total(false, gap)+4 <= cols {
+			x = w.Text(x, 0, it.name+" ", dim.On(cells.BandGround))
+		}
+		x = w.Text(x, 0, it.value, it.style.On(cells.BandGround)) + gap
+	}
+	if m.calc.stale {
+		w.Fade()
+		w.TextRight(cols-1, 0, " last good answer ", warn.On(cells.BandGround))
+	}
+}
+
+// tabs names the panes where only one fits.
+func (s *screen) tabs(m *model, w cells.Window) {
+	x := 0
+	short := [paneCount]string{"Shot", "Legs", "Lens", "Flight", "Call"}
+	for p := 0; p < paneCount; p++ {
+		pane, from := p, x
+		if p == m.focus {
+			x = w.Text(x, 0, "▸ "+short[p], accent)
+		} else {
+			x = w.Text(x, 0, "  "+short[p], dim)
+		}
+		s.hit(rect{1 + from, s.body.y, x - from, 1}, func(m *model, _, _ int) { m.focus = pane; m.clampCursors() })
+		x += 3
+	}
+}
+
+// noteLine shows the news, or what the field under the cursor means.
+func (s *screen) noteLine(m *model) {
+	if s.noteAt < 0 {
+		return
+	}
+	w := s.window(rect{1, s.noteAt, s.w - 2, 1})
+	cols, _ := w.Size()
+	if m.note != "" {
+		w.TextIn(0, 0, cols, m.note, warn)
+		return
+	}
+	if m.focus != paneShot && m.focus != paneLegs {
+		return
+	}
+	r := m.field()
+	if r.spec == nil || r.heading {
+		return
+	}
+	text := r.label + ": " + r.spec.Help
+	if more := m.sheet().allowed(r); more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
+		text += " · " + more
+	}
+	w.TextIn(0, 0, cols, text, dim)
+}
+
+// foot lists the keys that work here. The way to all keys is the last to go.
+func (s *screen) foot(m *model, w cells.Window) {
+	cols, _ := w.Size()
+	here := m.here()
+	var shown []*binding
+	for i := range keyTable {
+		if b := &keyTable[i]; b.where&here != 0 && b.foot != "" {
+			shown = append(shown, b)
+		}
+	}
+	words := func(b *binding) (string, string) { return strings.Fields(b.shown)[0], b.foot }
+	width := func() int {
+		n := 1
+		for _, b := range shown {
+			k, t := words(b)
+			n += cells.Width(k) + 1 + cells.Width(t) + 3
+		}
+		return n
+	}
+	for width() > cols+2 && len(shown) > 1 {
+		least := 0
+		for i, b := range shown {
+			if b.weight < shown[least].weight {
+				least = i
+			}
+		}
+		shown = append(shown[:least], shown[least+1:]...)
+	}
+	x := 1
+	for _, b := range shown {
+		k, t := words(b)
+		if b.foot == "nudge" && here&inForms != 0 {
+			k = "+ -"
+		}
+		x = w.Text(x, 0, k, cells.Style{Fg: cells.Accent})
+		x = w.Text(x+1, 0, t, dim) + 3
+	}
+}
+
+// helpSheet lies over the panes.
+func (s *screen) helpSheet(m *model) {
+	cols := min(s.w-4, 76)
+	if m.help.title != "" {
+		cols = s.w - 4
+	}
+	rows := s.h - 4
+	w := s.window(rect{(s.w - cols) / 2, 2, cols, rows})
+	title := m.help.title
+	if title == "" {
+		title = "Keys"
+	}
+	frame(w, title)
+	in := w.Sub(2, 1, cols-4, rows-2)
+	inCols, inRows := in.Size()
+	var draw []func(y int)
+	if m.help.lines != nil {
+		for _, l := range m.help.lines {
+			draw = append(draw, func(y int) { in.TextIn(0, y, inCols, l, plain) })
+		}
+	} else {
+		lines := m.helpLines()
+		kw := wide(lines) + 2
+		for _, l := range lines {
+			if l.heading {
+				draw = append(draw, func(y int) { in.Text(0, y, l.text, strong) })
+				continue
+			}
+			for i, t := range append(cells.Wrap(l.text, inCols-kw), "")[:max(1, len(cells.Wrap(l.text, inCols-kw)))] {
+				keys := ""
+				if i == 0 {
+					keys = l.keys
+				}
+				draw = append(draw, func(y int) {
+					in.Text(0, y, keys, cells.Style{Fg: cells.Accent})
+					in.TextIn(kw, y, inCols-kw, t, plain)
+				})
+			}
+		}
+	}
+	m.help.top = max(0, min(m.help.top, len(draw)-inRows))
+	for y := 0; y < inRows && m.help.top+y < len(draw); y++ {
+		draw[m.help.top+y](y)
+	}
+	foot := " Esc closes "
+	if len(draw) > inRows {
+		foot = fmt.Sprintf(" Up Down scroll, %d to %d of %d · Esc closes ", m.help.top+1, min(len(draw), m.help.top+inRows), len(draw))
+	}
+	w.Text(2, rows-1, foot, dim)
+}
+
+// stops writes stops with one decimal.
+func stops(v float64) string { return fmt.Sprintf("%.1f", v) }
+
+// minus uses the sign of mathematics in numbers for people.
+func minus(s string) string { return strings.Replace(s, "-", "−", 1) }

@@ -1,0 +1,299 @@
+package tui
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/store"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// keepAfter is how long after the last change unsaved work goes into a recovery file.
+const keepAfter = 2 * time.Second
+
+// keeper stands between the open cards and the disk.
+type keeper struct {
+	snaps map[*sheet]store.Snapshot
+	locks map[*sheet]*store.Lock
+	keyed map[*sheet]string // the path that recovery files are filed under
+}
+
+// open marks a card as open in this window. A second window gets it to look at.
+func (k *keeper) open(s *sheet) {
+	if k.snaps == nil {
+		k.snaps, k.locks, k.keyed = map[*sheet]store.Snapshot{}, map[*sheet]*store.Lock{}, map[*sheet]string{}
+	}
+	k.keyed[s] = s.src.Path
+	if s.src.Demo {
+		// A demo card has no file. Its recovery needs a name that is the same from any folder.
+		dir, err := store.StateDir()
+		if err != nil {
+			dir = os.TempDir()
+		}
+		k.keyed[s] = filepath.Join(dir, "demo", filepath.Base(s.src.Path))
+		k.snaps[s] = store.Unwritten(k.keyed[s])
+		return
+	}
+	k.snaps[s] = store.Snapshot{Path: s.src.Path, Exists: true, Data: s.src.Data, Sum: sha256.Sum256(s.src.Data)}
+	lock, err := store.Acquire(s.src.Path)
+	var held *store.LockedError
+	if errors.As(err, &held) {
+		s.readOnly = held.Error()
+		return
+	}
+	k.locks[s] = lock
+}
+
+func (k *keeper) close() {
+	for _, l := range k.locks {
+		l.Release()
+	}
+}
+
+// keepMsg asks to write the recovery file unless there were edits since.
+type keepMsg struct{ edits int }
+
+type keptMsg struct{ err error }
+
+// laterKeep starts the wait for the recovery file after a change.
+func (m *model) laterKeep() tea.Cmd {
+	if m.edits == m.keptFor {
+		return nil
+	}
+	m.keptFor = m.edits
+	n := m.edits
+	return tea.Tick(keepAfter, func(time.Time) tea.Msg { return keepMsg{n} })
+}
+
+// keep writes the recovery file of the card on the screen, off the event loop.
+func (m *model) keep() tea.Cmd {
+	s := m.sheet()
+	if s.card == nil {
+		return nil
+	}
+	path, snap, unsaved := m.keeper.keyed[s], m.keeper.snaps[s], s.unsaved
+	data, at := s.card.Doc.Bytes(), m.opt.Now()
+	return guarded(m, func() tea.Msg {
+		if !unsaved {
+			return keptMsg{store.RemoveRecovery(path)}
+		}
+		return keptMsg{store.WriteRecovery(path, snap, data, at)}
+	})
+}
+
+// keepAll writes the recovery files of all unsaved cards before it returns: for signals and panics.
+func (m *model) keepAll() {
+	for _, s := range m.sheets {
+		if s.unsaved && s.card != nil {
+			_ = store.WriteRecovery(m.keeper.keyed[s], m.keeper.snaps[s], s.card.Doc.Bytes(), m.opt.Now())
+		}
+	}
+}
+
+// forgetAll removes the recovery files on a clean quit.
+func (m *model) forgetAll() {
+	for _, s := range m.sheets {
+		if s.offered || !s.touched {
+			continue // work of an earlier run that nobody decided on stays
+		}
+		_ = store.RemoveRecovery(m.keeper.keyed[s])
+	}
+}
+
+// offerRecovery asks about unsaved work of an earlier run, once for each card.
+func (m *model) offerRecovery() {
+	s := m.sheet()
+	if s.looked || s.readOnly != "" {
+		return
+	}
+	s.looked = true
+	r, ok, err := store.ReadRecovery(m.keeper.keyed[s])
+	if err != nil {
+		m.say(err.Error())
+		return
+	}
+	if !ok || s.card != nil && string(r.Data) == string(s.card.Doc.Bytes()) {
+		return
+	}
+	s.offered = true
+	text := fmt.Sprintf("Unsaved work on this card was kept at %s.", r.Saved.In(m.opt.Now().Location()).Format("2 Jan 15:04"))
+	if r.DiskChanged() && !s.src.Demo {
+		text += " The file has changed since."
+	}
+	m.ask = question{on: true, text: text, choices: []choice{
+		{"r", "restore it", func(m *model) tea.Cmd {
+			s.offered = false
+			c, _ := plan.ReadCard(s.src.Path, r.Data)
+			if c == nil || c.Doc == nil {
+				m.say("the kept work cannot be read as a card; it stays where it is")
+				s.offered = true
+				return nil
+			}
+			s.put(c, "", m.opt.Now())
+			s.touched = true
+			m.changed()
+			m.say("restored; u goes back to the file")
+			return nil
+		}},
+		{"x", "discard it", func(m *model) tea.Cmd {
+			s.offered = false
+			path := m.keeper.keyed[s]
+			return guarded(m, func() tea.Msg { return keptMsg{store.RemoveRecovery(path)} })
+		}},
+		{"d", "show what differs", func(m *model) tea.Cmd {
+			m.help = helpState{on: true, title: "What the kept work changes", lines: difference(s.card, r.Data), after: m.offerAgain(s)}
+			return nil
+		}},
+	}, esc: "decide later"}
+}
+
+// offerAgain puts the question about unsaved work once more.
+func (m *model) offerAgain(s *sheet) func() {
+	return func() { s.looked = false; m.offerRecovery() }
+}
+
+// difference lists the lines that two versions of a card do not share.
+func difference(c *plan.Card, kept []byte) []string {
+	var was []string
+	if c != nil {
+		was = strings.Split(string(c.Doc.Bytes()), "\n")
+	}
+	now := strings.Split(string(kept), "\n")
+	count := map[string]int{}
+	for _, l := range was {
+		count[l]++
+	}
+	for _, l := range now {
+		count[l]--
+	}
+	var out []string
+	for _, l := range was {
+		if count[l] > 0 {
+			out = append(out, "file  "+l)
+			count[l]--
+		}
+	}
+	for _, l := range now {
+		if count[l] < 0 {
+			out = append(out, "kept  "+l)
+			count[l]++
+		}
+	}
+	return out
+}
+
+// save writes the card to its file.
+func (m *model) save() {
+	s := m.sheet()
+	switch {
+	case s.card == nil:
+		m.say("this file cannot be read as a card and is left as it is")
+	case s.readOnly != "":
+		m.say(s.readOnly)
+		m.askSaveAs()
+	case s.src.Demo:
+		m.askSaveAs()
+	case !s.unsaved:
+		m.say("nothing to save")
+	default:
+		m.saveAs(m.keeper.snaps[s], false)
+	}
+}
+
+// saveAs writes the card over a snapshot, and asks when the file is no longer as it was.
+func (m *model) saveAs(snap store.Snapshot, force bool) {
+	s := m.sheet()
+	data := s.card.Doc.Bytes()
+	var err error
+	if force {
+		if err = store.Save(snap.Path, data, 0); err == nil {
+			snap, err = store.Read(snap.Path)
+		}
+	} else {
+		snap, err = snap.Save(data)
+	}
+	var changed *store.ChangedError
+	if errors.As(err, &changed) {
+		m.askConflict(changed)
+		return
+	}
+	if err != nil {
+		m.say(err.Error())
+		return
+	}
+	_ = store.RemoveRecovery(m.keeper.keyed[s])
+	if snap.Path != s.src.Path || s.src.Demo {
+		m.keeper.locks[s].Release()
+		delete(m.keeper.locks, s)
+		s.src.Path, s.src.Demo, s.readOnly = snap.Path, false, ""
+		m.keeper.keyed[s] = snap.Path
+		if l, err := store.Acquire(snap.Path); err == nil {
+			m.keeper.locks[s] = l
+		}
+	}
+	m.keeper.snaps[s] = snap
+	s.saved = data
+	s.check()
+	m.say("saved as " + snap.Path)
+	if m.afterSave != nil {
+		f := m.afterSave
+		m.afterSave = nil
+		m.next = f(m)
+	}
+}
+
+func (m *model) askConflict(c *store.ChangedError) {
+	m.ask = question{on: true, text: c.Error() + ".", choices: []choice{
+		{"o", "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)", func(m *model) tea.Cmd {
+			m.saveAs(store.Snapshot{Path: c.Path}, true)
+			return nil
+		}},
+		{"w", "save under another name", func(m *model) tea.Cmd { m.askSaveAs(); return nil }},
+		{"l", "load the file; u brings yours back", func(m *model) tea.Cmd {
+			s := m.sheet()
+			card, _ := plan.ReadCard(c.Path, c.Now.Data)
+			if card == nil || card.Doc == nil {
+				m.say("the file cannot be read as a card")
+				return nil
+			}
+			m.keeper.snaps[s], s.saved = c.Now, c.Now.Data
+			s.src.Path = c.Path
+			s.put(card, "", m.opt.Now())
+			m.changed()
+			return nil
+		}},
+	}, esc: "do nothing"}
+}
+
+// askSaveAs asks for a name.
+func (m *model) askSaveAs() {
+	s := m.sheet()
+	if s.card == nil {
+		return
+	}
+	name := s.src.Path
+	if s.src.Demo {
+		name = filepath.Base(name)
+	}
+	m.ask = question{on: true, text: "Save this card as", input: true, line: newLine(name), esc: "do not save",
+		enter: func(m *model, path string) {
+			path = strings.TrimSpace(path)
+			if path == "" {
+				return
+			}
+			if filepath.Ext(path) == "" {
+				path += ".yaml"
+			}
+			if s.readOnly == "" && path == s.src.Path && !s.src.Demo {
+				m.saveAs(m.keeper.snaps[s], false)
+				return
+			}
+			m.saveAs(store.Unwritten(path), false)
+		}}
+}

@@ -1,0 +1,156 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// place is where a key works: a pane, or the line that is being typed.
+type place uint16
+
+const (
+	inShot place = 1 << iota
+	inLegs
+	inLens
+	inFlight
+	inCall
+	inEdit
+	inForms = inShot | inLegs
+	inPanes = inShot | inLegs | inLens | inFlight | inCall
+)
+
+// binding is one row of the table of keys.
+type binding struct {
+	keys   string // as the runtime names them, blank-separated
+	shown  string // as people read them
+	where  place
+	foot   string // what it will do, for the bottom line; "" is left to the sheet
+	help   string // what it will do, for the sheet and the README
+	weight int    // on the bottom line, larger stays longer
+	do     func(m *model, key string) tea.Cmd
+}
+
+// keyTable is the only place where keys are named. The first row that fits decides.
+//
+// It is filled in init, because the actions draw the sheet of keys from it.
+var keyTable []binding
+
+func init() {
+	keyTable = []binding{
+		{"up k", "Up k", inForms, "", "to the line above", 0, func(m *model, _ string) tea.Cmd { m.move(-1); return nil }},
+		{"down j", "Down j", inForms, "", "to the line below", 0, func(m *model, _ string) tea.Cmd { m.move(1); return nil }},
+		{"up k", "Up k", inCall, "scroll", "scroll up", 3, func(m *model, _ string) tea.Cmd { m.scrollCall(-1); return nil }},
+		{"down j", "Down j", inCall, "", "scroll down", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(1); return nil }},
+		{"left h", "Left h", inLegs, "", "to the column on the left", 0, func(m *model, _ string) tea.Cmd { m.column(-1); return nil }},
+		{"right l", "Right l", inLegs, "", "to the column on the right", 0, func(m *model, _ string) tea.Cmd { m.column(1); return nil }},
+		{"left h", "Left h", inLens | inFlight, "", "playhead back", 0, func(m *model, _ string) tea.Cmd { m.playStep(-1); return nil }},
+		{"right l", "Right l", inLens | inFlight, "playhead", "playhead on", 8, func(m *model, _ string) tea.Cmd { m.playStep(1); return nil }},
+		{"up k", "Up k", inLens | inFlight, "", "playhead to the start of this leg or the one before", 0, func(m *model, _ string) tea.Cmd { m.playLeg(-1); return nil }},
+		{"down j", "Down j", inLens | inFlight, "leg", "playhead to the start of the next leg", 5, func(m *model, _ string) tea.Cmd { m.playLeg(1); return nil }},
+		{"home", "Home", inLens | inFlight, "", "playhead to the start of the flight", 0, func(m *model, _ string) tea.Cmd { m.playTo(0); return nil }},
+		{"end", "End", inLens | inFlight, "", "playhead to the end of the flight", 0, func(m *model, _ string) tea.Cmd { m.playTo(m.calc.length()); return nil }},
+		{"home g", "Home g", inForms, "", "to the first line", 0, func(m *model, _ string) tea.Cmd { m.move(-1000); return nil }},
+		{"end G", "End G", inForms, "", "to the last line", 0, func(m *model, _ string) tea.Cmd { m.move(1000); return nil }},
+		{"home g", "Home g", inCall, "", "to the top", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(-1000); return nil }},
+		{"end G", "End G", inCall, "", "to the bottom", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(1000); return nil }},
+		{"pgup", "PgUp", inCall, "", "a page up", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(-10); return nil }},
+		{"pgdown", "PgDn", inCall, "", "a page down", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(10); return nil }},
+		{"pgup", "PgUp", inLens | inFlight, "", "playhead back by a tenth of the flight", 0, func(m *model, _ string) tea.Cmd { m.playTo(m.second - m.calc.length()/10); return nil }},
+		{"pgdown", "PgDn", inLens | inFlight, "", "playhead on by a tenth of the flight", 0, func(m *model, _ string) tea.Cmd { m.playTo(m.second + m.calc.length()/10); return nil }},
+		{"tab", "Tab", inPanes, "pane", "to the next pane", 9, func(m *model, _ string) tea.Cmd { m.focusBy(1); return nil }},
+		{"shift+tab", "Shift-Tab", inPanes, "", "to the pane before", 0, func(m *model, _ string) tea.Cmd { m.focusBy(-1); return nil }},
+		{"enter", "Enter", inForms, "edit", "edit the field", 10, func(m *model, _ string) tea.Cmd { m.editHere(""); return nil }},
+		{"0 1 2 3 4 5 6 7 8 9 .", "0-9", inForms, "", "type a new value into the field", 0, func(m *model, k string) tea.Cmd { return m.typeDigit(k) }},
+		{"+ =", "+", inForms, "nudge", "one step up, or the next word", 7, func(m *model, _ string) tea.Cmd { m.nudge(1); return nil }},
+		{"- _", "-", inForms, "", "one step down, or the word before", 0, func(m *model, _ string) tea.Cmd { m.nudge(-1); return nil }},
+		{"pgup", "PgUp", inForms, "", "five steps up", 0, func(m *model, _ string) tea.Cmd { m.nudge(5); return nil }},
+		{"pgdown", "PgDn", inForms, "", "five steps down", 0, func(m *model, _ string) tea.Cmd { m.nudge(-5); return nil }},
+		{"delete backspace", "Del", inForms, "", "put the field back to its default", 0, func(m *model, _ string) tea.Cmd { m.toDefault(); return nil }},
+		{"m", "m", inForms, "more", "show or fold the other fields", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; m.clampCursors(); return nil }},
+		{"m", "m", inFlight, "more", "show strength, haze cut and motion, or the first strips", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; return nil }},
+		{"b", "b", inPanes, "", "picture half bare and half filtered, all filtered, all bare", 0, func(m *model, _ string) tea.Cmd { m.lens = (m.lens + 1) % lensModes; return nil }},
+		{"a", "a", inLegs, "add", "add a leg after this one", 5, func(m *model, _ string) tea.Cmd { m.addLeg(); return nil }},
+		{"d", "d", inLegs, "double", "duplicate this leg", 2, func(m *model, _ string) tea.Cmd { m.doubleLeg(); return nil }},
+		{"x", "x", inLegs, "delete", "delete this leg; asks", 3, func(m *model, _ string) tea.Cmd { m.askDeleteLeg(); return nil }},
+		{"e", "e", inLegs, "earlier", "fly this leg earlier", 1, func(m *model, _ string) tea.Cmd { m.shiftLeg(-1); return nil }},
+		{"r", "r", inLegs, "later", "fly this leg later", 1, func(m *model, _ string) tea.Cmd { m.shiftLeg(1); return nil }},
+		{"f", "f", inPanes, "", "write the recommended filter and ring into the card, or leave both to the program again", 0, func(m *model, _ string) tea.Cmd { m.fixCall(); return nil }},
+		{", <", ",", inPanes, "", "playhead back, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(-1); return nil }},
+		{". >", ".", inPanes &^ inForms, "", "playhead on, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(1); return nil }},
+		{"u", "u", inPanes, "undo", "undo", 4, func(m *model, _ string) tea.Cmd { m.history(-1); return nil }},
+		{"ctrl+r", "Ctrl-R", inPanes, "", "redo", 0, func(m *model, _ string) tea.Cmd { m.history(1); return nil }},
+		{"s ctrl+s", "s", inPanes, "save", "save the card", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
+		{"w", "w", inPanes, "", "save the card under another name", 0, func(m *model, _ string) tea.Cmd { m.askSaveAs(); return nil }},
+		{"n", "n", inPanes, "next", "the next card", 2, func(m *model, _ string) tea.Cmd { m.openCard(1); return nil }},
+		{"p", "p", inPanes, "", "the card before", 0, func(m *model, _ string) tea.Cmd { m.openCard(-1); return nil }},
+		{"c", "c", inPanes, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},
+		{"?", "?", inPanes, "all keys", "this list", 20, func(m *model, _ string) tea.Cmd { m.help = helpState{on: true}; return nil }},
+		{"esc", "Esc", inPanes, "", "back: from more to fewer fields, then to the first pane; never discards work", 0, func(m *model, _ string) tea.Cmd { m.back(); return nil }},
+		{"q", "q", inPanes, "quit", "quit; asks only when work is not saved", 4, func(m *model, _ string) tea.Cmd { return m.quit() }},
+		{"ctrl+c", "Ctrl-C", inPanes | inEdit, "", "quit like q; pressed twice it quits at once and unsaved work is offered at the next start", 0, func(m *model, _ string) tea.Cmd { return m.interrupt() }},
+		{"ctrl+z", "Ctrl-Z", inPanes | inEdit, "", "suspend; fg comes back", 0, func(m *model, _ string) tea.Cmd { return tea.Suspend }},
+		{"ctrl+l", "Ctrl-L", inPanes | inEdit, "", "draw the screen anew", 0, func(m *model, _ string) tea.Cmd { return tea.ClearScreen }},
+		{"enter", "Enter", inEdit, "keep", "keep what was typed", 10, func(m *model, _ string) tea.Cmd { m.commitEdit(); return nil }},
+		{"esc", "Esc", inEdit, "back", "as it was before; Ctrl-R brings it back", 9, func(m *model, _ string) tea.Cmd { m.leaveEdit(); return nil }},
+		{"down", "Down", inEdit, "", "keep it and go to the line below", 0, func(m *model, _ string) tea.Cmd { m.commitAndMove(1); return nil }},
+		{"up", "Up", inEdit, "", "keep it and go to the line above", 0, func(m *model, _ string) tea.Cmd { m.commitAndMove(-1); return nil }},
+		{"tab", "Tab", inEdit, "next field", "keep it and edit the next field", 6, func(m *model, _ string) tea.Cmd { m.commitAndNext(1); return nil }},
+		{"shift+tab", "Shift-Tab", inEdit, "", "keep it and edit the field before", 0, func(m *model, _ string) tea.Cmd { m.commitAndNext(-1); return nil }},
+		{"pgup", "PgUp", inEdit, "nudge", "one step up, or the next word", 5, func(m *model, _ string) tea.Cmd { m.nudgeTyped(1); return nil }},
+		{"pgdown", "PgDn", inEdit, "", "one step down, or the word before", 0, func(m *model, _ string) tea.Cmd { m.nudgeTyped(-1); return nil }},
+		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, func(m *model, k string) tea.Cmd { m.edit.line.key("end"); m.edit.line.key(k); m.typed(); return nil }},
+	}
+	keyIndex = map[place]map[string]*binding{}
+	for i := range keyTable {
+		b := &keyTable[i]
+		for p := inShot; p <= inEdit; p <<= 1 {
+			if b.where&p == 0 {
+				continue
+			}
+			if keyIndex[p] == nil {
+				keyIndex[p] = map[string]*binding{}
+			}
+			for _, k := range strings.Fields(b.keys) {
+				if keyIndex[p][k] == nil {
+					keyIndex[p][k] = b
+				}
+			}
+		}
+	}
+}
+
+// keyIndex finds the row of the table for a key at a place.
+var keyIndex map[place]map[string]*binding
+
+// here gives the place where keys work now.
+func (m *model) here() place {
+	if m.edit.on {
+		return inEdit
+	}
+	return inShot << m.focus
+}
+
+// KeyList gives the table of keys as a table in Markdown, for the README.
+func KeyList() string {
+	var b strings.Builder
+	groups := []struct {
+		title string
+		where place
+	}{
+		{"Everywhere", inPanes}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
+		{"Along the flight", inFlight}, {"The call", inCall}, {"While typing in a field", inEdit},
+	}
+	for _, g := range groups {
+		fmt.Fprintf(&b, "**%s**\n\n| key | what it does |\n| --- | --- |\n", g.title)
+		for _, k := range keyTable {
+			everywhere := k.where&inPanes == inPanes
+			if g.where == inPanes && everywhere || g.where != inPanes && k.where&g.where != 0 && !everywhere {
+				fmt.Fprintf(&b, "| `%s` | %s |\n", strings.Join(strings.Fields(k.shown), "` `"), k.help)
+			}
+		}
+		b.WriteString("\n")
+	}
+	return strings.TrimRight(b.String(), "\n") + "\n"
+}

@@ -1,0 +1,309 @@
+package tui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/cells"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// model is the whole state of the workbench, in parts that know little of each other.
+type model struct {
+	opt    Options
+	sheets []*sheet
+	at     int // the card on the screen
+	keeper keeper
+	calc   calc
+	edit   edit
+	ask    question
+	help   helpState
+	screen screen
+
+	focus  int
+	cursor [paneCount]int
+	scroll [paneCount]int
+	more   [paneCount]bool
+	leg    int // the chosen leg
+	col    int // the chosen column of the table of legs
+	second float64
+	lens   lensMode
+	mouse  bool
+
+	note        string // one line of news
+	edits       int    // counts changes
+	keptFor     int    // the count that a recovery file was asked for
+	interrupted bool
+	left        bool  // left by a key, everything decided
+	failed      error // the program broke down
+	afterSave   func(m *model) tea.Cmd
+	next        tea.Cmd
+}
+
+func newModel(o Options) *model {
+	m := &model{opt: o, mouse: !o.NoMouse}
+	for _, src := range o.Cards {
+		s := openSheet(src, o.Bag)
+		m.sheets = append(m.sheets, s)
+		m.keeper.open(s)
+		if s.readOnly != "" {
+			m.note = s.readOnly
+		}
+	}
+	m.screen.pen = newPen(&m.opt)
+	m.clampCursors()
+	m.offerRecovery()
+	return m
+}
+
+func (m *model) sheet() *sheet { return m.sheets[m.at] }
+
+// say shows one line of news until the next key.
+func (m *model) say(text string) { m.note = text }
+
+// wanted gives what should be computed for the state there is.
+func (m *model) wanted() want {
+	s := m.sheet()
+	w, h := m.screen.room()
+	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, lens: m.lens}
+}
+
+// Init starts the first computation as soon as the size is known.
+func (m *model) Init() tea.Cmd { return nil }
+
+// signalMsg says that the system asks the program to end.
+type signalMsg struct{ os.Signal }
+
+// failMsg says that a command broke down.
+type failMsg struct{ text string }
+
+// Update edits the state and starts at most one computation.
+func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if r := recover(); r != nil {
+			// The terminal must be put right and nothing lost: keep the work and leave in order.
+			m.keepAll()
+			m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
+			m.failed = fmt.Errorf("the workbench failed: %v; unsaved work was kept and is offered at the next start", r)
+			m.left = true
+			cmd = tea.Quit
+		}
+	}()
+	m.screen.dirty = true
+	cmds := []tea.Cmd{m.handle(msg)}
+	if m.left {
+		return m, cmds[0]
+	}
+	m.screen.arrange(m)
+	cmds = append(cmds, m.take(), m.laterKeep(), m.kick())
+	return m, tea.Batch(cmds...)
+}
+
+func (m *model) handle(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.screen.w, m.screen.h = msg.Width, msg.Height
+	case tea.KeyMsg:
+		return m.keys(msg)
+	case tea.MouseMsg:
+		return m.click(msg)
+	case answer:
+		m.calc.take(msg)
+		m.second = min(m.second, max(m.calc.length(), 0))
+	case keepMsg:
+		if msg.edits == m.edits {
+			return m.keep()
+		}
+	case keptMsg:
+		if msg.err != nil {
+			m.say("unsaved work could not be kept: " + msg.err.Error())
+		}
+	case failMsg:
+		m.say(msg.text)
+	case signalMsg:
+		m.keepAll()
+		m.left = true
+		return tea.Quit
+	case tea.ResumeMsg:
+		if m.mouse {
+			return tea.Batch(tea.ClearScreen, tea.EnableMouseCellMotion)
+		}
+		return tea.ClearScreen
+	}
+	return nil
+}
+
+// keys handles one key message. Runes that were typed quickly arrive as one message and are taken
+// one by one, unless a field is being typed.
+func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
+	k := msg.String()
+	if msg.Type == tea.KeyRunes && (len(msg.Runes) > 1 || msg.Paste) && !m.typing() {
+		if msg.Paste {
+			m.say("Enter opens a field to paste into")
+			return nil
+		}
+		var cmds []tea.Cmd
+		for i, r := range msg.Runes {
+			if m.typing() { // a key before it opened a field
+				cmds = append(cmds, m.keys(tea.KeyMsg{Type: tea.KeyRunes, Runes: msg.Runes[i:]}))
+				break
+			}
+			cmds = append(cmds, m.keys(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}))
+		}
+		return tea.Batch(cmds...)
+	}
+	var runes []rune
+	if (msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace) && !msg.Alt {
+		runes = msg.Runes
+	}
+	switch {
+	case m.ask.on:
+		return m.ask.key(m, k, runes)
+	case m.help.on:
+		return m.help.key(m, k)
+	}
+	if k != "ctrl+c" {
+		m.interrupted = false
+	}
+	if m.edit.on && len(runes) > 0 {
+		m.edit.line.insert(runes)
+		m.typed()
+		return nil
+	}
+	if b := keyIndex[m.here()][k]; b != nil {
+		if !m.edit.on {
+			m.note = ""
+		}
+		return b.do(m, k)
+	}
+	if m.edit.on && m.edit.line.key(k) {
+		m.typed()
+	}
+	return nil
+}
+
+// typing tells whether letters are text now.
+func (m *model) typing() bool { return m.edit.on || m.ask.on && m.ask.input }
+
+func (m *model) toggleMouse() tea.Cmd {
+	m.mouse = !m.mouse
+	if m.mouse {
+		m.say("the mouse works here again")
+		return tea.EnableMouseCellMotion
+	}
+	m.say("the mouse is the terminal's: text can be marked and copied; c takes it back")
+	return tea.DisableMouse
+}
+
+// guarded wraps a command, so that a failure in it is said and does not end the program.
+func guarded(m *model, f func() tea.Msg) tea.Cmd {
+	return func() (msg tea.Msg) {
+		defer func() {
+			if r := recover(); r != nil {
+				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
+				msg = failMsg{fmt.Sprintf("that failed: %v", r)}
+			}
+		}()
+		return f()
+	}
+}
+
+// log adds to a file in the state folder; a program that owns the screen cannot print.
+func (m *model) log(text string) {
+	dir, err := store.StateDir()
+	if err != nil || os.MkdirAll(dir, 0o700) != nil {
+		return
+	}
+	f, err := os.OpenFile(filepath.Join(dir, "log"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	fmt.Fprintf(f, "%s %s\n", m.opt.Now().Format("2006-01-02 15:04:05"), strings.TrimSpace(text))
+}
+
+// View joins the lines that were drawn; nothing is computed here, and after a message that changed
+// nothing on the screen not even drawn.
+func (m *model) View() string { return m.screen.view(m) }
+
+// helpState is the sheet of keys, or another sheet of text, over the panes.
+type helpState struct {
+	on    bool
+	title string
+	lines []string
+	top   int
+	after func()
+}
+
+func (h *helpState) key(m *model, k string) tea.Cmd {
+	switch k {
+	case "down", "j":
+		h.top++
+	case "up", "k":
+		h.top--
+	case "pgdown", " ":
+		h.top += 10
+	case "pgup":
+		h.top -= 10
+	case "home", "g":
+		h.top = 0
+	case "end", "G":
+		h.top = 1 << 20
+	case "?", "esc", "q", "enter":
+		after := h.after
+		m.help = helpState{}
+		if after != nil {
+			after()
+		}
+	case "ctrl+c":
+		m.help = helpState{}
+		return m.interrupt()
+	case "ctrl+z":
+		return tea.Suspend
+	}
+	return nil
+}
+
+// helpLine is one line of the sheet of keys.
+type helpLine struct {
+	keys, text string
+	heading    bool
+}
+
+// helpLines lists the keys of the current pane first, then those that work everywhere.
+func (m *model) helpLines() []helpLine {
+	var out []helpLine
+	here := m.here()
+	if here == inEdit {
+		here = inShot
+	}
+	add := func(title string, pick func(b *binding) bool) {
+		out = append(out, helpLine{text: title, heading: true})
+		for i := range keyTable {
+			if b := &keyTable[i]; pick(b) {
+				out = append(out, helpLine{keys: b.shown, text: b.help})
+			}
+		}
+		out = append(out, helpLine{})
+	}
+	everywhere := func(b *binding) bool { return b.where&inPanes == inPanes }
+	add(paneTitle[m.focus], func(b *binding) bool { return b.where&here != 0 && !everywhere(b) })
+	add("Everywhere", everywhere)
+	if here&inForms != 0 {
+		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !everywhere(b) && b.where&inPanes == 0 })
+	}
+	return out
+}
+
+// wide is the width of the widest key name, for aligned columns.
+func wide(lines []helpLine) int {
+	n := 0
+	for _, l := range lines {
+		n = max(n, cells.Width(l.keys))
+	}
+	return n
+}

@@ -1,0 +1,242 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/tui/cells"
+)
+
+// callLine is one line of the call: a lead such as a bullet, and a text.
+type callLine struct {
+	lead  string
+	text  string
+	style cells.Style
+	ring  int // 1 + line of the drawn ring, 0 for none
+}
+
+// callPane draws what is recommended and why. It scrolls.
+func (s *screen) callPane(m *model, w cells.Window) {
+	cols, rows := w.Size()
+	lines := m.callLines(cols - 1)
+	in := w.Sub(0, 1, cols, rows-1)
+	_, inRows := in.Size()
+	m.scroll[paneCall] = max(0, min(m.scroll[paneCall], len(lines)-inRows))
+	top := m.scroll[paneCall]
+	right := ""
+	if len(lines) > inRows {
+		right = fmt.Sprintf("%d%%", 100*min(len(lines), top+inRows)/len(lines))
+	}
+	s.header(m, w, paneCall, right)
+	for y := 0; y < inRows && top+y < len(lines); y++ {
+		l := lines[top+y]
+		x := 0
+		if l.ring > 0 && m.calc.report != nil {
+			drawRing(in, 1, y, l.ring-1, m.calc.report.Call.RingDeg)
+			x = ringCols + 3
+		}
+		x = in.Text(x, y, l.lead, dim)
+		in.TextIn(x, y, cols-x, l.text, l.style)
+	}
+	if len(lines) > top+inRows {
+		in.Set(cols-1, inRows-1, '▼', dim)
+	}
+	if top > 0 {
+		in.Set(cols-1, 0, '▲', dim)
+	}
+	if m.calc.stale && m.calc.report != nil && len(m.calc.faults) == 0 {
+		in.Fade()
+	}
+}
+
+func (m *model) scrollCall(by int) { m.scroll[paneCall] = max(0, m.scroll[paneCall]+by) }
+
+// callLines sets the call in lines of at most so many columns.
+func (m *model) callLines(cols int) []callLine {
+	var out []callLine
+	para := func(lead, text string, style cells.Style) {
+		for i, l := range cells.Wrap(text, max(8, cols-cells.Width(lead))) {
+			if i > 0 {
+				lead = strings.Repeat(" ", cells.Width(lead))
+			}
+			out = append(out, callLine{lead: lead, text: l, style: style})
+		}
+	}
+	section := func(title string, texts []string, style cells.Style) {
+		if len(texts) == 0 {
+			return
+		}
+		out = append(out, callLine{}, callLine{text: title, style: strong})
+		for _, t := range texts {
+			para("· ", t, style)
+		}
+	}
+	faults := m.calc.faults
+	if m.sheet().card == nil {
+		faults = m.sheet().faults
+	}
+	if len(faults) > 0 {
+		out = append(out, callLine{text: "No answer for this card", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
+		for _, f := range faults {
+			where := f.Field
+			if f.Line > 0 && m.sheet().card == nil {
+				where = fmt.Sprintf("line %d, %s", f.Line, f.Field)
+			}
+			para("! ", fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed), plain)
+		}
+		return out
+	}
+	if m.calc.failed != "" {
+		para("! ", m.calc.failed, warn)
+	}
+	r := m.calc.report
+	if r == nil {
+		return out
+	}
+	c := &r.Call
+	out = append(out, ringLines(c, cols)...)
+	para("", setLine(c), plain)
+	section("Why", c.Reasons, plain)
+	if c.ConfidenceWhy != "" {
+		section("How sure: "+c.Confidence, []string{c.ConfidenceWhy}, plain)
+	}
+	section("Also looked at", runnersUp(r), plain)
+	section("If the meter disagrees", c.Ladder, plain)
+	section("Flights", flights(r), plain)
+	section("Cautions", c.Cautions, warn)
+	return out
+}
+
+// setLine lists what is set on the camera.
+func setLine(c *plan.Call) string {
+	t := exposure.FormatShutter(c.ShutterS) + ", ISO " + exposure.FormatISO(c.ISO)
+	if c.Aperture > 0 {
+		t += ", " + exposure.FormatAperture(c.Aperture)
+	}
+	if c.ShutterAngleDeg > 0 {
+		t += fmt.Sprintf(", %.0f° of shutter", c.ShutterAngleDeg)
+	}
+	if c.WBK > 0 {
+		t += fmt.Sprintf(", white balance %.0f K", math.Round(c.WBK/50)*50)
+	}
+	return t
+}
+
+// runnersUp says of the next best what lost them.
+func runnersUp(r *plan.Report) []string {
+	var out []string
+	seen := map[string]bool{r.Call.Filter: true}
+	for i := range r.Candidates {
+		k := &r.Candidates[i]
+		if seen[k.Filter] || len(out) == 4 {
+			continue
+		}
+		seen[k.Filter] = true
+		name := k.Filter
+		if name == "none" {
+			name = "no filter"
+		}
+		if k.SettingStops > 0 {
+			name += " at " + stops(k.SettingStops)
+		}
+		if k.HasRing {
+			name += ", mark " + kit.Clock(k.RingDeg)
+		}
+		why := k.WhyNot
+		if why == "" && len(k.Reasons) > 0 {
+			why = k.Reasons[0]
+		}
+		out = append(out, strings.TrimSuffix(name+": "+why, ": "))
+	}
+	return out
+}
+
+// flights lists the runs of legs when one filter does not serve them all.
+func flights(r *plan.Report) []string {
+	if len(r.Flights) < 2 {
+		return nil
+	}
+	var out []string
+	for _, f := range r.Flights {
+		if len(f.Legs) == 0 {
+			continue
+		}
+		legs := fmt.Sprintf("leg %d", f.Legs[0]+1)
+		if n := len(f.Legs); n > 1 {
+			legs = fmt.Sprintf("legs %d to %d", f.Legs[0]+1, f.Legs[n-1]+1)
+		}
+		t := legs + ": " + f.Filter
+		if f.HasRing {
+			t += ", mark " + kit.Clock(f.RingDeg)
+		}
+		if f.GainStops > 0 {
+			t += fmt.Sprintf(", gains %.1f stops", f.GainStops)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// The drawn ring: a clock face of so many cells.
+const ringCols, ringRows = 13, 7
+
+// ringLines puts the words beside the drawn ring.
+func ringLines(c *plan.Call, cols int) []callLine {
+	name := filterName(c)
+	if name == "none" {
+		name = "no filter"
+	}
+	if !c.HasRing {
+		text := "nothing to turn"
+		if name != "no filter" {
+			text = "its ring may stand anywhere"
+		}
+		return []callLine{{text: name, style: strong}, {text: text, style: dim}, {}}
+	}
+	first, second, _ := strings.Cut(kit.Clock(c.RingDeg), " or ")
+	room := cols - ringCols - 3
+	words := []callLine{{}, {text: name, style: strong}, {text: "mark at " + first, style: strong}}
+	if second != "" {
+		words = append(words, callLine{text: "(or " + second + ")", style: plain})
+	}
+	for _, l := range cells.Wrap("seen facing the lens", room) {
+		words = append(words, callLine{text: l, style: dim})
+	}
+	for len(words) < ringRows {
+		words = append(words, callLine{})
+	}
+	words = words[:ringRows]
+	for i := range words {
+		words[i].ring = i + 1
+	}
+	return append(words, callLine{})
+}
+
+// drawRing draws one line of the ring as seen facing the lens: dots at the hours, the mark and its
+// equal place opposite.
+func drawRing(w cells.Window, x, y, line int, ringDeg float64) {
+	spot := func(deg float64) (int, int) {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		return int(math.Round(6 + 6*sin)), int(math.Round(3 - 3*cos))
+	}
+	for h := 0; h < 12; h++ {
+		if cx, cy := spot(float64(h) * 30); cy == line {
+			w.Set(x+cx, y, '·', dim)
+		}
+	}
+	for h, t := range map[int]string{0: "12", 3: "3", 6: "6", 9: "9"} {
+		if cx, cy := spot(float64(h) * 30); cy == line {
+			w.Text(x+cx, y, t, dim)
+		}
+	}
+	if cx, cy := spot(ringDeg + 180); cy == line {
+		w.Set(x+cx, y, '○', accent)
+	}
+	if cx, cy := spot(ringDeg); cy == line {
+		w.Set(x+cx, y, '●', accent)
+	}
+}

@@ -1,0 +1,130 @@
+// Package tui is the workbench: a shot is laid out, its answer is seen live, and the card is saved.
+//
+// One rule holds it together: an event changes the document or the place of the cursor and starts
+// at most one computation; drawing only reads what is there. The computation works on a card that
+// cannot change, so nothing waits and nothing is locked. A newer card simply makes the next
+// computation start when the running one is back.
+//
+// Everything is drawn on one grid of cells (package cells), so a screen always has exactly the
+// lines and columns of the window. What keys do is one table ([keyTable]), which drives dispatch,
+// the bottom line, the sheet of keys and the list in the README.
+package tui
+
+import (
+	"context"
+	"errors"
+	"os"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/tui/cells"
+	_ "example.org/skywedge/tui/early" // decides the background before the runtime asks for it
+	"example.org/skywedge/tui/input"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Source is one card to open.
+type Source struct {
+	Path string // where it was read; of a demo card only its name
+	Data []byte
+	Demo bool     // embedded: an unsaved copy, saving asks where
+	Bag  *kit.Bag // the bag beside the card; nil takes Options.Bag
+}
+
+// Options are what the workbench needs to know of the world.
+type Options struct {
+	Cards   []Source
+	Bag     *kit.Bag // nil takes the generic one
+	Theme   string   // dark, light, or "" to decide by COLORFGBG
+	ASCII   bool     // nothing but ASCII is drawn
+	NoMouse bool     // the mouse is left to the terminal
+	Now     func() time.Time
+	In, Out *os.File
+	Env     func(string) string
+}
+
+func (o *Options) fill() {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Env == nil {
+		o.Env = os.Getenv
+	}
+	if o.In == nil {
+		o.In = os.Stdin
+	}
+	if o.Out == nil {
+		o.Out = os.Stdout
+	}
+	if o.Bag == nil {
+		o.Bag = kit.Generic()
+	}
+}
+
+// Run opens the workbench and returns when it is left. Unsaved work is kept for the next start when
+// the context ends, a signal arrives or the program fails.
+func Run(ctx context.Context, o Options) (err error) {
+	o.fill()
+	if len(o.Cards) == 0 {
+		return errors.New("no card to open")
+	}
+	m := newModel(o)
+	defer m.keeper.close()
+	options := []tea.ProgramOption{
+		tea.WithContext(ctx),
+		tea.WithAltScreen(),
+		tea.WithFPS(120),
+		tea.WithInput(input.New(o.In)),
+		tea.WithOutput(newFrameWriter(o.Out, o.Env("TERM"))),
+		tea.WithoutSignalHandler(),
+	}
+	if !o.NoMouse {
+		options = append(options, tea.WithMouseCellMotion())
+	}
+	p := tea.NewProgram(m, options...)
+	stop := watchSignals(p)
+	defer stop()
+	_, err = p.Run()
+	if err != nil || !m.left {
+		m.keepAll() // killed, cancelled or failed: nothing typed may be lost
+	}
+	if m.failed != nil {
+		return m.failed
+	}
+	if errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+// frameWriter marks each frame as one synchronised update (mode 2026), so that a terminal that
+// knows it never shows half a frame. Terminals that do not know it skip the marks.
+type frameWriter struct {
+	*os.File
+	marks bool
+	buf   []byte
+}
+
+func newFrameWriter(f *os.File, term string) *frameWriter {
+	return &frameWriter{File: f, marks: term != "" && term != "dumb" && term != "linux"}
+}
+
+func (w *frameWriter) Write(b []byte) (int, error) {
+	const small = 256 // single codes, such as those that switch the mouse, are no frame
+	if !w.marks || len(b) < small {
+		return w.File.Write(b)
+	}
+	w.buf = append(append(append(w.buf[:0], "\x1b[?2026h"...), b...), "\x1b[?2026l"...)
+	if _, err := w.File.Write(w.buf); err != nil {
+		return 0, err
+	}
+	return len(b), nil
+}
+
+func newPen(o *Options) *cells.Pen {
+	return &cells.Pen{
+		Profile: cells.DetectProfile(o.Env),
+		Theme:   cells.ThemeByName(o.Theme, o.Env("COLORFGBG")),
+		ASCII:   o.ASCII || o.Env("TERM") == "dumb",
+	}
+}
