@@ -1,7 +1,6 @@
 package field
 
 import (
-
 	"bytes"
 	"strings"
 	"unicode/utf8"

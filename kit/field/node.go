@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
 // shape is what a node holds.
@@ -199,23 +198,6 @@ func lineStarts(text []byte) []int {
 		}
 	}
 	return starts
-}
-
-// offset turns a line and a column, both from 1 and the column in characters, into bytes.
-func offset(text []byte, lines []int, line, col int) int {
-	if line < 1 || line > len(lines) {
-		return len(text)
-	}
-	off := lines[line-1]
-	for ; col > 1 && off < len(text); col-- {
-		if text[off] < utf8.RuneSelf {
-			off++
-			continue
-		}
-		_, size := utf8.DecodeRune(text[off:])
-		off += size
-	}
-	return off
 }
 
 // lineText gives one line without its end.

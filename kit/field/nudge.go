@@ -42,7 +42,7 @@ func (d *Doc) Nudge(path string, steps int) (*Doc, Faults) {
 	case Number, Integer, Seconds, Custom:
 		size := spec.Step
 		if size == 0 && spec.Kind == Integer {
-			size = 1
+			size = 1 // the least that a whole number can move
 		}
 		if size == 0 {
 			return d, nil
@@ -92,6 +92,9 @@ func (s *Spec) nudge(text string, by float64) (string, bool) {
 		}
 		text = s.Default
 	}
+	if n := math.Round(v / s.Step); s.thirds() && math.Abs(v/s.Step-n) < 0.03 {
+		v = n * s.Step // 0.33 is meant to be a third: 0.33, 0.67, 1
+	}
 	v += by
 	switch {
 	case s.circle():
@@ -101,7 +104,15 @@ func (s *Spec) nudge(text string, by float64) (string, bool) {
 	case s.ranged():
 		v = math.Max(s.Min, math.Min(s.Max, v))
 	}
+	if s.thirds() {
+		return tidy(v, "0.01", 1), true
+	}
 	return tidy(v, text, by), true
+}
+
+// thirds tells a step that no short decimal gives, as that of a stop in thirds.
+func (s *Spec) thirds() bool {
+	return decimals(strconv.FormatFloat(s.Step, 'g', -1, 64)) > 6 && s.Step > 0.05
 }
 
 // circle tells whether a row is a direction all round.

@@ -3,8 +3,12 @@ package field
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"unicode/utf8"
 )
+
+// spaceless is a key and a value that YAML takes for one word.
+var spaceless = regexp.MustCompile(`^[a-z_0-9]+:[^ ]`)
 
 var byteOrderMark = []byte("\xef\xbb\xbf")
 
@@ -40,7 +44,11 @@ func Read(file string, data []byte, spec *Spec) (*Doc, Faults) {
 	c.screen(nil, root)
 	if root.kind != mapNode {
 		c.fatal = true
-		c.add(root.line, root.col, nil, describe(root), spec.Allowed())
+		allowed := spec.Allowed()
+		if root.kind == scalarNode && spaceless.MatchString(root.value) {
+			allowed += "; a space after the colon"
+		}
+		c.add(root.line, root.col, nil, describe(root), allowed)
 	} else {
 		c.value(nil, root, spec)
 	}

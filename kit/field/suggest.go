@@ -15,6 +15,9 @@ func nearest(text string, words []string) string {
 			continue
 		}
 		d := distance(low, strings.ToLower(w))
+		if i := strings.LastIndexByte(w, '_'); i > 0 && !strings.Contains(low, "_") {
+			d = min(d, 1+distance(low, w[:i])) // the unit was forgotten
+		}
 		if d <= max(1, min(len(w), len(text))/3) && d < min(len(w), len(text)) && (best == "" || d < least) {
 			best, least = w, d
 		}

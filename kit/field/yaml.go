@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 )
@@ -53,11 +54,33 @@ func parse(text []byte, lines []int) (root *node, faults Faults) {
 type converter struct {
 	text  []byte
 	lines []int
+	// The place of the last node: nodes come in the order of the text, and counting the characters
+	// of a long line from its start each time took 10 s for 256 KiB.
+	line, col, off int
+}
+
+// offset turns a line and a column, both from 1 and the column in characters, into bytes.
+func (c *converter) offset(line, col int) int {
+	if line < 1 || line > len(c.lines) {
+		return len(c.text)
+	}
+	if line != c.line || col < c.col {
+		c.line, c.col, c.off = line, 1, c.lines[line-1]
+	}
+	for ; c.col < col && c.off < len(c.text); c.col++ {
+		if c.text[c.off] < utf8.RuneSelf {
+			c.off++
+			continue
+		}
+		_, size := utf8.DecodeRune(c.text[c.off:])
+		c.off += size
+	}
+	return c.off
 }
 
 func (c *converter) node(y *yaml.Node) *node {
 	n := &node{
-		line: y.Line, col: y.Column, off: offset(c.text, c.lines, y.Line, y.Column),
+		line: y.Line, col: y.Column, off: c.offset(y.Line, y.Column),
 		head: y.HeadComment, side: y.LineComment, foot: y.FootComment,
 		flow: y.Style&yaml.FlowStyle != 0,
 	}
@@ -147,18 +170,22 @@ func toYAML(n *node) *yaml.Node {
 
 var yamlLine = regexp.MustCompile(`^(?:yaml: )?(?:line (\d+): )?((?s).*)$`)
 
-// hints turn the library's complaints into what its author can do about them.
+// hints turn the library's complaints into what the author of the text can do about them.
 var hints = []struct{ has, found, allowed string }{
 	{"mapping values are not allowed", "a second colon", `one "key: value" a line; text that holds ": " stands in quotes`},
 	{"could not find expected ':'", "a line without a colon", `"key: value", with a space after the colon`},
-	{"cannot start any token", "a character that cannot begin a value", "text that begins with @, ` or % stands in quotes; lines are indented with spaces"},
+	{"cannot start any token", "a character that cannot begin a value", "text that begins with @, ` or % stands in quotes"},
 	{"block sequence entries are not allowed", "a list item", "list items on lines of their own, under their key"},
 	{"did not find expected ',' or '}'", "a { that is not closed", "fields between { and }, with commas between them"},
 	{"did not find expected ',' or ']'", "a [ that is not closed", "items between [ and ], with commas between them"},
 	{"unexpected end of stream", "a quotation mark that is not closed", "text between two quotation marks"},
 	{"unexpected document indicator", "a --- or ... inside quotes", "text between two quotation marks"},
-	{"did not find expected key", "a line that is indented differently", "fields of one map below each other, at the same indentation"},
-	{"did not find expected '-'", "a line that is indented differently", "items of one list below each other, each with a dash at the same indentation"},
+	{"did not find expected key", "a line that does not fit the map before it", "fields below each other at the same indentation, brackets in pairs"},
+	{"did not find expected '-'", "a line that does not fit the list before it", "items below each other, each with a dash at the same indentation"},
+	{"did not find expected node content", "a bracket or comma out of place", "a value behind each colon and dash; text with brackets stands in quotes"},
+	{"did not find expected <document start>", "text behind the end of the document", "one map"},
+	{"directive", "a % directive", "a document without directives"},
+	{"incompatible YAML", "a % directive", "a document without directives"},
 	{"unknown escape character", "an unknown escape sequence", `\" and \\ in double quotes; or single quotes`},
 	{"unknown anchor", "an alias", "values written out, without anchors (&) and aliases (*)"},
 	{"exceeded max depth", "too many nested levels", "maps and lists as the fields need them"},
@@ -176,34 +203,43 @@ var parserComplaints = []string{
 func syntaxFault(err error, text []byte, lines []int) Fault {
 	m := yamlLine.FindStringSubmatch(err.Error())
 	line, _ := strconv.Atoi(m[1])
+	problem := m[2]
 	for _, c := range parserComplaints {
-		if strings.HasPrefix(m[2], c) && line > 0 {
+		if strings.HasPrefix(problem, c) && line > 0 {
 			line++
+		}
+	}
+	if name, ok := strings.CutPrefix(problem, "unknown anchor '"); ok {
+		// It comes without a line.
+		name, _, _ = strings.Cut(name, "'")
+		if at := bytes.Index(text, []byte("*"+name)); at >= 0 {
+			line = 1 + bytes.Count(text[:at], []byte("\n"))
 		}
 	}
 	line = min(max(line, 1), len(lines))
 	whole := lineText(text, lines, line)
-	f := Fault{Line: line, Column: 1 + len(whole) - len(strings.TrimLeft(whole, " ")),
-		Found: Quoted(strings.TrimSpace(whole)), Allowed: "YAML (" + clean(m[2], 120) + ")"}
-	for _, h := range hints {
-		if strings.Contains(m[2], h.has) {
-			f.Found, f.Allowed = h.found+": "+f.Found, h.allowed
-			break
-		}
-	}
+	f := Fault{Line: line, Column: 1 + len(whole) - len(strings.TrimLeft(whole, " "))}
 	// A tab in the indentation surfaces as several different complaints, at this line or the next.
 	for l := line; l <= min(line+1, len(lines)); l++ {
-		whole = lineText(text, lines, l)
-		blank := whole[:len(whole)-len(strings.TrimLeft(whole, " \t"))]
-		if i := strings.IndexByte(blank, '\t'); i >= 0 && strings.TrimSpace(whole) != "" {
+		next := lineText(text, lines, l)
+		blank := next[:len(next)-len(strings.TrimLeft(next, " \t"))]
+		if i := strings.IndexByte(blank, '\t'); i >= 0 && strings.TrimSpace(next) != "" {
 			return Fault{Line: l, Column: i + 1, Found: "a tab", Allowed: "spaces for indentation"}
 		}
 	}
-	if strings.Contains(m[2], "mapping values are not allowed") {
-		if first := strings.Index(whole, ": "); first >= 0 {
-			if second := strings.Index(whole[first+1:], ":"); second >= 0 {
-				f.Column = 1 + len([]rune(whole[:first+1+second]))
-			}
+	if strings.HasPrefix(problem, "mapping values are not allowed") {
+		before, rest, _ := strings.Cut(whole, ": ")
+		if second := strings.Index(rest, ":"); second >= 0 {
+			f.Column = 3 + len([]rune(before)) + len([]rune(rest[:second]))
+		} else {
+			problem = "did not find expected key" // one colon only: the indentation is to blame
+		}
+	}
+	f.Found, f.Allowed = Quoted(strings.TrimSpace(whole)), "YAML ("+clean(problem, 120)+")"
+	for _, h := range hints {
+		if strings.Contains(problem, h.has) {
+			f.Found, f.Allowed = h.found+": "+f.Found, h.allowed
+			break
 		}
 	}
 	return f
