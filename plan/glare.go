@@ -64,10 +64,27 @@ func skyRay(p *sun.Pattern) water.Sky {
 	}
 }
 
-// lookDown fills the frame's samples below the horizon with what they mirror. Only the thinnest grid
-// is used: a sum over the frame needs no more.
+// downThinnings are the grids below the horizon, and enoughBelow the samples that one must keep there:
+// a share of the light summed over the frame needs fewer of them than percentiles do
+// (TestThinGlareAgrees).
+var downThinnings = [...]int{24, 12, 6, 3, 1}
+
+const enoughBelow = 40
+
+// downThinningFor gives the thinnest grid that keeps enough samples below so many rows of sky.
+func downThinningFor(skyRows int) int {
+	for _, m := range downThinnings {
+		if (gridH-skyRows)*gridW >= enoughBelow*m {
+			return m
+		}
+	}
+	return 1
+}
+
+// lookDown fills the frame's samples below the horizon with what they mirror.
 func (f *frame) lookDown(g *grid, v View, mirrored reflector) {
-	f.first, f.below = g.upTo[skyRows(v)], f.below[:0]
+	f.down, f.first = g, g.upTo[skyRows(v)]
+	f.below = make([]partly, 0, len(g.d)-f.first)
 	for i := f.first; i < len(g.d); i++ {
 		d := v.World(g.d[i])
 		if d.Z >= 0 {

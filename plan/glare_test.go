@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/skywedge/kit"
@@ -149,4 +150,30 @@ func TestHazeCutFollowsTheRing(t *testing.T) {
 	if at(best) < 0.2 || math.Abs(at(best)+at(best+90)) > 0.05 {
 		t.Errorf("ring at the sun cuts %.3f, square to it %.3f", at(best), at(best+90))
 	}
+}
+
+// The thinned grids below the horizon agree with the full one to 0.02 of the glare.
+func TestThinGlareAgrees(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	worst := 0.0
+	for range 150 {
+		sky := singleScatter{sun.Direction(360*r.Float64(), 2+83*r.Float64()), 0.2 + 0.6*r.Float64()}
+		v := NewView(lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
+		psi := 180 * r.Float64()
+		rows := skyRows(v)
+		if rows == gridH {
+			continue
+		}
+		cutOf := func(thin int) float64 {
+			g, f := newGrid(v.HalfWidth, v.HalfHeight, thin), new(frame)
+			f.lookDown(g, v, newReflector(openWater, 4, 0, sky.ray))
+			taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
+			return taken / of
+		}
+		worst = math.Max(worst, math.Abs(cutOf(downThinningFor(rows))-cutOf(1)))
+	}
+	if worst > 0.02 {
+		t.Errorf("off by up to %.4f", worst)
+	}
+	t.Logf("off by up to %.4f", worst)
 }

@@ -17,14 +17,14 @@ const (
 )
 
 // extinctionPerKm gives the extinction of the air for a visibility: 2.996/V (Koschmieder with 5 %).
-func extinctionPerKm(visibilityKm float64) float64 { return 2.996 / math.Max(visibilityKm, 0.05) }
+func extinctionPerKm(visibilityKm float64) float64 { return 2.996 / max(visibilityKm, 0.05) }
 
 // hazeDegree gives the degree of polarisation of the light that haze scatters into a line of
 // sight whose angle to the sun has the cosine c. Molecules polarise it, aerosol hardly does and
 // outweighs them near the ground (ours; aerosol by Henyey & Greenstein 1941 with g 0.7).
 func hazeDegree(c, extinctionPerKm float64) float64 {
 	r := molecularPkm * 0.75 * (1 + c*c)
-	a := math.Max(extinctionPerKm-molecularPkm, 0) * 0.51 / math.Pow(1.49-1.4*c, 1.5)
+	a := max(extinctionPerKm-molecularPkm, 0) * 0.51 / math.Pow(1.49-1.4*c, 1.5)
 	return airlightPeak * (1 - c*c) / (1 + c*c) * (molecularPart*r + aerosolPart*a) / (r + a)
 }
 
@@ -40,12 +40,13 @@ func DetailContrast(distanceKm, visibilityKm, p, j float64) (bare, crossed float
 // the part that haze has in what is seen. E stands square to the plane through the sun. dulled is what
 // cloud leaves of the polarisation.
 func (f *frame) lookThrough(g *grid, v View, sunDir r3.Vec, aboveM, perKm, dulled float64) {
-	f.first, f.veil = g.upTo[skyRows(v)], f.veil[:0]
+	f.down, f.first = g, g.upTo[skyRows(v)]
+	f.veil = make([]partly, 0, len(g.d)-f.first)
 	for i := f.first; i < len(g.d); i++ {
 		d := v.World(g.d[i])
 		km := farthestKm
 		if d.Z < 0 {
-			km = math.Min(km, aboveM/1000/-d.Z)
+			km = min(km, aboveM/1000/-d.Z)
 		}
 		w := 1 - math.Exp(-perKm*km)
 		c := r3.Dot(d, sunDir)

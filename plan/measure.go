@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -90,22 +91,41 @@ func thinningFor(rows int) int {
 }
 
 // sheet is a filter's answer over a grid: light of intensity I and Stokes parameters q, u passes as
-// I·t·(1 + c·q + s·u).
+// T·I·(1 + c·q + s·u), T being of no concern here.
 type sheet struct {
-	t, c, s []float64
+	c, s     []float64
+	from, to int // the samples that are worked out
+}
+
+// cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
+func (s *sheet) cover(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
+	if s.c == nil {
+		both := make([]float64, 2*len(g.d))
+		s.c, s.s = both[:len(g.d):len(g.d)], both[len(g.d):]
+		s.from, s.to = from, from
+	}
+	if from < s.from {
+		s.fill(g, answer, from, s.from)
+		s.from = from
+	}
+	if to > s.to {
+		s.fill(g, answer, s.to, to)
+		s.to = to
+	}
+}
+
+func (s *sheet) fill(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
+	for i := from; i < to; i++ {
+		a := answer(g.d[i])
+		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
+		s.c[i], s.s[i] = a.D*(x*x-y*y), 2*a.D*x*y
+	}
 }
 
 // newSheet works out a mounted filter's answer for every sample.
 func newSheet(g *grid, answer func(r3.Vec) kit.Answer) *sheet {
-	n := len(g.d)
-	all := make([]float64, 3*n)
-	s := &sheet{t: all[:n:n], c: all[n : 2*n : 2*n], s: all[2*n:]}
-	for i, d := range g.d {
-		a := answer(d)
-		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
-		s.t[i] = a.T
-		s.c[i], s.s[i] = a.D*(x*x-y*y), 2*a.D*x*y
-	}
+	s := new(sheet)
+	s.cover(g, answer, 0, len(g.d))
 	return s
 }
 
@@ -116,7 +136,8 @@ type frame struct {
 	sky   int // samples of the sky: the grid's first
 	full  int // samples of the sky on the full grid
 	q, u  []float64
-	first int      // the sample that below and veil begin with
+	down  *grid    // of the samples below the horizon
+	first int      // the sample of it that below and veil begin with
 	below []partly // light mirrored by the ground
 	veil  []partly // haze in front of the ground, by the share it has in the picture
 }
@@ -124,17 +145,18 @@ type frame struct {
 // enough tells whether the frame holds enough sky to be measured.
 func (f *frame) enough() bool { return f.full >= fewestSky }
 
-// look fills a frame with the sky's polarisation. The frame's slices are used again.
+// look fills a frame with the sky's polarisation.
 func (f *frame) look(g *grid, v View, sky skyLight) {
 	rows := skyRows(v)
 	f.g, f.full, f.sky = g, rows*gridW, g.upTo[rows]
-	f.q, f.u = f.q[:0], f.u[:0]
+	f.q, f.u = nil, nil
 	if !f.enough() {
 		return
 	}
-	for i := range f.sky {
-		q, u := sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))
-		f.q, f.u = append(f.q, q), append(f.u, u)
+	both := make([]float64, 2*f.sky)
+	f.q, f.u = both[:f.sky:f.sky], both[f.sky:]
+	for i := range f.q {
+		f.q[i], f.u[i] = sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))
 	}
 }
 
@@ -161,7 +183,7 @@ func (f *frame) strength(buf []float64) float64 {
 
 // spanStops gives the span of a polariser on light whose degree of polarisation squared is p2.
 func spanStops(p2 float64) float64 {
-	p := math.Min(math.Sqrt(p2), maxDegree)
+	p := min(math.Sqrt(p2), maxDegree)
 	return math.Log2((1 + p) / (1 - p))
 }
 
@@ -178,7 +200,7 @@ func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
 	var sum float64
 	product, in := 1.0, 0
 	for i, q := range f.q {
-		x := math.Max(1+c[i]*q+z[i]*f.u[i], 2e-5)
+		x := max(1+c[i]*q+z[i]*f.u[i], 2e-5)
 		buf = append(buf, x)
 		product *= x
 		if in++; in == 8 {
@@ -190,9 +212,20 @@ func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
 	if f.g.thin == 1 {
 		return mean, logQuantile(buf, 0.95, true) - logQuantile(buf, 0.05, true)
 	}
-	// As with the strength, two quantiles about the wanted one are steadier than that one.
+	// As with the strength, two quantiles about the wanted one are steadier than that one. Only the
+	// ends of the order are needed.
+	k := min(len(buf)-1, 1+int(0.06*float64(len(buf))))
+	selectKth(buf, k)
+	low := buf[:k+1]
+	slices.Sort(low)
+	selectKth(buf[k:], len(buf)-1-2*k)
+	high := buf[len(buf)-1-k:]
+	slices.Sort(high)
 	for _, p := range [...]float64{0.04, 0.06} {
-		unevenness += logQuantile(buf, 1-p, false) - logQuantile(buf, p, false)
+		at := max(0, p*float64(len(buf))-0.5)
+		i := min(int(at), k-1)
+		w := at - float64(i)
+		unevenness += (1-w)*math.Log2(high[k-i]/low[i]) + w*math.Log2(high[k-i-1]/low[i+1])
 	}
 	return mean, unevenness / 2
 }

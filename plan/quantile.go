@@ -1,7 +1,5 @@
 package plan
 
-import "math"
-
 // quantile gives the two neighbouring values of x between which its quantile p falls, and the
 // weight of the upper one. With linear set it counts as linear interpolation of the order
 // statistics does, at (n−1)p; otherwise at np − ½ (Hazen 1914), which takes each value for the
@@ -10,7 +8,7 @@ func quantile(x []float64, p float64, linear bool) (lo, hi, weight float64) {
 	n := len(x)
 	at := float64(n-1) * p
 	if !linear {
-		at = math.Max(0, math.Min(float64(n-1), float64(n)*p-0.5))
+		at = max(0, min(float64(n-1), float64(n)*p-0.5))
 	}
 	k := min(int(at), n-1)
 	selectKth(x, k)
@@ -20,7 +18,7 @@ func quantile(x []float64, p float64, linear bool) (lo, hi, weight float64) {
 	}
 	hi = x[k+1]
 	for _, v := range x[k+2:] {
-		hi = math.Min(hi, v)
+		hi = min(hi, v)
 	}
 	return lo, hi, at - float64(k)
 }
@@ -58,5 +56,5 @@ func selectKth(x []float64, k int) {
 
 // median3 gives the middle one of three values.
 func median3(a, b, c float64) float64 {
-	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
+	return max(min(a, b), min(max(a, b), c))
 }

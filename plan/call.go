@@ -1,0 +1,296 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/sun"
+)
+
+// deciding gives the leg whose exposure is hardest to hold: of those that want blur the one with the
+// least headroom, or of all.
+func (y *study) deciding(j *judged) int {
+	best, least, wants := 0, math.Inf(1), false
+	for i, l := range y.legs {
+		w, h := l.blurWanted, j.legs[i].exposure.dark.headroom
+		if w && !wants || w == wants && h < least {
+			best, least, wants = i, h, w
+		}
+	}
+	return best
+}
+
+// call writes the recommendation.
+func (y *study) call(c *contest, rough *study, times FlightTimes) Call {
+	j := c.best
+	d := y.deciding(j)
+	l := y.legs[d]
+	ev := l.lit[0][0].land
+	e := l.expose(&l.bounds, ev, j.nNumber, j.loss())
+	shutter, iso := y.marked(l, &l.bounds, e, ev, j.nNumber, j.loss())
+	call := Call{
+		Filter: j.name(), SettingStops: j.setting, HasRing: j.polarises(),
+		ShutterS: shutter, Aperture: j.nNumber,
+		ISO: exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value,
+		WBK: y.whiteBalance(j, l),
+	}
+	if call.HasRing {
+		call.RingDeg, call.PassAxisDeg = j.ring, j.passAxis()
+	}
+	if l.Purpose == Video {
+		call.ShutterAngleDeg = exposure.AngleDeg(l.FPS, shutter)
+	}
+	for _, l := range y.legs {
+		call.BlurNeeded = call.BlurNeeded || l.blurWanted
+	}
+	call.Reasons = y.reasons(c, rough)
+	call.Cautions = Cautions(y.s, y.path)
+	return call
+}
+
+// whiteBalance gives the colour temperature to lock, in the middle of a leg.
+func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
+	p := y.path[(l.from+l.to)/2].Sun[0]
+	air := y.s.AirAt(0, l.Ground)
+	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
+	cast := 0.0
+	if j.filter != nil {
+		cast = j.filter.CastMired
+	}
+	return exposure.WhiteBalanceK(k, cast)
+}
+
+// reasons words what decided.
+func (y *study) reasons(c *contest, rough *study) []string {
+	j := c.best
+	list := []string{y.blurReason(j)}
+	if !j.feasible() {
+		list = append(list, "nothing allowed here is right: this would need "+j.shortfall())
+	}
+	for _, line := range y.lines(j) {
+		if math.Abs(line.Stops) > wordFrom {
+			list = append(list, line.Words)
+		}
+	}
+	if j.polarises() {
+		list = append(list, "mark at "+kit.Clock(j.ring)+", facing the lens, is the best half-hour for the whole flight")
+		if y.s.RingAuto == false {
+			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
+		}
+		if s := rough.conflict(j); s != "" {
+			list = append(list, s)
+		}
+	}
+	if c.free.mounted != j.mounted && (c.free.score < j.score-wordFrom || !j.feasible() && c.free.feasible()) {
+		list = append(list, "left to itself the program would take "+c.free.title()+ringWords(c.free)+": "+better(j, c.free))
+	}
+	return list
+}
+
+func better(j, free *judged) string {
+	if !j.feasible() && free.feasible() {
+		return "it can be exposed"
+	}
+	return aboutStops(j.score-free.score) + " better in all"
+}
+
+func ringWords(j *judged) string {
+	if !j.polarises() {
+		return ""
+	}
+	return ", mark at " + kit.Clock(j.ring)
+}
+
+// blurReason says whether blur is wanted and whether the exposure holds.
+func (y *study) blurReason(j *judged) string {
+	var video, wants, stills int
+	for _, l := range y.legs {
+		switch {
+		case l.Purpose == Video:
+			video++
+			if l.blurWanted {
+				wants++
+			}
+		case l.Purpose == Still:
+			stills++
+		}
+	}
+	d := y.deciding(j)
+	l := y.legs[d]
+	fits := j.harm[harmShutter] < wordFrom && j.harm[harmISO] < wordFrom
+	shutter := exposure.FormatShutter(l.bounds.wanted)
+	switch {
+	case stills == len(y.legs):
+		return "a still wants a fast shutter, and every stop of glass makes it slower"
+	case l.Purpose == Long:
+		if !fits {
+			return "a long exposure of " + shutter + " is wanted, and this comes nearest"
+		}
+		return "it gives the long exposure of " + shutter
+	case video > 0 && wants == 0:
+		return "no leg needs motion blur: the ground moves slowly in the picture, so any shutter will do"
+	}
+	which := "every leg"
+	if wants < len(y.legs) {
+		which = fmt.Sprintf("%d of %d legs", wants, len(y.legs))
+	}
+	if fits {
+		return fmt.Sprintf("blur is worth having on %s, and this holds a shutter near %s at a clean ISO from the first take to the last", which, shutter)
+	}
+	return fmt.Sprintf("blur is worth having on %s, and this comes nearest to %s", which, shutter)
+}
+
+// conflictDeg is how far apart the rings for sky and for water must lie to be called a conflict.
+const conflictDeg = 45
+
+// conflict says where sky and water want different rings.
+func (y *study) conflict(j *judged) string {
+	if j.filter.Ring == kit.RingFixed {
+		return ""
+	}
+	var sky, water, bestSky, bestWater float64
+	seen := false
+	bestSky, bestWater = math.Inf(1), math.Inf(-1)
+	for _, ring := range rings(j.filter) {
+		m := j.mounted
+		m.ring = ring
+		var e, g float64
+		var n, w int
+		for _, l := range y.legs {
+			o := y.opticsOf(l, m)
+			if o.sky {
+				e += o.effect
+				n++
+			}
+			if o.glares.OK {
+				g += o.glare
+				w++
+			}
+		}
+		if n == 0 || w == 0 {
+			return ""
+		}
+		seen = true
+		if e < bestSky {
+			bestSky, sky = e, ring
+		}
+		if g > bestWater {
+			bestWater, water = g, ring
+		}
+	}
+	apart := math.Abs(math.Mod(sky-water+270, 180) - 90)
+	if !seen || apart < conflictDeg {
+		return ""
+	}
+	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s", kit.Clock(sky), kit.Clock(water))
+}
+
+// lightLeft gives the minutes from take-off until the wanted shutter would need more than the clean
+// ISO on the deciding leg: 0 when it already does, +Inf when it does not within a day or while the
+// light is still growing.
+func (y *study) lightLeft(j *judged) float64 {
+	l := y.legs[y.deciding(j)]
+	mid := &y.path[(l.from+l.to)/2]
+	air := y.s.AirAt(0, l.Ground)
+	ev := func(t time.Time) float64 {
+		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
+		moon := moonless
+		if p.GeometricDeg < moonFromDeg {
+			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
+		}
+		return landEV(y.s.lightAt(p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
+	}
+	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: l.bounds.wanted, BiasStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
+	start := y.s.TakeOff
+	if ev(start) < limit {
+		return 0
+	}
+	a, b := sun.At(start, y.s.LatDeg, y.s.LonDeg), sun.At(start.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
+	if b.GeometricDeg > a.GeometricDeg {
+		return math.Inf(1)
+	}
+	out, ok := exposure.RunOut(start, 24*time.Hour, limit, ev)
+	if !ok {
+		return math.Inf(1)
+	}
+	return out.Sub(start).Minutes()
+}
+
+// ladder says what to do in the air when the meter disagrees with the plan.
+func (y *study) ladder(j *judged, lightLeftMin float64, times FlightTimes) []string {
+	l := y.legs[y.deciding(j)]
+	b := &l.bounds
+	e := l.expose(b, l.lit[0][0].land, j.nNumber, j.loss())
+	shutter, iso := y.marked(l, b, e, l.lit[0][0].land, j.nNumber, j.loss())
+	set := exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
+	list := []string{
+		"meter one stop over: " + y.brighter(l, b, shutter, set),
+		"meter one stop under: " + y.darker(l, b, shutter, set),
+	}
+	if clean := l.Mode.ISO.Clean; set < clean {
+		list = append(list, "then ISO up to "+exposure.FormatISO(clean)+", then land")
+	} else {
+		list = append(list, "then land: ISO is at its clean limit")
+	}
+	return append(list, y.home(lightLeftMin, times)...)
+}
+
+// brighter says what to set for a stop more light than planned: first the ISO down, then the shutter
+// faster.
+func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
+	base := l.Mode.ISO.Base
+	if iso >= 2*base*0.97 {
+		return "ISO " + exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso/2).Value)
+	}
+	c := y.s.Camera
+	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
+	t := exposure.Nearest(series, shutterS/2)
+	if len(series) == 0 || t.Value >= shutterS {
+		return "close down or wait: the shutter is at its fastest"
+	}
+	return t.Label
+}
+
+// darker says what to set for a stop less light: first the shutter as slow as still looks right, then
+// the ISO.
+func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
+	c := y.s.Camera
+	slow := min(2*shutterS, b.high*math.Exp2(stepSlack))
+	if l.Purpose == Video {
+		slow = min(slow, 1.01/l.FPS)
+	}
+	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
+	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
+		return t.Label
+	}
+	up := exposure.Nearest(exposure.ISOs, 2*iso).Value
+	return "ISO " + exposure.FormatISO(min(up, l.Mode.ISO.Limit))
+}
+
+// home says when to turn for home: by the light or by the battery, whichever is first.
+func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
+	out := math.Inf(1)
+	why := ""
+	if !math.IsInf(lightLeftMin, 1) {
+		out, why = lightLeftMin, "the light"
+	}
+	if times.BatteryMin > 0 {
+		if by := times.BatteryMin - y.s.TransitS/120; by < out {
+			out, why = max(0, by), "the battery"
+		}
+	}
+	switch {
+	case why == "":
+		return nil
+	case out <= 0 && why == "the light":
+		return []string{"the light is already too low for a clean ISO at this shutter"}
+	}
+	at := y.s.TakeOff.Add(time.Duration(out * float64(time.Minute)))
+	if y.s.Zone != nil {
+		at = at.In(y.s.Zone)
+	}
+	return []string{"turn for home by " + at.Format("15:04") + ", for " + why}
+}

@@ -1,0 +1,229 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/motion"
+)
+
+// longDefaultS is the exposure of a leg for a long exposure that names none (ours).
+const longDefaultS = 1.0
+
+// stepSlack is half a third of a stop: what a marked setting may miss its limit by.
+const stepSlack = 1.0 / 6
+
+// bounds are the shutters of one leg, in seconds.
+type bounds struct {
+	wanted   float64 // a marked one
+	fastest  float64 // of the camera
+	low      float64 // faster than this costs, where blur is wanted
+	high     float64 // slower than this is not taken
+	fullBias float64 // the card's and the mode's over-exposure, stops
+}
+
+// boundsOf gives the shutters of a leg. A video shutter may give as far as the tolerance of the
+// shutter angle goes; one that the card names may not, unless light forces it.
+func (y *study) boundsOf(l *legStudy) bounds {
+	c, tol := y.s.Camera, y.s.Settings.ShutterToleranceDeg
+	if tol[0] <= 0 || tol[1] <= tol[0] {
+		tol = defaultToleranceDeg
+	}
+	b := bounds{fastest: c.FastestS, fullBias: l.BiasStops + l.Mode.BiasStops}
+	switch l.Purpose {
+	case Video:
+		slowest := 1 / l.FPS
+		if c.SlowestS > 0 {
+			slowest = min(slowest, c.SlowestS)
+		}
+		angle := exposure.LookDeg
+		if l.ShutterS > 0 {
+			angle = exposure.AngleDeg(l.FPS, l.ShutterS)
+		}
+		b.wanted = exposure.AngleShutter(l.FPS, angle, c.FastestS, slowest).Value
+		if l.ShutterSet {
+			b.wanted = l.ShutterS
+			b.low, b.high = b.wanted, b.wanted
+			break
+		}
+		b.low = min(b.wanted, exposure.AngleSeconds(l.FPS, tol[0]))
+		b.high = max(b.wanted, min(slowest, exposure.AngleSeconds(l.FPS, tol[1])))
+	case Long:
+		b.wanted = longDefaultS
+		if l.ShutterS > 0 {
+			b.wanted = l.ShutterS
+		}
+		b.low, b.high = b.wanted, b.wanted
+	default:
+		b.wanted = l.safeShutter(c.FastestS, c.SlowestS)
+		if l.ShutterSet && l.ShutterS > 0 {
+			b.wanted = l.ShutterS
+		}
+		b.high = b.wanted
+	}
+	if b.wanted <= 0 {
+		b.wanted = 1 / max(2*l.FPS, 1)
+		b.low, b.high = b.wanted, b.wanted
+	}
+	return b
+}
+
+// defaultToleranceDeg is the tolerance of a bag that states none.
+var defaultToleranceDeg = [2]float64{90, 270}
+
+// safeShutter gives the slowest marked exposure at which a still stays sharp.
+func (l *legStudy) safeShutter(fastestS, slowestS float64) float64 {
+	series := exposure.ShuttersOf(fastestS, slowestS, false)
+	if len(series) == 0 {
+		return fastestS
+	}
+	if s, ok := exposure.AtMost(series, l.still.safeS); ok {
+		return s.Value
+	}
+	return series[0].Value
+}
+
+// exposed is one exposure and what is wrong with it, in stops.
+type exposed struct {
+	shutterS, iso float64 // exact: the shutter lies between marks where light forced it there
+	fast          float64 // faster than the tolerance, where blur is wanted
+	noise         float64 // ISO above clean
+	beyond        float64 // ISO above the limit
+	bright        float64 // over-exposed at the camera's fastest shutter and base ISO
+	blurred       float64 // slower than sharp, a still
+	headroom      float64 // stops the light may still fall before ISO leaves clean at the wanted shutter
+}
+
+// expose sets shutter and ISO for a light. The wanted shutter comes first. With too much light for it
+// the shutter goes faster; with too little it goes as slow as the tolerance allows, and then the ISO up.
+func (l *legStudy) expose(b *bounds, ev, nNumber, loss float64) exposed {
+	iso := l.Mode.ISO
+	want := exposure.ISO(ev, nNumber, b.wanted, loss, b.fullBias)
+	e := exposed{shutterS: b.wanted, iso: want, headroom: math.Log2(iso.Clean / want)}
+	switch {
+	case want < iso.Base:
+		e.iso = iso.Base
+		e.shutterS = exposure.Seconds(ev, nNumber, iso.Base, loss, b.fullBias)
+		if b.fastest > 0 && e.shutterS < b.fastest {
+			e.bright = math.Log2(b.fastest / e.shutterS)
+			e.shutterS = b.fastest
+		}
+		if l.blurWanted && b.low > 0 {
+			e.fast = max(0, math.Log2(b.low/e.shutterS))
+		}
+	case want > iso.Clean && b.high > b.wanted:
+		e.shutterS = min(b.high, exposure.Seconds(ev, nNumber, iso.Clean, loss, b.fullBias))
+		e.iso = exposure.ISO(ev, nNumber, e.shutterS, loss, b.fullBias)
+	}
+	e.noise = max(0, math.Log2(e.iso/iso.Clean))
+	e.beyond = max(0, math.Log2(e.iso/iso.Limit))
+	if l.Purpose == Still && l.ShutterSet {
+		if safe := l.still.safeS; safe > 0 && e.shutterS > safe {
+			e.blurred = math.Log2(e.shutterS / safe)
+		}
+	}
+	if l.Purpose == Still && e.beyond > 0 {
+		// Past the limit of the ISO only a slower shutter makes the picture, and blurs it.
+		e.blurred += e.beyond
+		e.shutterS *= math.Exp2(e.beyond)
+		e.iso, e.beyond = iso.Limit, 0
+		e.noise = math.Log2(iso.Limit / iso.Clean)
+	}
+	if e.noise < 1e-9 {
+		e.noise = 0
+	}
+	return e
+}
+
+// marked gives the marked shutter that a pilot sets for an exposure, and the ISO that goes with it.
+func (y *study) marked(l *legStudy, b *bounds, e exposed, ev, nNumber, loss float64) (shutterS, iso float64) {
+	c := y.s.Camera
+	shutterS = e.shutterS
+	if l.Purpose != Long && math.Abs(e.shutterS-b.wanted) > 1e-12 {
+		slowest := c.SlowestS
+		if l.Purpose == Video {
+			slowest = min(1/l.FPS, orInf(c.SlowestS))
+		}
+		if series := exposure.ShuttersOf(c.FastestS, slowest, l.Purpose == Video); len(series) > 0 {
+			shutterS = exposure.Nearest(series, e.shutterS).Value
+		}
+	}
+	iso = exposure.ISO(ev, nNumber, shutterS, loss, b.fullBias)
+	return shutterS, max(iso, l.Mode.ISO.Base)
+}
+
+func orInf(x float64) float64 {
+	if x <= 0 {
+		return math.Inf(1)
+	}
+	return x
+}
+
+// legExposure is a leg's exposure with one filter, over its moments and both takes.
+type legExposure struct {
+	dark, bright exposed // at the darkest and the brightest moment
+	still        exposed // of a still taken on a video leg, at the darkest
+}
+
+type exposureKey struct{ nNumber, loss float64 }
+
+// exposuresOf gives the exposures of all legs at an aperture and a loss.
+func (y *study) exposuresOf(nNumber, loss float64) []legExposure {
+	k := exposureKey{nNumber, loss}
+	list := y.exposures[k]
+	if list == nil {
+		for _, l := range y.legs {
+			list = append(list, y.exposureOf(l, nNumber, loss))
+		}
+		y.exposures[k] = list
+	}
+	return list
+}
+
+// exposureOf judges a leg at its darkest and its brightest moment; everything between lies between.
+func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
+	b := &l.bounds
+	x := legExposure{dark: l.expose(b, l.low, nNumber, loss), bright: l.expose(b, l.high, nNumber, loss)}
+	if l.StillsToo && l.Purpose == Video {
+		photo := *l
+		leg := *l.Leg
+		leg.Purpose, leg.ShutterSet = Still, false
+		photo.Leg = &leg
+		photo.blurWanted = false
+		sb := y.boundsOf(&photo)
+		x.still = photo.expose(&sb, l.low, nNumber, loss)
+	}
+	return x
+}
+
+// apertures gives the f-numbers to choose from: the lens's own when it has one, else its widest, its
+// sharpest and what lies between them in whole stops.
+func (y *study) apertures() []float64 {
+	c := y.s.Camera
+	if c.Aperture[1] <= c.Aperture[0] {
+		return []float64{c.Aperture[0]}
+	}
+	sharp := c.Sharpest
+	if sharp[0] <= 0 {
+		sharp = [2]float64{c.Aperture[0], min(c.Aperture[1], 2*c.Aperture[0])}
+	}
+	list := []float64{sharp[0]}
+	for n := sharp[0] * math.Sqrt2; n < sharp[1]*0.98; n *= math.Sqrt2 {
+		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+	}
+	if sharp[1] > sharp[0] {
+		list = append(list, sharp[1])
+	}
+	for n := sharp[0] / math.Sqrt2; n > c.Aperture[0]*1.02; n /= math.Sqrt2 {
+		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+	}
+	if c.Aperture[0] < sharp[0] {
+		list = append(list, c.Aperture[0])
+	}
+	return list
+}
+
+// blurPx gives the blur of a still at an exposure, in pixels.
+func (s stillMotion) blurPx(seconds float64) float64 {
+	return motion.BlurPx(s.speed, seconds, s.focal, s.depth, s.steady)
+}

@@ -1,0 +1,247 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/kit"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// harm is a line of the score: something that is wrong with a candidate, or, negative, right.
+type harm int
+
+const (
+	harmISO harm = iota
+	harmShutter
+	harmBlur
+	harmUneven
+	harmSwing
+	harmAim
+	harmCorners
+	harmCast
+	harmSun
+	harms
+)
+
+// harmNames are the lines' names in reports.
+var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun"}
+
+// Where a harm begins, in the unit of each (ours).
+const (
+	unevenFrom  = 0.5  // stops over the sky in the frame: under it the sky looks even
+	bandedFrom  = 1.0  // over it the sky shows a band
+	swingFrom   = 0.3  // stops during a leg: under it unseen
+	swingPlain  = 0.7  // over it plain to see
+	cornersFrom = 0.5  // stops between the corners, or corner and centre
+	castFrom    = 10.0 // mired
+)
+
+// defaultWeights hold where a bag gives none: what a stop, or full effect, or 10 mired counts (ours).
+var defaultWeights = kit.Weights{
+	ISO: 1, Shutter: 0.7, Blur: 2, Unevenness: 1, Swing: 1, Aim: -1.5,
+	Corners: 1, Cast: 0.2, SunOneSheet: 0.2, SunSheets: 0.5, Landing: 1,
+}
+
+// judgedLeg is one candidate on one leg.
+type judgedLeg struct {
+	exposure legExposure
+	optics   legOptics
+	met      float64 // how far the aim is met: 1 full effect
+	metOK    bool
+	harm     [harms]float64
+}
+
+// judged is one candidate on the whole flight. A line of its score is the mean over the legs.
+type judged struct {
+	mounted
+	nNumber float64
+	legs    []judgedLeg
+	harm    [harms]float64
+	score   float64
+	beyond  float64 // stops of light short of the ISO limit, at the worst leg
+	bright  float64 // stops over-exposed at the worst leg
+	worst   [harms]int
+	strain  float64 // stops that shutter and ISO are away from what is wanted, to part equals
+	corners float64
+}
+
+func (j *judged) feasible() bool { return j.beyond <= 0.01 && j.bright <= 0.01 }
+
+// judge gives a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
+// several apertures it takes the one that serves the flight best, of equals the first.
+func (y *study) judge(m mounted, w *kit.Weights, lossOff float64) *judged {
+	var best *judged
+	for _, n := range y.apertures() {
+		j := y.judgeAt(m, w, n, lossOff)
+		if best == nil || j.beyond+j.bright < best.beyond+best.bright-1e-9 ||
+			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.strain/1000 < best.score+best.strain/1000-1e-9 {
+			best = j
+		}
+	}
+	return best
+}
+
+func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *judged {
+	j := &judged{mounted: m, nNumber: nNumber, legs: make([]judgedLeg, len(y.legs))}
+	loss := m.loss()
+	if m.filter != nil && loss > 0 {
+		loss = max(0, loss+lossOff)
+	}
+	exposures := y.exposuresOf(nNumber, loss)
+	for i, l := range y.legs {
+		g, b := &j.legs[i], &l.bounds
+		g.exposure = exposures[i]
+		g.optics = y.opticsOf(l, m)
+		dark, bright := &g.exposure.dark, &g.exposure.bright
+		still := &g.exposure.still
+		j.beyond = max(j.beyond, dark.beyond)
+		j.bright = max(j.bright, bright.bright)
+		g.harm[harmISO] = w.ISO * (max(dark.noise, bright.noise) + still.noise)
+		g.harm[harmShutter] = w.Shutter * bright.fast
+		g.harm[harmBlur] = w.Blur * (dark.blurred + still.blurred)
+		j.strain += math.Abs(math.Log2(bright.shutterS/b.wanted)) + math.Abs(math.Log2(dark.shutterS/b.wanted))
+		if b.wanted > 0 && dark.iso > l.Mode.ISO.Base {
+			j.strain += math.Log2(dark.iso / l.Mode.ISO.Base)
+		}
+		y.judgeOptics(l, g, m, w)
+		if l.sunNear && m.filter != nil {
+			g.harm[harmSun] = w.SunOneSheet
+			if k := m.kind(); k == kit.Hybrid || k == kit.Variable {
+				g.harm[harmSun] = w.SunSheets
+			}
+		}
+		if m.filter != nil {
+			spread := y.cornersOf(l, m)
+			j.corners = max(j.corners, spread)
+			g.harm[harmCorners] = w.Corners * max(0, spread-cornersFrom)
+			g.harm[harmCast] = w.Cast * max(0, math.Abs(m.filter.CastMired)-castFrom) / 10
+		}
+	}
+	j.sum()
+	return j
+}
+
+// judgeOptics judges what a filter does to polarised light on a leg.
+func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights) {
+	o := &g.optics
+	if o.sky {
+		// A still or a single long exposure can be mended by hand more easily than a film.
+		share := 0.5
+		if l.Purpose == Video {
+			share = 1
+		}
+		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-unevenFrom)
+		if l.Purpose == Video {
+			g.harm[harmSwing] = w.Swing * max(0, o.swing-swingFrom)
+		}
+	}
+	g.met, g.metOK = o.met(l.Aim)
+	if g.metOK {
+		g.harm[harmAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
+	}
+}
+
+// met gives how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
+// the haze that is gone beyond what a density takes; for keep, the part of the reflections that is
+// left. It is below 0 where the filter works against the aim.
+func (o *legOptics) met(a Aim) (met float64, ok bool) {
+	sky := 1 - math.Exp2(o.effect)
+	switch a {
+	case AimSky:
+		return sky, o.sky
+	case AimWater, AimLeaf:
+		return o.glare, o.glares.OK
+	case AimHaze:
+		return o.haze, o.hazes.OK
+	case AimKeep:
+		return 1 - max(0, o.glare), o.glares.OK
+	}
+	switch {
+	case o.sky && o.glares.OK:
+		return (sky + o.glare) / 2, true
+	case o.sky:
+		return sky, true
+	}
+	return o.glare, o.glares.OK
+}
+
+// sum makes the lines and the score of the legs.
+func (j *judged) sum() {
+	for h := range harms {
+		worst := math.Inf(-1)
+		for i := range j.legs {
+			x := j.legs[i].harm[h]
+			j.harm[h] += x / float64(len(j.legs))
+			if math.Abs(x) > worst {
+				worst, j.worst[h] = math.Abs(x), i
+			}
+		}
+		j.score += j.harm[h]
+	}
+}
+
+type cornersKey struct {
+	halfW, halfH  float64
+	filter        string
+	setting, ring float64
+}
+
+// cornersOf gives how uneven a filter itself makes the frame: the spread between the four corners of
+// a pair of sheets, and between centre and corner of everything else, in stops.
+func (y *study) cornersOf(l *legStudy, m mounted) float64 {
+	k := cornersKey{l.halfW, l.halfH, m.filter.Name, m.setting, 0}
+	if m.kind() == kit.Variable {
+		k.ring = m.ring // the pattern of a pair turns with it
+	}
+	if x, ok := y.corners[k]; ok {
+		return x
+	}
+	mount := m.filter.Mount(m.ring, m.setting)
+	var r Range
+	for _, c := range [...][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}} {
+		d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
+		r.add(math.Log2(mount.Answer(d).T))
+	}
+	if m.kind() != kit.Variable {
+		r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
+	}
+	y.corners[k] = r.span()
+	return r.span()
+}
+
+// plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
+// look that a pilot asks for by name.
+func (m mounted) plainness() int {
+	switch {
+	case m.filter == nil:
+		return 0
+	case m.filter.Kind == kit.Diffusion || m.filter.Grade != "":
+		return 5
+	case m.filter.Kind == kit.Density:
+		return 1
+	case m.filter.Kind == kit.Polariser:
+		return 2
+	case m.filter.Kind == kit.Hybrid:
+		return 3
+	}
+	return 4
+}
+
+// before tells whether a candidate ranks above another: feasible ones first, then by score to a
+// hundredth of a stop; of equals the simpler filter, then the one that strains shutter and ISO least.
+func (j *judged) before(o *judged) bool {
+	if a, b := j.feasible(), o.feasible(); a != b {
+		return a
+	} else if !a {
+		if x, y := math.Round(100*(j.beyond+j.bright)), math.Round(100*(o.beyond+o.bright)); x != y {
+			return x < y
+		}
+	}
+	if x, y := math.Round(100*j.score), math.Round(100*o.score); x != y {
+		return x < y
+	}
+	if x, y := j.plainness(), o.plainness(); x != y {
+		return x < y
+	}
+	return j.strain < o.strain-1e-9
+}

@@ -1,0 +1,311 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/sun"
+)
+
+// fill writes the report of a contest, whose winner was judged in the close study y, and its rivals in
+// the rough one.
+func (r *Report) fill(y, rough *study, c *contest) {
+	times := r.Shot.Times()
+	r.FlightMin, r.Batteries = times.Minutes, times.Batteries
+	r.LightChangeStops = r.Shot.lightChange(times)
+	r.Measures = y.measures(c.best)
+	for i := range y.legs {
+		r.Legs = append(r.Legs, y.legReport(c.best, i))
+	}
+	r.Call = y.call(c, rough, times)
+	r.LightLeftMin = y.lightLeft(c.best)
+	r.Call.Ladder = y.ladder(c.best, r.LightLeftMin, times)
+	r.candidates(rough, y, c)
+	f := Flight{Filter: c.best.name(), RingDeg: c.best.ring, HasRing: c.best.polarises()}
+	for i := range y.legs {
+		f.Legs = append(f.Legs, i)
+	}
+	r.Flights = []Flight{f}
+}
+
+// candidates lists the call first and then all others, best first.
+func (r *Report) candidates(rough, close *study, c *contest) {
+	y := close
+	add := func(j *judged) {
+		k := Candidate{
+			Filter: j.name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.polarises(), RingDeg: j.ring,
+			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
+		}
+		for i := range j.legs {
+			g := &j.legs[i]
+			k.Effect.join(g.optics.effects)
+			k.Unevenness.join(g.optics.unevenness)
+			k.Headroom.add(g.exposure.dark.headroom)
+			k.Headroom.add(g.exposure.bright.headroom)
+		}
+		for _, l := range k.Lines {
+			if math.Abs(l.Stops) > wordFrom {
+				k.Reasons = append(k.Reasons, l.Words)
+			}
+		}
+		if j != c.best {
+			k.WhyNot = y.whyNot(j, c.best)
+		}
+		r.Candidates = append(r.Candidates, k)
+	}
+	add(c.best)
+	y = rough
+	for _, j := range c.ranked {
+		if j.mounted != c.best.mounted {
+			add(j)
+		}
+	}
+}
+
+// lightChange gives the change of the light on the ground from the first take's start to the last
+// take's end.
+func (s *Shot) lightChange(t FlightTimes) float64 {
+	first, last := t.Legs[0].First, t.Legs[len(t.Legs)-1].LastEnd
+	air := s.AirAt(0, s.Legs[0].Ground)
+	a := s.lightAt(sun.At(first, s.LatDeg, s.LonDeg), sun.MoonAt(first, s.LatDeg, s.LonDeg), air)
+	b := s.lightAt(sun.At(last, s.LatDeg, s.LonDeg), sun.MoonAt(last, s.LatDeg, s.LonDeg), air)
+	return math.Log2(b.TotalLx / a.TotalLx)
+}
+
+// measures gives the measures of every moment under a filter: those of the sky of the take whose sky
+// is less even, the light of the darker take. Between stations the sky's and the motion's are
+// interpolated.
+func (y *study) measures(j *judged) []Measure {
+	list := make([]Measure, len(y.path))
+	for _, l := range y.legs {
+		if l.from >= l.to {
+			continue
+		}
+		sky := y.skyAlong(l, j)
+		for k := l.from; k < l.to; k++ {
+			m := &list[k]
+			*m = sky[k-l.from]
+			at := l.lit[k-l.from]
+			m.LandEV, m.SkyEV = at[0].land, at[0].sky
+			if at[1].land < at[0].land {
+				m.LandEV, m.SkyEV = at[1].land, at[1].sky
+			}
+			e := l.expose(&l.bounds, m.LandEV, j.nNumber, j.loss())
+			m.ShutterS, m.ISO = y.marked(l, &l.bounds, e, m.LandEV, j.nNumber, j.loss())
+			m.HeadroomEV = e.headroom
+			m.BlurPx = y.blurOf(l, m.BlurPx, m.ShutterS) // skyAlong left the speed there
+		}
+	}
+	return list
+}
+
+// blurOf gives how far the picture smears during an exposure, in pixels, for its speed in px/s. A still
+// drifts besides.
+func (y *study) blurOf(l *legStudy, pxS, shutterS float64) float64 {
+	if l.Purpose == Video {
+		return pxS * shutterS
+	}
+	still := l.still
+	still.speed = pxS
+	return still.blurPx(shutterS)
+}
+
+// skyAlong gives the sky's measures and the step at every moment of a leg, and the speed of the
+// picture in the place of the blur.
+func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
+	n := l.to - l.from
+	out := make([]Measure, n)
+	half := len(l.stations) / y.takes()
+	var at []int
+	known := make([]Measure, half)
+	sheet := y.sheetsOf(j.mounted)
+	for i := range known {
+		k := &known[i]
+		at = append(at, l.stations[i].moment-l.from)
+		for take := range y.takes() {
+			st := &l.stations[i+take*half]
+			if !st.enough() {
+				continue
+			}
+			var e, u float64
+			if j.polarises() {
+				e, u = st.frame.effect(sheet(st.g, 0, st.sky), y.scratch())
+			}
+			if !k.SkyOK || u > k.Unevenness {
+				k.Strength, k.Effect, k.Unevenness, k.SkyOK = st.strength, e, u, true
+			}
+		}
+		k.StepArcmin, k.BlurPx = y.stepOf(l, l.stations[i].speed), l.stations[i].speed
+	}
+	for i := range out {
+		out[i] = between(known, at, i)
+	}
+	return out
+}
+
+// between interpolates the measures of a moment from the stations around it; where one of them has no
+// sky to measure, the nearer one counts.
+func between(known []Measure, at []int, i int) Measure {
+	hi := 0
+	for hi < len(at) && at[hi] < i {
+		hi++
+	}
+	if hi == len(at) {
+		return known[len(known)-1]
+	}
+	if hi == 0 || at[hi] == i {
+		return known[hi]
+	}
+	a, b := known[hi-1], known[hi]
+	w := float64(i-at[hi-1]) / float64(at[hi]-at[hi-1])
+	mix := func(x, y float64) float64 { return x + w*(y-x) }
+	m := Measure{StepArcmin: mix(a.StepArcmin, b.StepArcmin), BlurPx: mix(a.BlurPx, b.BlurPx), SkyOK: true}
+	switch {
+	case a.SkyOK && b.SkyOK:
+		m.Strength, m.Effect, m.Unevenness = mix(a.Strength, b.Strength), mix(a.Effect, b.Effect), mix(a.Unevenness, b.Unevenness)
+	case a.SkyOK && w < 0.5:
+		m.Strength, m.Effect, m.Unevenness = a.Strength, a.Effect, a.Unevenness
+	case b.SkyOK && w >= 0.5:
+		m.Strength, m.Effect, m.Unevenness = b.Strength, b.Effect, b.Unevenness
+	default:
+		m.SkyOK = false
+	}
+	return m
+}
+
+// legReport writes what is known of a leg under a filter.
+func (y *study) legReport(j *judged, i int) LegReport {
+	l, g := y.legs[i], &j.legs[i]
+	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.blurWanted}
+	if l.from >= l.to {
+		return r
+	}
+	first, last := &y.path[l.from], &y.path[l.to-1]
+	r.FromS, r.ToS = first.FlightS, last.FlightS
+	r.Heading = [2]float64{first.HeadingDeg, last.HeadingDeg}
+	r.Pitch = [2]float64{first.PitchDeg, last.PitchDeg}
+	r.SunRelative = [2]float64{sunRelative(first), sunRelative(last)}
+	o := &g.optics
+	r.Effect, r.Unevenness, r.GlareCut, r.HazeCut = o.effects, o.unevenness, o.glares, o.hazes
+	if o.sky {
+		r.Swing = Range{o.swing, o.swing, true}
+	}
+	for k := range l.stations {
+		st := &l.stations[k]
+		if st.enough() {
+			r.Strength.add(st.strength)
+		}
+		if l.Purpose == Video {
+			r.Step.add(y.stepOf(l, st.speed))
+		}
+	}
+	for _, at := range l.lit {
+		for _, x := range at {
+			r.LandEV.add(x.land)
+			r.SkyEV.add(x.sky)
+		}
+	}
+	for _, e := range []struct {
+		exposed
+		ev float64
+	}{{g.exposure.dark, l.low}, {g.exposure.bright, l.high}} {
+		s, iso := y.marked(l, &l.bounds, e.exposed, e.ev, j.nNumber, j.loss())
+		r.Shutter.add(s)
+		r.ISO.add(iso)
+		for k := range l.stations {
+			r.BlurPx.add(y.blurOf(l, l.stations[k].speed, s))
+		}
+	}
+	if l.Purpose == Video {
+		r.Band = MotionBand(motion.BandOf(r.Step.Max))
+	}
+	r.Facing = facing(&y.path[(l.from+l.to)/2])
+	r.Notes = y.notes(j, i, &r)
+	return r
+}
+
+// sunRelative gives the sun's bearing from the heading, positive to the right.
+func sunRelative(m *Moment) float64 {
+	return half(m.Sun[0].AzimuthDeg - m.HeadingDeg)
+}
+
+// facing names the light on the subject by where the sun stands: behind the camera, beside it, or
+// before it. A sun below the horizon gives none of these.
+func facing(m *Moment) string {
+	a := math.Abs(sunRelative(m))
+	switch {
+	case m.Sun[0].AltitudeDeg < 0:
+		return ""
+	case a > 120:
+		return "front"
+	case a < 60:
+		return "back"
+	}
+	return "side"
+}
+
+// notes says what to expect of a leg.
+func (y *study) notes(j *judged, i int, r *LegReport) []string {
+	l, o := y.legs[i], &j.legs[i].optics
+	var list []string
+	if j.polarises() && o.sky {
+		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))
+		if l.Purpose == Video && o.swing > swingFrom {
+			word := "shows"
+			if o.swing > swingPlain {
+				word = "plain to see"
+			}
+			list = append(list, fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
+		}
+	}
+	if j.polarises() && o.glares.OK && mirrorOf(l.Leg) == openWater {
+		if o.glare < -0.04 {
+			list = append(list, "the glare on the water gets stronger")
+		} else {
+			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
+		}
+	}
+	if l.Purpose != Video {
+		return list
+	}
+	switch r.Band {
+	case Calm:
+		list = append(list, "slow in the picture: any shutter will do")
+	case Flowing:
+		list = append(list, "flows: the blur of "+exposure.FormatShutter(l.bounds.wanted)+" is worth it")
+	case Fast, Whip:
+		list = append(list, y.remedy(l, r))
+	}
+	return list
+}
+
+func effectWords(effect float64) string {
+	switch {
+	case effect < -0.15:
+		return "darker by " + aboutStops(effect)
+	case effect > 0.15:
+		return "brighter by " + aboutStops(effect)
+	}
+	return "hardly changed"
+}
+
+// remedy says what would calm a leg that is too fast.
+func (y *study) remedy(l *legStudy, r *LegReport) string {
+	word := "fast: it strobes at any shutter"
+	if r.Band == Whip {
+		word = "a whip: nothing can be followed"
+	}
+	fix := motion.RemedyFor(r.Step.Max, l.SpeedMS, l.FPS, l.Mode.FPS)
+	switch {
+	case l.SpeedMS > 0 && fix.MaxSpeed >= 0.1:
+		word += fmt.Sprintf("; at %.1f m/s it flows", math.Floor(10*fix.MaxSpeed)/10)
+	case fix.Slowdown > 0 && fix.Slowdown < 1:
+		word += fmt.Sprintf("; in %.0f s instead of %.0f it flows", math.Ceil(l.Seconds/fix.Slowdown), l.Seconds)
+	}
+	if fix.FPS > 0 {
+		word += fmt.Sprintf("; or at %g frames a second", fix.FPS)
+	}
+	return word
+}

@@ -1,0 +1,166 @@
+package plan
+
+import (
+	"slices"
+
+	"example.org/skywedge/kit"
+)
+
+// Options say how closely a shot is worked out. The zero value is what a live screen wants.
+type Options struct {
+	PerLeg       int  // moments a leg; 0: 32
+	Fine         bool // every moment worked out for itself, none interpolated
+	SkipSureness bool // do not try what a little error of hand and label would change
+}
+
+const defaultPerLeg = 32
+
+// How far heading and pitch may turn between two moments at which the sky in the frame is worked
+// out, and how many of these a leg has at most: for finding the call, and for the measures under it.
+// Between the closer ones the measures are interpolated, to 0.02 stop (TestInterpolationAgrees).
+const (
+	roughTurnDeg, roughMost = 25, 9
+	closeTurnDeg, closeMost = 8, 32
+)
+
+// Solve works out everything about a shot: the measures along the path, the call and its reasons.
+// It is a pure function of its arguments and does not panic on a shot that [Card.Shot] made.
+func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
+	if o.PerLeg <= 0 {
+		o.PerLeg = defaultPerLeg
+	}
+	r := &Report{Shot: s, Bag: bag}
+	if len(s.Legs) == 0 {
+		r.Call = Call{Filter: bareName, Confidence: "depends", ConfidenceWhy: "on the legs: there are none yet"}
+		return r
+	}
+	r.Path = Path(s, o.PerLeg)
+	y := newStudy(s, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
+	c := y.choose(bag)
+
+	// The chosen filter is measured closely; its rivals were judged well enough to lose.
+	keys := turnKeys(closeTurnDeg, closeMost)
+	if o.Fine {
+		keys = everyMoment
+	}
+	z := y.closer(keys, c.best.polarises())
+	c.best = z.judge(c.best.mounted, &c.weights, 0)
+	r.fill(z, y, c)
+	if !o.SkipSureness {
+		r.Call.Confidence, r.Call.ConfidenceWhy = y.sureness(c)
+	} else {
+		r.Call.Confidence, r.Call.ConfidenceWhy = "holds", "nothing was tried: only the score was compared"
+		if rival := c.rival(); rival != nil && rival.score-c.best.score < closeMargin {
+			r.Call.Confidence, r.Call.ConfidenceWhy = "close", "to "+rival.title()
+		}
+	}
+	return r
+}
+
+func everyMoment(_ *legStudy, ms []Moment) []int {
+	all := make([]int, len(ms))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// contest is the choice among all candidates.
+type contest struct {
+	weights kit.Weights
+	ranked  []*judged // best first, each at its best ring; the card's wishes not looked at
+	best    *judged   // within the card's wishes
+	free    *judged   // best without them; the same as best when there are none
+}
+
+// choose judges every filter of the bag in every way it can be put on.
+func (y *study) choose(bag *kit.Bag) *contest {
+	c := &contest{weights: bag.Settings.Weights}
+	if c.weights == (kit.Weights{}) {
+		c.weights = defaultWeights
+	}
+	s := y.s
+	c.ranked = append(c.ranked, y.judge(mounted{}, &c.weights, 0))
+	var wished []*judged // what the card allows, where its ring is given
+	for i := range bag.Filters {
+		f := &bag.Filters[i]
+		settings := f.Settings()
+		if len(settings) == 0 {
+			settings = []float64{0}
+		}
+		for _, setting := range settings {
+			c.ranked = append(c.ranked, y.bestRing(f, setting, rings(f), &c.weights))
+			if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
+				wished = append(wished, y.bestRing(f, setting, []float64{s.RingDeg}, &c.weights))
+			}
+		}
+	}
+	slices.SortStableFunc(c.ranked, order)
+	c.free = c.ranked[0]
+	pool := c.ranked
+	if !s.RingAuto {
+		// Filters whose ring the card does not decide stand as they are.
+		for _, j := range c.ranked {
+			if !j.polarises() || j.filter.Ring == kit.RingFixed {
+				wished = append(wished, j)
+			}
+		}
+		slices.SortStableFunc(wished, order)
+		pool = wished
+	}
+	for _, j := range pool {
+		if s.Filter == "auto" || s.Filter == "" || j.name() == s.Filter {
+			c.best = j
+			break
+		}
+	}
+	if c.best == nil { // a name that the bag does not have: a card is refused for that
+		c.best = c.free
+	}
+	return c
+}
+
+func order(a, b *judged) int {
+	switch {
+	case a.before(b):
+		return -1
+	case b.before(a):
+		return 1
+	}
+	return 0
+}
+
+// bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
+// in its own way, so of its rings every other one is tried first, and then those beside the best.
+func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights) *judged {
+	var best *judged
+	at := 0
+	try := func(i int) {
+		if j := y.judge(mounted{f, setting, list[i]}, w, 0); best == nil || j.before(best) {
+			best, at = j, i
+		}
+	}
+	step := 1
+	if f.Kind == kit.Variable && len(list) >= 8 {
+		step = 2
+	}
+	for i := 0; i < len(list); i += step {
+		try(i)
+	}
+	if step > 1 {
+		middle := at
+		try((middle + 1) % len(list))
+		try((middle + len(list) - 1) % len(list))
+	}
+	return best
+}
+
+// rival gives the best candidate with another filter than the call's, nil without one.
+func (c *contest) rival() *judged {
+	for _, j := range c.ranked {
+		if j.name() != c.best.name() && j.feasible() {
+			return j
+		}
+	}
+	return nil
+}

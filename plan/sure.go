@@ -1,0 +1,165 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+// closeMargin is the difference in score, in stops, under which two filters are as good as one
+// another (ours).
+const closeMargin = 0.25
+
+// What a pilot and a label may be off by (ours, but for the label: from memory).
+const (
+	ringErrorDeg    = 10.0
+	headingErrorDeg = 10.0
+	labelErrorStops = 1.0 / 3
+	lateStart       = 20 * time.Minute
+)
+
+// rivals is how many other filters are tried against the call.
+const rivals = 3
+
+// trial is one thing that may be a little different from the plan.
+type trial struct {
+	what    string
+	study   *study
+	ringOff float64
+	lossOff float64
+}
+
+// sureness tries what small errors would change, and says whether the call stands: holds, close
+// (another filter does nearly as well), or depends (on what).
+func (y *study) sureness(c *contest) (confidence, why string) {
+	base := y.judge(c.best.mounted, &c.weights, 0)
+	var field []*judged
+	for _, j := range c.ranked {
+		known := j.name() == base.name()
+		for _, k := range field {
+			known = known || k.name() == j.name()
+		}
+		if !known && len(field) < rivals {
+			field = append(field, j)
+		}
+	}
+	if !base.feasible() {
+		return "depends", "on " + base.shortfall()
+	}
+	if len(field) == 0 || y.s.Filter != "auto" && y.s.Filter != "" {
+		return y.wishedSureness(c, base)
+	}
+	var overturned []string
+	var worst float64
+	tried := 0
+	for _, t := range y.trials(base, field) {
+		tried++
+		a := t.judge(base, &c.weights)
+		for _, f := range field {
+			b := t.judge(f, &c.weights)
+			lead := b.score - a.score
+			if a.feasible() != b.feasible() {
+				lead = closeMargin * 4
+				if b.feasible() {
+					lead = -lead
+				}
+			}
+			if lead < worst {
+				worst = lead
+			}
+			if lead < -closeMargin {
+				overturned = append(overturned, t.what+" ("+f.title()+" then)")
+				break
+			}
+		}
+	}
+	if len(overturned) > 0 {
+		return "depends", fmt.Sprintf("on %s; it stands in %d of the %d changes tried", strings.Join(overturned, ", "), tried-len(overturned), tried)
+	}
+	second := field[0]
+	lead := second.score - base.score
+	equal := lead > -0.01 && lead < 0.01 && second.plainness() >= base.plainness() && worst > -0.01
+	if second.feasible() && lead < closeMargin && !equal {
+		return "close", "to " + second.title() + ", which does nearly as well"
+	}
+	return "holds", fmt.Sprintf("in all of the %d changes tried: %s", tried, strings.Join(triedWords(base, field), ", "))
+}
+
+// wishedSureness words a call that the card itself made.
+func (y *study) wishedSureness(c *contest, base *judged) (confidence, why string) {
+	if c.free.name() == base.name() || base.score-c.free.score < closeMargin {
+		return "holds", "the card asks for " + base.title() + ", and nothing in the bag does better by much"
+	}
+	return "depends", "on the card's own wish: " + c.free.title() + " would do better"
+}
+
+// triedWords lists what [study.trials] tries.
+func triedWords(base *judged, field []*judged) []string {
+	var list []string
+	if polarised(base, field) {
+		list = append(list, "ring 10° off")
+	}
+	return append(list, "heading 10° off", "density a third of a stop off its label", "a start 20 minutes late")
+}
+
+func polarised(base *judged, field []*judged) bool {
+	for _, j := range append([]*judged{base}, field...) {
+		if j.polarises() {
+			return true
+		}
+	}
+	return false
+}
+
+// trials makes the studies with small errors.
+func (y *study) trials(base *judged, field []*judged) []trial {
+	var list []trial
+	if polarised(base, field) {
+		list = append(list, trial{"the ring, 10° too far one way", y, ringErrorDeg, 0}, trial{"the ring, 10° too far the other way", y, -ringErrorDeg, 0})
+	}
+	list = append(list,
+		trial{"the filter, a third of a stop heavier than its label", y, 0, labelErrorStops},
+		trial{"the filter, a third of a stop lighter than its label", y, 0, -labelErrorStops})
+	if polarised(base, field) {
+		list = append(list, trial{"the heading, 10° to the left", y.with(-headingErrorDeg, 0), 0, 0},
+			trial{"the heading, 10° to the right", y.with(headingErrorDeg, 0), 0, 0})
+	}
+	return append(list, trial{"the start, 20 minutes late", y.with(0, lateStart), 0, 0})
+}
+
+func (t *trial) judge(j *judged, w *kit.Weights) *judged {
+	m := j.mounted
+	if m.polarises() {
+		m.ring = mod180(m.ring + t.ringOff)
+	}
+	return t.study.judge(m, w, t.lossOff)
+}
+
+// with makes a study of the stations alone, with the headings or the clock off.
+func (y *study) with(headingOff float64, late time.Duration) *study {
+	var path []Moment
+	for _, l := range y.legs {
+		for _, st := range l.stations {
+			if st.take != 0 {
+				continue
+			}
+			m := y.path[st.moment]
+			if late != 0 {
+				for i := range m.Time {
+					before := m.Sun[i].AzimuthDeg
+					m.Time[i] = m.Time[i].Add(late)
+					m.Sun[i] = sun.At(m.Time[i], y.s.LatDeg, y.s.LonDeg)
+					if i == 0 && l.followsSun() {
+						m.HeadingDeg = mod360(m.HeadingDeg + m.Sun[0].AzimuthDeg - before)
+					}
+				}
+			}
+			m.HeadingDeg = mod360(m.HeadingDeg + headingOff)
+			path = append(path, m)
+		}
+	}
+	return newStudy(y.s, path, everyMoment, y.lenses)
+}

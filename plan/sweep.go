@@ -1,0 +1,263 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/kit"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// mounted is a filter in one of the ways it can be put on.
+type mounted struct {
+	filter  *kit.Filter // nil: bare
+	setting float64
+	ring    float64 // where the mark stands, facing the lens
+}
+
+func (m mounted) name() string {
+	if m.filter == nil {
+		return bareName
+	}
+	return m.filter.Name
+}
+
+// bareName stands for no filter, in cards and reports.
+const bareName = "none"
+
+func (m mounted) kind() kit.Kind {
+	if m.filter == nil {
+		return ""
+	}
+	return m.filter.Kind
+}
+
+func (m mounted) polarises() bool { return m.filter != nil && m.filter.Polarises() }
+
+// loss gives what the filter takes from unpolarised light on the axis.
+func (m mounted) loss() float64 {
+	if m.filter == nil {
+		return 0
+	}
+	return m.filter.TotalStops(m.setting)
+}
+
+// opticsKey tells filters apart by what they do to polarisation. All single sheets with the same
+// pass axis do the same: what they take from all light alike does not count here.
+type opticsKey struct {
+	passDeg float64
+	filter  string  // of a pair of sheets
+	setting float64 // of a pair of sheets
+}
+
+type sheetKey struct {
+	gridKey
+	opticsKey
+}
+
+// key rounds the pass axis to a hundredth of a degree.
+func (m mounted) key() opticsKey {
+	if m.kind() == kit.Variable {
+		return opticsKey{passDeg: math.Round(m.passAxis() * 100), filter: m.filter.Name, setting: m.setting}
+	}
+	return opticsKey{passDeg: math.Round(m.passAxis() * 100)}
+}
+
+// passAxis gives the pass axis as seen from behind; of a pair that of the rear sheet.
+func (m mounted) passAxis() float64 {
+	if m.filter == nil {
+		return 0
+	}
+	mark := m.filter.MarkDeg
+	if m.filter.Kind == kit.Variable {
+		mark = m.filter.RearDeg
+	}
+	return kit.PassAxisDeg(m.ring, mark)
+}
+
+// rings gives the angles that a filter's ring is tried at: the half-hours of the clock, its own
+// clicks, or the one it is fixed at.
+func rings(f *kit.Filter) []float64 {
+	switch {
+	case !f.Polarises():
+		return []float64{0}
+	case f.Ring == kit.RingFixed:
+		return []float64{f.FixedDeg}
+	case f.Ring == kit.RingClicks && f.ClickDeg > 0 && f.ClickDeg <= 90:
+		step := f.ClickDeg
+		// Finer clicks than a pilot can count are tried at every half-hour.
+		for step < 7.5 {
+			step *= 2
+		}
+		var list []float64
+		for a := 0.0; a < 180-1e-9; a += step {
+			list = append(list, a)
+		}
+		return list
+	}
+	list := make([]float64, 12)
+	for i := range list {
+		list[i] = 15 * float64(i)
+	}
+	return list
+}
+
+// legOptics is what a mounted filter does to a leg's light, over its stations.
+type legOptics struct {
+	sky         bool
+	effect      float64 // mean over the stations
+	effects     Range
+	swing       float64 // largest less smallest effect, the larger of both takes
+	unevenness  Range
+	worst       float64 // unevenness
+	glare, haze float64 // of the sums over all stations
+	glares      Range
+	hazes       Range
+}
+
+// opticsOf gives what a mounted filter does to a leg.
+func (y *study) opticsOf(l *legStudy, m mounted) legOptics {
+	if !m.polarises() {
+		return l.untouched()
+	}
+	k := m.key()
+	if o, ok := l.optics[k]; ok {
+		return o
+	}
+	o := l.measure(y.sheetsOf(m), y.scratch())
+	l.optics[k] = o
+	return o
+}
+
+// sheeter gives a filter's answer over the samples from to to of a grid.
+type sheeter func(g *grid, from, to int) *sheet
+
+// sheetsOf gives the answer of a mounted filter over any grid, worked out once for each.
+func (y *study) sheetsOf(m mounted) sheeter {
+	if !m.polarises() {
+		return nil
+	}
+	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
+	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
+	var last *sheet
+	var of *grid
+	return func(g *grid, from, to int) *sheet {
+		if g != of {
+			sk := sheetKey{gridKey{g.halfW, g.halfH, g.thin}, k}
+			if last, of = y.sheets[sk], g; last == nil {
+				last = new(sheet)
+				y.sheets[sk] = last
+			}
+		}
+		last.cover(g, answer, from, to)
+		return last
+	}
+}
+
+// measure goes through the stations of a leg with one sheet.
+func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
+	var o legOptics
+	var n, glare, glareOf, haze, hazeOf float64
+	var takes [2]Range
+	for i := range l.stations {
+		st := &l.stations[i]
+		if st.enough() {
+			e, u := st.frame.effect(sheet(st.g, 0, st.sky), buf)
+			o.effect += e
+			n++
+			o.effects.add(e)
+			o.unevenness.add(u)
+			takes[st.take].add(e)
+		}
+		glare, glareOf = addCut(&o.glares, st.below, &st.frame, sheet, glare, glareOf)
+		haze, hazeOf = addCut(&o.hazes, st.veil, &st.frame, sheet, haze, hazeOf)
+	}
+	if n > 0 {
+		o.sky, o.effect, o.worst = true, o.effect/n, o.unevenness.Max
+		o.swing = max(takes[0].span(), takes[1].span())
+	}
+	if glareOf > 0 {
+		o.glare = glare / glareOf
+	}
+	if hazeOf > 0 {
+		o.haze = haze / hazeOf
+	}
+	return o
+}
+
+// addCut adds one station's cut to a leg's.
+func addCut(r *Range, light []partly, f *frame, sheet sheeter, sum, of float64) (float64, float64) {
+	if len(light) == 0 {
+		return sum, of
+	}
+	t, all := cut(light, f.first, sheet(f.down, f.first, f.first+len(light)))
+	if all <= 0 {
+		return sum, of
+	}
+	r.add(t / all)
+	return sum + t, of + all
+}
+
+// untouched is what a filter without a ring does: nothing but take light from all alike.
+func (l *legStudy) untouched() legOptics {
+	var o legOptics
+	for i := range l.stations {
+		st := &l.stations[i]
+		if st.enough() {
+			o.sky = true
+			o.effects.add(0)
+			o.unevenness.add(0)
+		}
+		if len(st.below) > 0 {
+			o.glares.add(0)
+		}
+		if len(st.veil) > 0 {
+			o.hazes.add(0)
+		}
+	}
+	return o
+}
+
+// add widens a range.
+func (r *Range) add(x float64) {
+	if !r.OK {
+		*r = Range{x, x, true}
+		return
+	}
+	r.Min, r.Max = min(r.Min, x), max(r.Max, x)
+}
+
+// join widens a range by another.
+func (r *Range) join(o Range) {
+	if o.OK {
+		r.add(o.Min)
+		r.add(o.Max)
+	}
+}
+
+// span is the width of a range, 0 when nothing was measured.
+func (r Range) span() float64 {
+	if !r.OK {
+		return 0
+	}
+	return r.Max - r.Min
+}
+
+// turnKeys picks the stations of a leg: its ends, and as many more, evenly, that heading and pitch turn
+// by no more than perDeg between two.
+func turnKeys(perDeg float64, most int) func(*legStudy, []Moment) []int {
+	return func(l *legStudy, ms []Moment) []int {
+		var turn float64
+		for i := 1; i < len(ms); i++ {
+			turn += math.Abs(half(ms[i].HeadingDeg-ms[i-1].HeadingDeg)) + math.Abs(ms[i].PitchDeg-ms[i-1].PitchDeg)
+		}
+		n := max(2, min(len(ms), most, 1+int(math.Ceil(turn/perDeg))))
+		keys := make([]int, 0, n)
+		for i := range n {
+			k := int(math.Round(float64(i) * float64(len(ms)-1) / float64(n-1)))
+			if len(keys) == 0 || k > keys[len(keys)-1] {
+				keys = append(keys, k)
+			}
+		}
+		return keys
+	}
+}

@@ -1,0 +1,214 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
+)
+
+// wordFrom is how much a line must move the result, in stops, to be a reason in words.
+const wordFrom = 0.1
+
+// title names a mounted filter as a pilot would: the setting of a variable with it.
+func (m mounted) title() string {
+	switch {
+	case m.filter == nil:
+		return "no filter"
+	case m.kind() == kit.Variable:
+		return m.filter.Name + " at " + exposure.FormatStops(m.setting)
+	}
+	return m.filter.Name
+}
+
+// legName names a leg, or nothing where there is only one.
+func (y *study) legName(i int) string {
+	if len(y.legs) < 2 {
+		return ""
+	}
+	return fmt.Sprintf(" on leg %d", i+1)
+}
+
+// aboutStops words an amount in stops, rounded to thirds: "⅔ of a stop", "1⅓ stops".
+func aboutStops(x float64) string {
+	x = math.Round(3*math.Abs(x)) / 3
+	switch {
+	case x < 0.3:
+		return "less than a third of a stop"
+	case x < 0.5:
+		return "a third of a stop"
+	case x < 0.9:
+		return "two thirds of a stop"
+	}
+	return exposure.FormatStops(x)
+}
+
+// share words a part of a whole.
+func share(x float64) string {
+	switch x = math.Abs(x); {
+	case x < 0.08:
+		return "next to nothing"
+	case x < 0.18:
+		return "a little"
+	case x < 0.29:
+		return "a quarter"
+	case x < 0.42:
+		return "a third"
+	case x < 0.58:
+		return "half"
+	case x < 0.71:
+		return "two thirds"
+	case x < 0.85:
+		return "three quarters"
+	}
+	return "nearly all"
+}
+
+// skyWord words how even a sky is.
+func skyWord(unevenness float64) string {
+	switch {
+	case unevenness < unevenFrom:
+		return "even"
+	case unevenness <= bandedFrom:
+		return "graded"
+	}
+	return "banded"
+}
+
+// line words one line of a candidate's score, by its worst leg.
+func (y *study) line(j *judged, h harm) string {
+	i := j.worst[h]
+	l, g := y.legs[i], &j.legs[i]
+	on := y.legName(i)
+	switch h {
+	case harmISO:
+		e := &g.exposure.dark
+		if g.exposure.still.noise > e.noise {
+			return fmt.Sprintf("a still taken%s would need ISO %s, above the clean %s", on, isoWords(g.exposure.still.iso, l), exposure.FormatISO(l.Mode.ISO.Clean))
+		}
+		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, aboutStops(e.noise))
+	case harmShutter:
+		e := &g.exposure.bright
+		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
+		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), aboutStops(e.fast))
+	case harmBlur:
+		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, aboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
+	case harmUneven:
+		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", skyWord(g.optics.worst), on, aboutStops(g.optics.worst))
+	case harmSwing:
+		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", aboutStops(g.optics.swing), on)
+	case harmAim:
+		return y.aimLine(j, i)
+	case harmCorners:
+		if j.kind() == kit.Variable {
+			return fmt.Sprintf("the crossed sheets darken two corners by %s", aboutStops(j.corners))
+		}
+		return fmt.Sprintf("the glass darkens the corners by %s", aboutStops(j.corners))
+	case harmCast:
+		return "it colours the picture " + castWord(j.filter.CastMired)
+	case harmSun:
+		if k := j.kind(); k == kit.Hybrid || k == kit.Variable {
+			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
+		}
+		return "the sun is in or near the frame" + on + ": flat glass may flare"
+	}
+	return ""
+}
+
+func castWord(mired float64) string {
+	if mired > 0 {
+		return "warmer"
+	}
+	return "cooler"
+}
+
+func isoWords(iso float64, l *legStudy) string {
+	return exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso).Value)
+}
+
+// aimLine words what a filter does for the aim of a leg.
+func (y *study) aimLine(j *judged, i int) string {
+	l, o := y.legs[i], &j.legs[i].optics
+	on := y.legName(i)
+	sky := func() string {
+		switch {
+		case o.effect < -0.15:
+			return fmt.Sprintf("it darkens the sky%s by %s", on, aboutStops(o.effect))
+		case o.effect > 0.15:
+			return fmt.Sprintf("it brightens the sky%s by %s against the land", on, aboutStops(o.effect))
+		}
+		return "it does next to nothing to the sky" + on
+	}
+	taken := func(x float64, what string) string {
+		if x < -0.04 {
+			return fmt.Sprintf("it strengthens %s%s", what, on)
+		}
+		return fmt.Sprintf("it takes %s of %s%s", share(x), what, on)
+	}
+	switch l.Aim {
+	case AimSky:
+		return sky()
+	case AimWater:
+		return taken(o.glare, "the glare")
+	case AimLeaf:
+		return taken(o.glare, "the sheen of level leaves")
+	case AimHaze:
+		return taken(o.haze, "the veil of haze")
+	case AimKeep:
+		if o.glare < 0.04 {
+			return "it leaves the reflections as they are" + on
+		}
+		return taken(o.glare, "the reflections")
+	}
+	switch {
+	case o.sky && o.glares.OK:
+		return sky() + " and " + strings.TrimPrefix(taken(o.glare, "the glare"), "it ")
+	case o.sky:
+		return sky()
+	}
+	return taken(o.glare, "the glare")
+}
+
+// lines gives a candidate's lines, the heaviest first left to the caller; those under a hundredth of
+// a stop are left out.
+func (y *study) lines(j *judged) []ScoreLine {
+	var list []ScoreLine
+	for h := range harms {
+		if x := j.harm[h]; math.Abs(x) >= 0.005 {
+			list = append(list, ScoreLine{Name: harmNames[h], Stops: x, Words: y.line(j, h)})
+		}
+	}
+	return list
+}
+
+// shortfall words why a candidate cannot be used.
+func (j *judged) shortfall() string {
+	if j.beyond > 0.01 {
+		return aboutStops(j.beyond) + " more light than there is, at the highest ISO"
+	}
+	return "a shutter " + aboutStops(j.bright) + " faster than the camera has"
+}
+
+// whyNot words what lost a candidate against the winner.
+func (y *study) whyNot(j, best *judged) string {
+	if !j.feasible() {
+		return "it would need " + j.shortfall()
+	}
+	h, most := harmISO, 0.0
+	for k := range harms {
+		if d := j.harm[k] - best.harm[k]; d > most {
+			h, most = k, d
+		}
+	}
+	switch {
+	case most < 0.02 && j.plainness() > best.plainness():
+		return "no better, and not as simple"
+	case most < 0.02:
+		return "no better"
+	case h == harmAim:
+		return "it does less for the aim: " + y.line(j, h)
+	}
+	return y.line(j, h)
+}
