@@ -128,7 +128,7 @@ func (d *Doc) replacing(at spot, n *node) []byte {
 			c.to = max(c.from, c.to)
 		}
 		for _, comment := range d.commentsIn(old, at.holder, old.off, c.to) {
-			c.text += d.newline() + strings.Repeat(" ", at.holder) + comment
+			c.text += d.newline() + strings.Repeat(" ", at.holder+1) + comment
 		}
 		if old.null && c.to < len(d.text) && strings.IndexByte(" \t\r\n,}]", d.text[c.to]) < 0 {
 			c.text += " "

@@ -69,10 +69,13 @@ func (v Value) Text() string {
 		parts := make([]string, len(v.n.items))
 		separator := " "
 		for i, item := range v.n.items {
-			if item.kind == scalarNode {
+			switch item.kind {
+			case scalarNode:
 				parts[i] = scalarText(item)
-			} else {
+			case listNode:
 				parts[i], separator = flowText(item), ", "
+			default:
+				return ""
 			}
 		}
 		return strings.Join(parts, separator)
