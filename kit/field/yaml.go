@@ -182,6 +182,7 @@ var hints = []struct{ has, found, allowed string }{
 	{"unexpected document indicator", "a --- or ... inside quotes", "text between two quotation marks"},
 	{"did not find expected key", "a line that does not fit the map before it", "fields below each other at the same indentation, brackets in pairs"},
 	{"did not find expected '-'", "a line that does not fit the list before it", "items below each other, each with a dash at the same indentation"},
+	{"the text ends inside a bracket", "a bracket that is not closed", "every [ and { with its ] and }"},
 	{"did not find expected node content", "a bracket or comma out of place", "a value behind each colon and dash; text with brackets stands in quotes"},
 	{"did not find expected <document start>", "text behind the end of the document", "one map"},
 	{"directive", "a % directive", "a document without directives"},
@@ -218,6 +219,12 @@ func syntaxFault(err error, text []byte, lines []int) Fault {
 	}
 	line = min(max(line, 1), len(lines))
 	whole := lineText(text, lines, line)
+	if body := bytes.TrimSpace(text); strings.HasPrefix(problem, "did not find expected node content") &&
+		bytes.IndexByte([]byte("[{,"), body[len(body)-1]) >= 0 {
+		problem = "the text ends inside a bracket"
+		line = 1 + bytes.Count(bytes.TrimRight(text, " \r\n"), []byte("\n"))
+		whole = lineText(text, lines, line)
+	}
 	f := Fault{Line: line, Column: 1 + len(whole) - len(strings.TrimLeft(whole, " "))}
 	// A tab in the indentation surfaces as several different complaints, at this line or the next.
 	for l := line; l <= min(line+1, len(lines)); l++ {
