@@ -26,7 +26,7 @@ var paneTitle = [paneCount]string{"Shot", "Legs", "Through the lens", "Along the
 var legColumns = []struct {
 	key, head string
 	width     int
-}{{"move", "", 6}, {"heading_deg", "heading", 8}, {"seconds", "s", 4}, {"speed_ms", "m/s", 4}, {"height_m", "m", 6}}
+}{{"move", "", 6}, {"heading_deg", "heading", 7}, {"seconds", "s", 4}, {"speed_ms", "m/s", 4}, {"height_m", "m", 6}}
 
 // rows gives the lines of the focused form; of the legs' pane only those below the table.
 func (m *model) rows(pane int) []row {
@@ -249,7 +249,7 @@ func (m *model) addLeg() {
 		return
 	}
 	heading := "0"
-	if r := m.calc.report; r != nil && !m.calc.stale && m.leg < len(r.Shot.Legs) {
+	if r := m.calc.report; r != nil && !m.stale() && m.leg < len(r.Shot.Legs) {
 		h := r.Shot.Legs[m.leg].Heading
 		heading = num(math.Mod(math.Round(h.From+h.By)+720, 360))
 	} else if _, to := m.sheet().card.Doc.At(fmt.Sprintf("legs[%d].heading_deg", m.leg)).Texts(); to != "" {
@@ -322,7 +322,7 @@ func (m *model) fixCall() {
 		}
 		return
 	}
-	if r == nil || m.calc.stale {
+	if r == nil || m.stale() {
 		m.say("there is no answer to write down yet")
 		return
 	}

@@ -86,7 +86,6 @@ func (q *question) draw(w cells.Window) {
 	}
 	if q.input {
 		q.line.draw(box, 2, y+1, bw-4)
-		y += 2
 	} else {
 		y++
 		for _, c := range q.choices {

@@ -40,7 +40,6 @@ type calc struct {
 	report *plan.Report
 	solved *plan.Card // the card that report belongs to
 	faults field.Faults
-	stale  bool // the card on the screen has no answer: the one shown is that of an earlier card
 	pic    cells.Picture
 	frame  *plan.Picture
 	tall   float64 // height of the frame over its width, from the last answer
@@ -156,15 +155,21 @@ func (c *calc) take(a answer) {
 	c.running = false
 	c.failed = a.failed
 	c.faults = a.faults
-	if a.report == nil || a.failed != "" && a.frame == nil && a.report == nil {
-		c.stale = c.report != nil
-		return
+	if a.report == nil {
+		return // the last good answer stays, dimmed
 	}
-	c.report, c.solved, c.stale = a.report, a.of.card, false
+	c.report, c.solved = a.report, a.of.card
 	if a.frame != nil {
 		c.frame, c.pic = a.frame, a.pic
 		c.tall = a.tall
 	}
+}
+
+// stale tells whether the answer on the screen is that of an earlier card, because the present one
+// has none. While the present one is being computed it is not: dimming for ten milliseconds would
+// only flicker.
+func (m *model) stale() bool {
+	return m.calc.report != nil && (len(m.calc.faults) > 0 || m.calc.failed != "" || m.edit.on && m.edit.fault != "")
 }
 
 // forget drops everything when another card is shown.

@@ -69,8 +69,9 @@ func (s *screen) draw(m *model) {
 	}
 }
 
-// header draws a pane's title line. Focus is a mark as well as a colour.
-func (s *screen) header(m *model, w cells.Window, pane int, right string) {
+// header draws a pane's title line, with the longest text that fits on its right. Focus is a mark as
+// well as a colour.
+func (s *screen) header(m *model, w cells.Window, pane int, right ...string) {
 	cols, _ := w.Size()
 	x := 0
 	if m.focus == pane {
@@ -79,8 +80,11 @@ func (s *screen) header(m *model, w cells.Window, pane int, right string) {
 		x = w.Text(0, 0, "  "+paneTitle[pane]+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
 	}
 	end := cols
-	if right != "" && x+cells.Width(right)+2 <= cols {
-		end = w.TextRight(cols, 0, right, dim) - 1
+	for _, t := range right { // the first that fits
+		if t != "" && x+cells.Width(t)+2 <= cols {
+			end = w.TextRight(cols, 0, t, dim) - 1
+			break
+		}
 	}
 	for ; x < end; x++ {
 		w.Set(x, 0, '─', faint)
@@ -248,7 +252,7 @@ func (s *screen) band(m *model, w cells.Window) {
 		}
 		x = w.Text(x, 0, it.value, it.style.On(cells.BandGround)) + gap
 	}
-	if m.calc.stale {
+	if m.stale() {
 		w.Fade()
 		w.TextRight(cols-1, 0, " last good answer ", warn.On(cells.BandGround))
 	}
@@ -281,18 +285,52 @@ func (s *screen) noteLine(m *model) {
 		w.TextIn(0, 0, cols, m.note, warn)
 		return
 	}
+	if m.edit.on && m.edit.fault != "" {
+		w.TextIn(0, 0, cols, m.edit.row.label+": "+m.edit.fault, warn)
+		return
+	}
+	if len(m.calc.faults) > 0 {
+		f := m.calc.faults[0]
+		w.TextIn(0, 0, cols, f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn)
+		return
+	}
 	if m.focus != paneShot && m.focus != paneLegs {
+		w.TextIn(0, 0, cols, m.expect(), dim)
 		return
 	}
 	r := m.field()
 	if r.spec == nil || r.heading {
 		return
 	}
-	text := r.label + ": " + r.spec.Help
+	text := r.spec.Help
+	if !strings.HasPrefix(text, r.label) {
+		text = r.label + ": " + text
+	}
 	if more := m.sheet().allowed(r); more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
 		text += " · " + more
 	}
 	w.TextIn(0, 0, cols, text, dim)
+}
+
+// expect says what to expect of the leg at the playhead.
+func (m *model) expect() string {
+	i := m.calc.at(m.second)
+	if i < 0 {
+		return ""
+	}
+	leg := m.calc.report.Path[i].Leg
+	if leg >= len(m.calc.report.Legs) {
+		return ""
+	}
+	l := &m.calc.report.Legs[leg]
+	parts := []string{fmt.Sprintf("leg %d, %s", leg+1, l.Move)}
+	if l.Facing != "" {
+		parts = append(parts, l.Facing+" light")
+	}
+	if l.Band != "" {
+		parts = append(parts, string(l.Band)+" motion")
+	}
+	return strings.Join(append(parts, l.Notes...), " · ")
 }
 
 // foot lists the keys that work here. The way to all keys is the last to go.

@@ -113,11 +113,12 @@ func (l *line) draw(w cells.Window, x, y, cols int) {
 
 // edit is the field that is being typed.
 type edit struct {
-	on    bool
-	row   row
-	line  line
-	base  *plan.Card // the card before typing
-	fault string     // what is wrong with the text now
+	on      bool
+	row     row
+	line    line
+	base    *plan.Card // the card before typing
+	fault   string     // what is wrong with the text now
+	allowed string     // and what it may be
 }
 
 // beginEdit opens a field for typing.
@@ -142,11 +143,10 @@ func (m *model) typed() {
 	}
 	c, faults := s.set(e.base, e.row.path, text)
 	if c == nil {
-		e.fault = "not a value for this field"
+		e.fault, e.allowed = "not a value for this field", ""
 		if len(faults) > 0 {
-			e.fault = "found " + faults[0].Found + "; allowed: " + faults[0].Allowed
+			e.fault, e.allowed = "found "+faults[0].Found+"; allowed: "+faults[0].Allowed, faults[0].Allowed
 		}
-		m.calc.stale = m.calc.report != nil
 		return
 	}
 	e.fault = ""
@@ -160,13 +160,28 @@ func (m *model) commitEdit() bool {
 	}
 	m.typed()
 	if m.edit.fault != "" {
-		m.say(m.edit.fault)
 		return false
 	}
 	m.sheet().settle(m.edit.base)
 	m.edit = edit{}
 	m.changed()
 	return true
+}
+
+// faultLine gives the fault that is shown under the field, in few columns: of the text itself, or of
+// the card that it makes.
+func (m *model) faultLine() string {
+	switch {
+	case !m.edit.on:
+		return ""
+	case m.edit.fault != "" && m.edit.allowed != "":
+		return m.edit.allowed
+	case m.edit.fault != "":
+		return m.edit.fault
+	case len(m.calc.faults) > 0:
+		return m.calc.faults[0].Allowed
+	}
+	return ""
 }
 
 // leaveEdit backs out of a field. What was typed is not thrown away: redo brings it back.
@@ -177,7 +192,6 @@ func (m *model) leaveEdit() {
 	} else {
 		m.say("")
 	}
-	m.calc.stale = false
 	m.edit = edit{}
 	m.changed()
 }

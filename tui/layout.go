@@ -85,7 +85,7 @@ func (s *screen) arrange(m *model) {
 		s.middle(m, rect{b.x + left + gutter, b.y, mid, b.h})
 		s.panes[paneCall] = rect{b.x + left + mid + 2*gutter, b.y, right, b.h}
 	case twoColumns:
-		left := max(34, b.w*42/100)
+		left := max(35, b.w*42/100)
 		s.left(m, rect{b.x, b.y, left, b.h})
 		right := rect{b.x + left + gutter, b.y, b.w - left - gutter, b.h}
 		if m.focus == paneCall {
@@ -106,7 +106,7 @@ func (s *screen) arrange(m *model) {
 func (s *screen) left(m *model, c rect) {
 	shot := 1 + m.lines(paneShot)
 	legs := 2 + m.lines(paneLegs)
-	if m.edit.on && m.focus == paneShot {
+	if m.focus == paneShot && m.faultLine() != "" {
 		shot++
 	}
 	const least = 6

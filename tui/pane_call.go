@@ -36,8 +36,8 @@ func (s *screen) callPane(m *model, w cells.Window) {
 		l := lines[top+y]
 		x := 0
 		if l.ring > 0 && m.calc.report != nil {
-			drawRing(in, 1, y, l.ring-1, m.calc.report.Call.RingDeg)
-			x = ringCols + 3
+			drawRing(in, 2, y, l.ring-1, m.calc.report.Call.RingDeg)
+			x = ringCols + 4
 		}
 		x = in.Text(x, y, l.lead, dim)
 		in.TextIn(x, y, cols-x, l.text, l.style)
@@ -48,7 +48,7 @@ func (s *screen) callPane(m *model, w cells.Window) {
 	if top > 0 {
 		in.Set(cols-1, 0, '▲', dim)
 	}
-	if m.calc.stale && m.calc.report != nil && len(m.calc.faults) == 0 {
+	if m.stale() && m.calc.report != nil && len(m.calc.faults) == 0 {
 		in.Fade()
 	}
 }
@@ -70,7 +70,7 @@ func (m *model) callLines(cols int) []callLine {
 		if len(texts) == 0 {
 			return
 		}
-		out = append(out, callLine{}, callLine{text: title, style: strong})
+		out = append(out, callLine{}, callLine{lead: "  ", text: title, style: strong})
 		for _, t := range texts {
 			para("· ", t, style)
 		}
@@ -80,7 +80,7 @@ func (m *model) callLines(cols int) []callLine {
 		faults = m.sheet().faults
 	}
 	if len(faults) > 0 {
-		out = append(out, callLine{text: "No answer for this card", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
+		out = append(out, callLine{lead: "  ", text: "No answer for this card", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
 		for _, f := range faults {
 			where := f.Field
 			if f.Line > 0 && m.sheet().card == nil {
@@ -99,7 +99,7 @@ func (m *model) callLines(cols int) []callLine {
 	}
 	c := &r.Call
 	out = append(out, ringLines(c, cols)...)
-	para("", setLine(c), plain)
+	para("  ", setLine(c), plain)
 	section("Why", c.Reasons, plain)
 	if c.ConfidenceWhy != "" {
 		section("How sure: "+c.Confidence, []string{c.ConfidenceWhy}, plain)
@@ -195,10 +195,10 @@ func ringLines(c *plan.Call, cols int) []callLine {
 		if name != "no filter" {
 			text = "its ring may stand anywhere"
 		}
-		return []callLine{{text: name, style: strong}, {text: text, style: dim}, {}}
+		return []callLine{{lead: "  ", text: name, style: strong}, {lead: "  ", text: text, style: dim}, {}}
 	}
 	first, second, _ := strings.Cut(kit.Clock(c.RingDeg), " or ")
-	room := cols - ringCols - 3
+	room := cols - ringCols - 4
 	words := []callLine{{}, {text: name, style: strong}, {text: "mark at " + first, style: strong}}
 	if second != "" {
 		words = append(words, callLine{text: "(or " + second + ")", style: plain})

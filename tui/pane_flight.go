@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
@@ -89,7 +90,7 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 			s.stripBars(m, body, &show[i], 0, y+1, cols, bars)
 		}
 	} else {
-		const name, numbers = 11, 15
+		const name, numbers = 11, 16
 		width := cols - name - numbers - 1
 		s.ruler(m, body.Sub(name, 0, width, 1), 0, width)
 		for i := range show {
@@ -99,13 +100,13 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 			lo, hi, ok := show[i].ends(r)
 			text := "-"
 			if ok {
-				text = show[i].span(lo, hi)
+				text = strings.Replace(show[i].span(lo, hi), " to ", "..", 1)
 			}
-			body.TextIn(name+width+1, y, 9, text, dim)
+			body.TextIn(name+width+1, y, 10, text, dim)
 			body.TextRight(cols, y, show[i].value(r, m.calc.at(m.second)), strong)
 		}
 	}
-	if m.calc.stale {
+	if m.stale() {
 		w.Fade()
 	}
 }

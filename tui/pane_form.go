@@ -8,7 +8,7 @@ import (
 )
 
 // labelCols is the width of the names in a form.
-const labelCols = 15
+const labelCols = 16
 
 // view of a list keeps the cursor on the screen: it gives the first line to show.
 func keepInView(top, cursor, lines, rows int) int {
@@ -35,7 +35,7 @@ func (s *screen) form(m *model, w cells.Window, pane int, list []row, before int
 	cols, rows := w.Size()
 	cursor := m.cursor[pane] - before
 	fault := 0
-	if m.edit.on && m.focus == pane && m.edit.fault != "" {
+	if m.focus == pane && m.faultLine() != "" {
 		fault = 1
 	}
 	if rows <= 0 {
@@ -54,7 +54,7 @@ func (s *screen) form(m *model, w cells.Window, pane int, list []row, before int
 		})
 		y++
 		if fault == 1 && i == cursor && y < rows {
-			w.TextIn(2, y, cols-2, "! "+m.edit.fault, warn)
+			w.TextIn(2, y, cols-2, "! "+m.faultLine(), warn)
 			y++
 		}
 	}
@@ -134,7 +134,7 @@ func unit(u string) string {
 func (s *screen) legsPane(m *model, w cells.Window) {
 	n := m.sheet().legs()
 	total := ""
-	if r := m.calc.report; r != nil && !m.calc.stale {
+	if r := m.calc.report; r != nil && !m.stale() {
 		total = fmt.Sprintf("%.0f min, %s", r.FlightMin, count(r.Batteries, "battery", "batteries"))
 	}
 	s.header(m, w, paneLegs, total)
@@ -158,13 +158,13 @@ func (s *screen) legsPane(m *model, w cells.Window) {
 		table = min(n, max(1, rows-2-min(len(form), max(4, rows/2))))
 	}
 	top := keepInView(0, m.leg, n, table)
-	faulty := m.edit.on && m.focus == paneLegs && m.cursor[paneLegs] < n && m.edit.fault != ""
+	faulty := m.focus == paneLegs && m.cursor[paneLegs] < n && m.faultLine() != ""
 	y := 2
 	for i := top; i < top+table && y < rows; i++ {
 		s.legLine(m, w, y, i, xs)
 		y++
 		if faulty && i == m.leg && y < rows {
-			w.TextIn(2, y, cols-2, "! "+m.edit.fault, warn)
+			w.TextIn(2, y, cols-2, "! "+m.faultLine(), warn)
 			y++
 		}
 	}
@@ -175,6 +175,9 @@ func (s *screen) legsPane(m *model, w cells.Window) {
 		return
 	}
 	if rows-y > 3 {
+		if rows-y > len(form)+1 {
+			y++
+		}
 		lx := w.Text(2, y, fmt.Sprintf("leg %d ", m.leg+1), cells.Style{Fg: cells.Dim, Attr: cells.Bold})
 		for ; lx < cols; lx++ {
 			w.Set(lx, y, '╌', faint)

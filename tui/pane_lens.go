@@ -13,13 +13,18 @@ import (
 func (s *screen) lensPane(m *model, w cells.Window) {
 	cols, rows := w.Size()
 	r := m.calc.report
-	at := ""
+	var at []string
 	i := m.calc.at(m.second)
 	if i >= 0 {
 		mo := &r.Path[i]
-		at = fmt.Sprintf("%s · leg %d · %.0f° · %s°", clock(m.second), mo.Leg+1, mo.HeadingDeg, minus(fmt.Sprintf("%.0f", mo.PitchDeg)))
+		pitch := minus(fmt.Sprintf("%.0f", mo.PitchDeg))
+		at = []string{
+			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", clock(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
+			fmt.Sprintf("%s · leg %d · %.0f°", clock(m.second), mo.Leg+1, mo.HeadingDeg),
+			fmt.Sprintf("leg %d · %.0f°", mo.Leg+1, mo.HeadingDeg),
+		}
 	}
-	s.header(m, w, paneLens, at)
+	s.header(m, w, paneLens, at...)
 	p := &m.calc.pic
 	if r == nil || p.W == 0 || rows < 4 {
 		return
@@ -35,7 +40,7 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 	split := s.divider(m, room, x, y)
 	s.marks(m, room, x, y)
 	s.lensLabels(m, w, s.lens.x-ox+x, 1+y+p.H/2, split)
-	if m.calc.stale {
+	if m.stale() {
 		w.Fade()
 	}
 	_ = cols

@@ -1,0 +1,127 @@
+package tui
+
+import (
+	"testing"
+	"time"
+
+	"example.org/skywedge/examples"
+	"example.org/skywedge/kit"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// testModel opens the demo without a terminal, with a fixed clock and no files.
+func testModel(tb testing.TB, w, h int, env map[string]string) *model {
+	tb.Helper()
+	tb.Setenv("XDG_STATE_HOME", tb.TempDir())
+	bag, faults := kit.ReadBag("bag.yaml", examples.Bag())
+	if len(faults) > 0 {
+		tb.Fatal(faults)
+	}
+	o := Options{Bag: bag, Now: func() time.Time { return time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC) }}
+	for _, n := range examples.Cards() {
+		o.Cards = append(o.Cards, Source{Path: n, Data: examples.Card(n), Demo: true})
+	}
+	if env == nil {
+		env = map[string]string{"TERM": "xterm-256color", "COLORTERM": "truecolor"}
+	}
+	o.Env = func(k string) string { return env[k] }
+	o.fill()
+	m := newModel(o)
+	tb.Cleanup(m.keeper.close)
+	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
+	return m
+}
+
+// drive hands a message to the model and runs the computations it asks for until it is at rest.
+// Waits for the clock are left out.
+func drive(m *model, msg tea.Msg) {
+	_, cmd := m.Update(msg)
+	for i := 0; i < 20 && m.calc.running; i++ {
+		cmd = runCalc(m, cmd)
+	}
+}
+
+func runCalc(m *model, cmd tea.Cmd) tea.Cmd {
+	for _, msg := range results(cmd) {
+		if a, ok := msg.(answer); ok {
+			_, next := m.Update(a)
+			return next
+		}
+	}
+	return nil
+}
+
+// results runs a command and those it batches, but never one that waits.
+func results(cmd tea.Cmd) []tea.Msg {
+	if cmd == nil {
+		return nil
+	}
+	got := make(chan tea.Msg, 1)
+	go func() { got <- cmd() }()
+	select {
+	case msg := <-got:
+		if batch, ok := msg.(tea.BatchMsg); ok {
+			var out []tea.Msg
+			for _, c := range batch {
+				out = append(out, results(c)...)
+			}
+			return out
+		}
+		return []tea.Msg{msg}
+	case <-time.After(keepAfter - 500*time.Millisecond):
+		return nil
+	}
+}
+
+// press sends keys by the names of the runtime.
+func press(m *model, keys ...string) {
+	for _, k := range keys {
+		drive(m, keyMsg(k))
+	}
+}
+
+func keyMsg(k string) tea.KeyMsg {
+	named := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
+		"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "home": tea.KeyHome, "end": tea.KeyEnd,
+		"pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace, "delete": tea.KeyDelete,
+		"ctrl+r": tea.KeyCtrlR, "ctrl+c": tea.KeyCtrlC, "ctrl+u": tea.KeyCtrlU, "ctrl+z": tea.KeyCtrlZ, "ctrl+l": tea.KeyCtrlL, " ": tea.KeySpace}
+	if t, ok := named[k]; ok {
+		if t == tea.KeySpace {
+			return tea.KeyMsg{Type: t, Runes: []rune{' '}}
+		}
+		return tea.KeyMsg{Type: t}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+}
+
+// A key that moves the cursor: state and drawing, without the computation.
+func BenchmarkKeyToView(b *testing.B) {
+	for _, size := range [][2]int{{120, 36}, {200, 60}} {
+		b.Run(time.Duration(size[0]).String()[:3], func(b *testing.B) {
+			m := testModel(b, size[0], size[1], nil)
+			b.ReportAllocs()
+			for i := 0; i < b.N; i++ {
+				m.Update(keyMsg([]string{"down", "up"}[i%2]))
+				_ = m.View()
+			}
+		})
+	}
+}
+
+// The whole round of a nudge: edit, computation, picture and drawing.
+func BenchmarkNudge(b *testing.B) {
+	m := testModel(b, 120, 36, nil)
+	press(m, "down", "down", "down", "down")
+	b.ResetTimer()
+	for i := 0; i < b.N; i++ {
+		w := m.wanted()
+		m.nudge(1)
+		if m.wanted() == w {
+			b.Fatal("nothing to compute")
+		}
+		c := m.kick()
+		m.calc.take(c().(answer))
+		m.screen.dirty = true
+		_ = m.View()
+	}
+}
