@@ -165,7 +165,7 @@ func (y *study) conflict(j *judged) string {
 				e += o.effect
 				n++
 			}
-			if o.glares.OK {
+			if o.glares.OK && mirrorOf(l.Leg) == openWater {
 				g += o.glare
 				w++
 			}

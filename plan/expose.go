@@ -139,7 +139,7 @@ func (l *legStudy) expose(b *bounds, ev, nNumber, loss float64) exposed {
 func (y *study) marked(l *legStudy, b *bounds, e exposed, ev, nNumber, loss float64) (shutterS, iso float64) {
 	c := y.s.Camera
 	shutterS = e.shutterS
-	if l.Purpose != Long && math.Abs(e.shutterS-b.wanted) > 1e-12 {
+	if math.Abs(e.shutterS-b.wanted) > 1e-12 {
 		slowest := c.SlowestS
 		if l.Purpose == Video {
 			slowest = min(1/l.FPS, orInf(c.SlowestS))

@@ -140,6 +140,8 @@ type frame struct {
 	first int      // the sample of it that below and veil begin with
 	below []partly // light mirrored by the ground
 	veil  []partly // haze in front of the ground, by the share it has in the picture
+	// mirrors and veiled tell that the frame has such light, whether or not it was worked out.
+	mirrors, veiled bool
 }
 
 // enough tells whether the frame holds enough sky to be measured.

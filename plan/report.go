@@ -246,6 +246,9 @@ func facing(m *Moment) string {
 	return "side"
 }
 
+// longSmearPx is the drift from which a long exposure is rather repeated.
+const longSmearPx = motion.Loose
+
 // notes says what to expect of a leg.
 func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	l, o := y.legs[i], &j.legs[i].optics
@@ -266,6 +269,9 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 		} else {
 			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
 		}
+	}
+	if l.Purpose == Long && r.BlurPx.Max > longSmearPx {
+		list = append(list, fmt.Sprintf("hover drift smears about %.0f pixels: shoot several and keep the one that stood still", r.BlurPx.Max))
 	}
 	if l.Purpose != Video {
 		return list

@@ -96,6 +96,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		}
 	}
 	slices.SortStableFunc(c.ranked, order)
+	plainestFirst(c.ranked)
 	c.free = c.ranked[0]
 	pool := c.ranked
 	if !s.RingAuto {
@@ -106,6 +107,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 			}
 		}
 		slices.SortStableFunc(wished, order)
+		plainestFirst(wished)
 		pool = wished
 	}
 	for _, j := range pool {
@@ -118,6 +120,20 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		c.best = c.free
 	}
 	return c
+}
+
+// plainestFirst brings the simplest of those that do as well as the first, to within what is worth a
+// word, to the front.
+func plainestFirst(ranked []*judged) {
+	best := 0
+	for i, j := range ranked {
+		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+wordFrom && j.plainness() < ranked[best].plainness() {
+			best = i
+		}
+	}
+	j := ranked[best]
+	copy(ranked[1:best+1], ranked[:best])
+	ranked[0] = j
 }
 
 func order(a, b *judged) int {

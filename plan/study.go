@@ -240,14 +240,16 @@ func (y *study) look(l *legStudy) {
 		if p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && nearFrame(v, p.Direction()) {
 			l.sunNear = true
 		}
-		if y.skyOnly {
+		kind, ground := mirrorOf(l.Leg), skyRows(v) < gridH
+		st.mirrors, st.veiled = ground && kind != noMirror, ground && l.Aim == AimHaze
+		if y.skyOnly || !ground {
 			continue
 		}
 		down := y.grid(l, downThinningFor(skyRows(v)))
-		if kind := mirrorOf(l.Leg); kind != noMirror {
+		if st.mirrors {
 			st.lookDown(down, v, y.mirrorFor(l, kind, m.AboveM, p))
 		}
-		if l.Aim == AimHaze {
+		if st.veiled {
 			st.lookThrough(down, v, p.Direction(), max(1, m.AboveM), perKm, dulled)
 		}
 	}

@@ -53,12 +53,15 @@ func (y *study) sureness(c *contest) (confidence, why string) {
 		return y.wishedSureness(c, base)
 	}
 	var overturned []string
-	var worst float64
+	least := make([]float64, len(field)) // by how much the call leads each rival at worst
+	for i, f := range field {
+		least[i] = f.score - base.score
+	}
 	tried := 0
 	for _, t := range y.trials(base, field) {
 		tried++
 		a := t.judge(base, &c.weights)
-		for _, f := range field {
+		for i, f := range field {
 			b := t.judge(f, &c.weights)
 			lead := b.score - a.score
 			if a.feasible() != b.feasible() {
@@ -67,9 +70,7 @@ func (y *study) sureness(c *contest) (confidence, why string) {
 					lead = -lead
 				}
 			}
-			if lead < worst {
-				worst = lead
-			}
+			least[i] = min(least[i], lead)
 			if lead < -closeMargin {
 				overturned = append(overturned, t.what+" ("+f.title()+" then)")
 				break
@@ -79,11 +80,12 @@ func (y *study) sureness(c *contest) (confidence, why string) {
 	if len(overturned) > 0 {
 		return "depends", fmt.Sprintf("on %s; it stands in %d of the %d changes tried", strings.Join(overturned, ", "), tried-len(overturned), tried)
 	}
-	second := field[0]
-	lead := second.score - base.score
-	equal := lead > -0.01 && lead < 0.01 && second.plainness() >= base.plainness() && worst > -0.01
-	if second.feasible() && lead < closeMargin && !equal {
-		return "close", "to " + second.title() + ", which does nearly as well"
+	for i, f := range field {
+		// A filter that is no simpler and never better by what is worth a word is no choice.
+		idle := f.plainness() > base.plainness() && least[i] > -wordFrom
+		if f.feasible() && f.score-base.score < closeMargin && !idle {
+			return "close", "to " + f.title() + ", which does nearly as well"
+		}
 	}
 	return "holds", fmt.Sprintf("in all of the %d changes tried: %s", tried, strings.Join(triedWords(base, field), ", "))
 }

@@ -207,10 +207,10 @@ func (l *legStudy) untouched() legOptics {
 			o.effects.add(0)
 			o.unevenness.add(0)
 		}
-		if len(st.below) > 0 {
+		if st.mirrors {
 			o.glares.add(0)
 		}
-		if len(st.veil) > 0 {
+		if st.veiled {
 			o.hazes.add(0)
 		}
 	}

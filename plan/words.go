@@ -92,6 +92,9 @@ func (y *study) line(j *judged, h harm) string {
 	case harmShutter:
 		e := &g.exposure.bright
 		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
+		if l.Purpose == Long {
+			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), aboutStops(e.fast))
+		}
 		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), aboutStops(e.fast))
 	case harmBlur:
 		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, aboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
@@ -126,6 +129,23 @@ func castWord(mired float64) string {
 
 func isoWords(iso float64, l *legStudy) string {
 	return exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso).Value)
+}
+
+// aimWord names what the aim of a leg is about.
+func (y *study) aimWord(i int) string {
+	switch l := y.legs[i]; l.Aim {
+	case AimSky:
+		return "sky"
+	case AimWater:
+		return "glare"
+	case AimLeaf:
+		return "sheen"
+	case AimHaze:
+		return "haze"
+	case AimKeep:
+		return "reflections"
+	}
+	return "sky and the glare"
 }
 
 // aimLine words what a filter does for the aim of a leg.
@@ -203,12 +223,14 @@ func (y *study) whyNot(j, best *judged) string {
 		}
 	}
 	switch {
-	case most < 0.02 && j.plainness() > best.plainness():
+	case most < 0.05 && j.plainness() > best.plainness():
 		return "no better, and not as simple"
-	case most < 0.02:
+	case most < 0.05:
 		return "no better"
+	case h == harmAim && !j.polarises():
+		return "it does nothing for the " + y.aimWord(best.worst[harmAim])
 	case h == harmAim:
-		return "it does less for the aim: " + y.line(j, h)
+		return "it does less for the " + y.aimWord(j.worst[harmAim]) + ": " + y.line(j, h)
 	}
 	return y.line(j, h)
 }
