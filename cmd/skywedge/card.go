@@ -1,0 +1,315 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/store"
+)
+
+// cardPerLeg is the count of moments a leg is judged at outside the workbench.
+const cardPerLeg = 32
+
+func cardCommand(e *env, args []string) int {
+	f := newFlags("card")
+	asJSON := f.Bool("json", false, "")
+	brief := f.Bool("brief", false, "")
+	bagPath := f.String("bag", "", "")
+	takeOff := f.String("take-off", "", "")
+	rest, code, ok := parsed(e, f, args)
+	if !ok {
+		return code
+	}
+	if len(rest) == 0 {
+		return usageError(e, `card: name a card, or - for standard input`)
+	}
+	var reports []*plan.Report
+	worst := exitDone
+	for _, path := range rest {
+		r, err := solveFile(e, path, *bagPath, *takeOff)
+		if err != nil {
+			worst = max(worst, failure(e, err))
+			continue
+		}
+		reports = append(reports, r)
+	}
+	if worst != exitDone {
+		return worst
+	}
+	if *asJSON {
+		if len(rest) == 1 {
+			return writeJSON(e, cardToJSON(reports[0]))
+		}
+		var list []cardJSON
+		for _, r := range reports {
+			list = append(list, cardToJSON(r))
+		}
+		return writeJSON(e, list)
+	}
+	for i, r := range reports {
+		if i > 0 {
+			fmt.Fprintln(e.out)
+		}
+		if *brief {
+			fmt.Fprint(e.out, briefText(r))
+		} else {
+			fmt.Fprint(e.out, cardText(r))
+		}
+	}
+	return exitDone
+}
+
+// solveFile reads a card and its bag and works the shot out.
+func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, error) {
+	name, data, err := readFile(e, path)
+	if err != nil {
+		return nil, err
+	}
+	bag, err := findBag(e, bagPath, path)
+	if err != nil {
+		return nil, err
+	}
+	return solve(e, name, data, bag, takeOff)
+}
+
+func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Report, error) {
+	card, faults := plan.ReadCard(name, data)
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	shot, faults := card.Shot(bag, e.now())
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	if takeOff != "" {
+		t, err := plan.ParseTakeOff(takeOff, e.now(), shot.Zone)
+		if err != nil {
+			return nil, fmt.Errorf("--take-off: %w", err)
+		}
+		shot.TakeOff = t.In(shot.Zone)
+	}
+	return plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true}), nil
+}
+
+// findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's
+// configuration folder, or the generic one that is built in.
+func findBag(e *env, named, card string) (*kit.Bag, error) {
+	if named == "" {
+		if card == "-" {
+			card = ""
+		}
+		p, ok := store.FindBag(card)
+		if !ok {
+			return kit.Generic(), nil
+		}
+		named = p
+	}
+	return readBag(e, named)
+}
+
+func readBag(e *env, path string) (*kit.Bag, error) {
+	name, data, err := readFile(e, path)
+	if err != nil {
+		return nil, err
+	}
+	bag, faults := kit.ReadBag(name, data)
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return bag, nil
+}
+
+// callLine says what to set, in the pilot's units.
+func callLine(r *plan.Report) string {
+	c := r.Call
+	parts := []string{filterName(c.Filter, c.SettingStops)}
+	if c.HasRing {
+		parts = append(parts, "mark at "+kit.Clock(c.RingDeg))
+	}
+	parts = append(parts, exposure.FormatShutter(c.ShutterS), "ISO "+exposure.FormatISO(c.ISO), fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK), c.Confidence)
+	return strings.Join(parts, " · ")
+}
+
+func filterName(name string, setting float64) string {
+	if name == "none" {
+		return "no filter"
+	}
+	if setting > 0 {
+		return fmt.Sprintf("%s at %g", name, setting)
+	}
+	return name
+}
+
+// briefText is the call in six lines.
+func briefText(r *plan.Report) string {
+	s, c := r.Shot, r.Call
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s · take-off %s\n", s.Name, s.TakeOff.Format("2 Jan 2006 15:04"))
+	fmt.Fprintln(&b, callLine(r))
+	fmt.Fprintln(&b, firstOr(c.Reasons, "nothing speaks for a filter"))
+	fmt.Fprintln(&b, "ladder: "+firstOr(c.Ladder, "none needed"))
+	fmt.Fprintf(&b, "%s; flight %.0f min, %s\n", lightLeft(r), r.FlightMin, count(r.Batteries, "battery", "batteries"))
+	fmt.Fprintln(&b, "caution: "+firstOr(c.Cautions, "power off before changing filters"))
+	return b.String()
+}
+
+func firstOr(list []string, otherwise string) string {
+	if len(list) > 0 {
+		return list[0]
+	}
+	return otherwise
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+func lightLeft(r *plan.Report) string {
+	if math.IsInf(r.LightLeftMin, 1) {
+		return "the light does not run out"
+	}
+	return fmt.Sprintf("light for %.0f minutes from take-off", math.Max(0, r.LightLeftMin))
+}
+
+func cardText(r *plan.Report) string {
+	s, c := r.Shot, r.Call
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%.4f, %.4f · take-off %s · %s\n", s.Name, s.LatDeg, s.LonDeg, s.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"), s.Camera.Name)
+	if len(r.Path) > 0 {
+		p := r.Path[0].Sun[0]
+		fmt.Fprintf(&b, "sun %.0f° at %.0f° (%s) on the first take · light %s over the flight · %s\n", p.AltitudeDeg, p.AzimuthDeg, compassPoint(p.AzimuthDeg), changeWords(r.LightChangeStops), lightLeft(r))
+	}
+	fmt.Fprintf(&b, "\n%s\n", callLine(r))
+	if c.ConfidenceWhy != "" {
+		fmt.Fprintf(&b, "  %s: %s\n", c.Confidence, c.ConfidenceWhy)
+	}
+	listing(&b, "why", c.Reasons)
+	b.WriteString("\n" + legsText(r))
+	if len(r.Candidates) > 1 {
+		var lines []string
+		for _, k := range r.Candidates {
+			if k.WhyNot != "" {
+				lines = append(lines, filterName(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
+			}
+		}
+		listing(&b, "runners-up", lines[:min(4, len(lines))])
+	}
+	listing(&b, "if the meter disagrees", c.Ladder)
+	listing(&b, "cautions", c.Cautions)
+	fmt.Fprintf(&b, "\nflight %.0f min, %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"))
+	return b.String()
+}
+
+func ringWords(k plan.Candidate) string {
+	if !k.HasRing {
+		return ""
+	}
+	return ", mark at " + kit.Clock(k.RingDeg)
+}
+
+func changeWords(stops float64) string {
+	switch {
+	case math.Abs(stops) < .15:
+		return "steady"
+	case stops < 0:
+		return fmt.Sprintf("falls %.1f stops", -stops)
+	}
+	return fmt.Sprintf("rises %.1f stops", stops)
+}
+
+// legsText is one row a leg.
+func legsText(r *plan.Report) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-3s %-7s %-9s %-11s %-14s %-13s %-14s %-8s %-12s %s\n",
+		"leg", "move", "seconds", "heading", "sun", "sky effect", "unevenness", "motion", "shutter", "ISO")
+	for i, l := range r.Legs {
+		fmt.Fprintf(&b, "%-3d %-7s %-9s %-11s %-14s %-13s %-14s %-8s %-12s %s\n", i+1, l.Move,
+			fmt.Sprintf("%.0f-%.0f", l.FromS, l.ToS), span("%.0f", l.Heading)+"°", sunSide(l.SunRelative),
+			rangeText(l.Effect, "%+.1f"), evenWords(l.Unevenness), l.Band,
+			shutterRange(l.Shutter), isoRange(l.ISO))
+	}
+	return b.String()
+}
+
+func span(format string, v [2]float64) string {
+	a, b := fmt.Sprintf(format, v[0]), fmt.Sprintf(format, v[1])
+	if a == b {
+		return a
+	}
+	return a + "→" + b
+}
+
+// sunSide says where the sun stands from the camera's heading.
+func sunSide(rel [2]float64) string {
+	side := func(v float64) string {
+		switch a := math.Abs(v); {
+		case a < 20:
+			return "ahead"
+		case a > 160:
+			return "behind"
+		case v > 0:
+			return fmt.Sprintf("%.0f°R", a)
+		default:
+			return fmt.Sprintf("%.0f°L", a)
+		}
+	}
+	a, b := side(rel[0]), side(rel[1])
+	if a == b {
+		return a
+	}
+	return a + "→" + b
+}
+
+func rangeText(r plan.Range, format string) string {
+	if !r.OK {
+		return "no sky"
+	}
+	return fromTo(fmt.Sprintf(format, r.Min), fmt.Sprintf(format, r.Max))
+}
+
+// fromTo joins the ends of a range, and says equal ends once.
+func fromTo(a, b string) string {
+	if a == b {
+		return a
+	}
+	return a + ".." + b
+}
+
+func shutterRange(r plan.Range) string {
+	if !r.OK {
+		return "-"
+	}
+	return fromTo(exposure.FormatShutter(r.Max), exposure.FormatShutter(r.Min))
+}
+
+func evenWords(r plan.Range) string {
+	if !r.OK {
+		return "-"
+	}
+	word := "even"
+	switch {
+	case r.Max > 1:
+		word = "banded"
+	case r.Max >= .5:
+		word = "graded"
+	}
+	return fmt.Sprintf("%s %.1f", word, r.Max)
+}
+
+func isoRange(r plan.Range) string {
+	if !r.OK {
+		return "-"
+	}
+	return fromTo(exposure.FormatISO(exposure.NearestISO(r.Min, 0, 0).Value), exposure.FormatISO(exposure.NearestISO(r.Max, 0, 0).Value))
+}
+
+// stamp formats a time for JSON.
+func stamp(t time.Time) string { return t.Format(time.RFC3339) }

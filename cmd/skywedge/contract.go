@@ -1,0 +1,143 @@
+package main
+
+import (
+	"math"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+)
+
+// The types of this file are the contract of "card --json": other programs rely on these names.
+// Keys may be added, none is renamed. A pair is [min, max] and exact; what was not measured is null.
+
+type cardJSON struct {
+	Name        string       `json:"name"`
+	TakeOff     string       `json:"take_off"`
+	Call        callJSON     `json:"call"`
+	Legs        []legJSON    `json:"legs"`
+	LightChange *float64     `json:"light_change_stops"`
+	FlightMin   float64      `json:"flight_min"`
+	Batteries   int          `json:"batteries"`
+	LightLeft   *float64     `json:"light_left_min"`
+	Flights     []flightJSON `json:"flights"`
+	RunnersUp   []runnerJSON `json:"runners_up"`
+}
+
+type callJSON struct {
+	Filter        string   `json:"filter"`
+	Setting       *float64 `json:"setting_stops"`
+	RingDeg       *float64 `json:"ring_deg"`
+	RingClock     *string  `json:"ring_clock"`
+	PassAxisDeg   *float64 `json:"pass_axis_deg"`
+	ShutterS      float64  `json:"shutter_s"`
+	ShutterAngle  *float64 `json:"shutter_angle_deg"`
+	ISO           float64  `json:"iso"`
+	Aperture      float64  `json:"aperture"`
+	WBK           float64  `json:"wb_k"`
+	BlurNeeded    bool     `json:"blur_needed"`
+	Reasons       []string `json:"reasons"`
+	Cautions      []string `json:"cautions"`
+	Ladder        []string `json:"ladder"`
+	Confidence    string   `json:"confidence"`
+	ConfidenceWhy string   `json:"confidence_why"`
+}
+
+type legJSON struct {
+	Move        plan.Move       `json:"move"`
+	Purpose     plan.Purpose    `json:"purpose"`
+	FromS       float64         `json:"from_s"`
+	ToS         float64         `json:"to_s"`
+	Heading     [2]float64      `json:"heading_deg"`
+	Pitch       [2]float64      `json:"pitch_deg"`
+	SunRelative [2]float64      `json:"sun_relative_deg"`
+	Strength    *[2]float64     `json:"polarisation_strength_stops"`
+	Effect      *[2]float64     `json:"effect_stops"`
+	Swing       *float64        `json:"effect_swing_stops"`
+	Unevenness  *[2]float64     `json:"unevenness_stops"`
+	GlareCut    *[2]float64     `json:"glare_cut"`
+	HazeCut     *[2]float64     `json:"haze_cut"`
+	LandEV      *[2]float64     `json:"land_ev100"`
+	SkyEV       *[2]float64     `json:"sky_ev100"`
+	ISO         *[2]float64     `json:"iso"`
+	Shutter     *[2]float64     `json:"shutter_s"`
+	Band        plan.MotionBand `json:"motion_band"`
+	Step        *[2]float64     `json:"step_arcmin"`
+	BlurPx      *[2]float64     `json:"blur_px"`
+}
+
+type flightJSON struct {
+	Legs    []int    `json:"legs"`
+	Filter  string   `json:"filter"`
+	RingDeg *float64 `json:"ring_deg"`
+	Gain    float64  `json:"gain_stops"`
+}
+
+type runnerJSON struct {
+	Filter  string   `json:"filter"`
+	Setting *float64 `json:"setting_stops"`
+	RingDeg *float64 `json:"ring_deg"`
+	Score   float64  `json:"score"`
+	WhyNot  string   `json:"why_not"`
+}
+
+func cardToJSON(r *plan.Report) cardJSON {
+	c := r.Call
+	j := cardJSON{
+		Name: r.Shot.Name, TakeOff: stamp(r.Shot.TakeOff),
+		LightChange: finite(r.LightChangeStops), FlightMin: r.FlightMin, Batteries: r.Batteries, LightLeft: finite(r.LightLeftMin),
+		Call: callJSON{
+			Filter: c.Filter, Setting: when(c.SettingStops > 0, c.SettingStops),
+			RingDeg: when(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
+			ShutterS: c.ShutterS, ShutterAngle: when(c.ShutterAngleDeg > 0, c.ShutterAngleDeg), ISO: c.ISO, Aperture: c.Aperture, WBK: c.WBK,
+			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
+			Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
+		},
+		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
+	}
+	if c.HasRing {
+		clock := kit.Clock(c.RingDeg)
+		j.Call.RingClock = &clock
+	}
+	for _, l := range r.Legs {
+		j.Legs = append(j.Legs, legJSON{
+			Move: l.Move, Purpose: l.Purpose, FromS: l.FromS, ToS: l.ToS, Heading: l.Heading, Pitch: l.Pitch, SunRelative: l.SunRelative,
+			Strength: minMax(l.Strength), Effect: minMax(l.Effect), Swing: when(l.Swing.OK, l.Swing.Max), Unevenness: minMax(l.Unevenness),
+			GlareCut: minMax(l.GlareCut), HazeCut: minMax(l.HazeCut), LandEV: minMax(l.LandEV), SkyEV: minMax(l.SkyEV),
+			ISO: minMax(l.ISO), Shutter: minMax(l.Shutter), Band: l.Band, Step: minMax(l.Step), BlurPx: minMax(l.BlurPx),
+		})
+	}
+	for _, f := range r.Flights {
+		j.Flights = append(j.Flights, flightJSON{f.Legs, f.Filter, when(f.HasRing, f.RingDeg), f.GainStops})
+	}
+	for _, k := range r.Candidates {
+		if k.WhyNot != "" {
+			j.RunnersUp = append(j.RunnersUp, runnerJSON{k.Filter, when(k.SettingStops > 0, k.SettingStops), when(k.HasRing, k.RingDeg), k.Score, k.WhyNot})
+		}
+	}
+	return j
+}
+
+// finite gives null for what JSON cannot say.
+func finite(v float64) *float64 { return when(!math.IsInf(v, 0) && !math.IsNaN(v), v) }
+
+func when(ok bool, v float64) *float64 {
+	if !ok {
+		return nil
+	}
+	return &v
+}
+
+func minMax(r plan.Range) *[2]float64 {
+	if !r.OK || math.IsNaN(r.Min) || math.IsNaN(r.Max) || math.IsInf(r.Min, 0) || math.IsInf(r.Max, 0) {
+		return nil
+	}
+	return &[2]float64{r.Min, r.Max}
+}
+
+// list gives [] instead of null for an empty list.
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}

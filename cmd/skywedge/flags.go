@@ -1,0 +1,110 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/skywedge/plan"
+)
+
+// newFlags gives a flag set that prints nothing itself: what is said is said in say.go.
+func newFlags(name string) *flag.FlagSet {
+	f := flag.NewFlagSet(name, flag.ContinueOnError)
+	f.SetOutput(io.Discard)
+	return f
+}
+
+// parse reads flags and arguments in any order, as people type them ("card x.yaml --brief"), where
+// the standard library stops at the first argument. After "--" everything is an argument.
+func parse(f *flag.FlagSet, args []string) (rest []string, err error) {
+	var tail []string
+	for i, a := range args {
+		if a == "--" {
+			args, tail = args[:i], args[i+1:]
+			break
+		}
+	}
+	for len(args) > 0 {
+		if err := f.Parse(args); err != nil {
+			return nil, err
+		}
+		if args = f.Args(); len(args) > 0 {
+			rest, args = append(rest, args[0]), args[1:]
+		}
+	}
+	return append(rest, tail...), nil
+}
+
+// parsed handles the errors that every command shares: help asked for, and a wrong command line.
+func parsed(e *env, f *flag.FlagSet, args []string) (rest []string, code int, ok bool) {
+	rest, err := parse(f, args)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		fmt.Fprint(e.out, usage())
+		return nil, exitDone, false
+	case err != nil:
+		return nil, usageError(e, "%s: %v", f.Name(), err), false
+	}
+	return rest, 0, true
+}
+
+// pair reads "a,b" as two numbers within their ranges.
+func pair(text, names string, lo, hi [2]float64) (a, b float64, err error) {
+	parts := strings.Split(text, ",")
+	if len(parts) != 2 {
+		return 0, 0, fmt.Errorf("%q is not %s: give two numbers with a comma between them", text, names)
+	}
+	var v [2]float64
+	for i, p := range parts {
+		v[i], err = strconv.ParseFloat(strings.TrimSpace(p), 64)
+		if err != nil || !(v[i] >= lo[i] && v[i] <= hi[i]) {
+			return 0, 0, fmt.Errorf("%q is not %s: the %s number goes from %g to %g", text, names, [2]string{"first", "second"}[i], lo[i], hi[i])
+		}
+	}
+	return v[0], v[1], nil
+}
+
+// place reads LAT,LON in degrees.
+func place(text string) (lat, lon float64, err error) {
+	return pair(text, "LAT,LON in degrees", [2]float64{-90, -180}, [2]float64{90, 180})
+}
+
+// bearing reads AZ,ALT in degrees.
+func bearing(text string, lowest float64) (az, alt float64, err error) {
+	return pair(text, "AZ,ALT in degrees", [2]float64{-360, lowest}, [2]float64{360, 90})
+}
+
+// instant reads TIME: with an offset it stands alone; without one it is local to the zone.
+func instant(text, zone string, now time.Time) (time.Time, error) {
+	var loc *time.Location
+	if zone != "" {
+		l, err := plan.LoadZone(zone)
+		if err != nil {
+			return time.Time{}, err
+		}
+		loc = l
+	}
+	if loc == nil {
+		if strings.HasPrefix(text, "now") {
+			loc = time.Local
+		} else if t, err := time.Parse(time.RFC3339, text); err == nil {
+			return t, nil
+		} else if t, err := time.Parse("2006-01-02T15:04Z07:00", text); err == nil {
+			return t, nil
+		} else if _, err := plan.ParseTakeOff(text, now, time.UTC); err == nil {
+			return time.Time{}, fmt.Errorf("%q has no offset: add one (%s+02:00, or Z), or give --zone", text, text)
+		} else {
+			loc = time.UTC
+		}
+	}
+	t, err := plan.ParseTakeOff(text, now, loc)
+	if err != nil {
+		return time.Time{}, err
+	}
+	return t.In(loc), nil
+}

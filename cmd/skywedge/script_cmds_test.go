@@ -1,0 +1,112 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// cmdJQ checks one value of the JSON on standard output: jq PATH OP VALUE [TOLERANCE], where PATH is
+// keys and indices with dots, and OP is is, near, has, null or count.
+func cmdJQ(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) < 2 {
+		ts.Fatalf("usage: jq PATH OP [VALUE [TOLERANCE]]")
+	}
+	var doc any
+	if err := json.Unmarshal([]byte(ts.ReadFile("stdout")), &doc); err != nil {
+		ts.Fatalf("stdout is not JSON: %v", err)
+	}
+	v, ok := dig(doc, args[0])
+	if !ok {
+		ts.Fatalf("there is no %s", args[0])
+	}
+	if err := compare(v, args[1], args[2:]); (err != nil) != neg {
+		ts.Fatalf("%s: %v (it is %v)", args[0], err, v)
+	}
+}
+
+func dig(v any, path string) (any, bool) {
+	for _, k := range strings.Split(path, ".") {
+		switch x := v.(type) {
+		case map[string]any:
+			var ok bool
+			if v, ok = x[k]; !ok {
+				return nil, false
+			}
+		case []any:
+			i, err := strconv.Atoi(k)
+			if err != nil || i >= len(x) {
+				return nil, false
+			}
+			v = x[i]
+		default:
+			return nil, false
+		}
+	}
+	return v, true
+}
+
+func compare(v any, op string, args []string) error {
+	switch op {
+	case "null":
+		if v != nil {
+			return fmt.Errorf("is not null")
+		}
+		return nil
+	case "has":
+		if v == nil || !strings.Contains(fmt.Sprint(v), args[0]) {
+			return fmt.Errorf("does not hold %q", args[0])
+		}
+		return nil
+	case "is":
+		if fmt.Sprint(v) != args[0] {
+			return fmt.Errorf("is not %q", args[0])
+		}
+		return nil
+	case "count":
+		l, ok := v.([]any)
+		if !ok || fmt.Sprint(len(l)) != args[0] {
+			return fmt.Errorf("is not a list of %s", args[0])
+		}
+		return nil
+	case "near":
+		x, ok := v.(float64)
+		want, err1 := strconv.ParseFloat(args[0], 64)
+		within, err2 := strconv.ParseFloat(args[1], 64)
+		if !ok || err1 != nil || err2 != nil || math.Abs(x-want) > within {
+			return fmt.Errorf("is not within %s of %s", args[1], args[0])
+		}
+		return nil
+	}
+	return fmt.Errorf("unknown comparison %q", op)
+}
+
+// cmdExits runs a command and checks its exit code: exits CODE skywedge args… [< FILE].
+func cmdExits(ts *testscript.TestScript, neg bool, args []string) {
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	if ee, ok := err.(*exec.ExitError); ok {
+		got = ee.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if (got == want) == neg {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// cmdBig writes a file of N MiB that begins like a card: big FILE N.
+func cmdBig(ts *testscript.TestScript, neg bool, args []string) {
+	n, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	line := "# " + strings.Repeat("x", 61) + "\n"
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("skywedge: 1\n"+strings.Repeat(line, n<<14)), 0o644))
+}

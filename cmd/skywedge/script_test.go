@@ -1,0 +1,49 @@
+package main
+
+import (
+	"io"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The scripts in testdata/script run the real program. Its clock stands still, at an instant of the
+// demo trip, so that "now" can be tested.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"skywedge": func() {
+			at := time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC)
+			e := &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: func() time.Time { return at }}
+			os.Exit(run(e, os.Args[1:]))
+		},
+	})
+}
+
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/config")
+			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
+			return copyExamples(e.WorkDir + "/trip")
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig,
+		},
+	})
+}
+
+// copyExamples lays the demo trip beside the script.
+func copyExamples(dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	return os.CopyFS(dir, os.DirFS("../../examples"))
+}
+
+// discard is an env that keeps nothing, for tests that only want the exit code.
+func discard(in io.Reader) *env {
+	return &env{in: in, out: io.Discard, err: io.Discard, now: time.Now}
+}
