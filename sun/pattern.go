@@ -296,7 +296,7 @@ func EVectorDeg(d, e r3.Vec) float64 {
 	if deg > 90 {
 		deg -= 180
 	}
-	if deg <= -90 {
+	if deg <= -90+1e-9 { // level is +90, also when rounding puts it a hair on the other side
 		deg += 180
 	}
 	return deg

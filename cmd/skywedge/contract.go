@@ -52,7 +52,7 @@ type legJSON struct {
 	SunRelative [2]float64      `json:"sun_relative_deg"`
 	Strength    *[2]float64     `json:"polarisation_strength_stops"`
 	Effect      *[2]float64     `json:"effect_stops"`
-	Swing       *float64        `json:"effect_swing_stops"`
+	Swing       *[2]float64     `json:"effect_swing_stops"`
 	Unevenness  *[2]float64     `json:"unevenness_stops"`
 	GlareCut    *[2]float64     `json:"glare_cut"`
 	HazeCut     *[2]float64     `json:"haze_cut"`
@@ -101,7 +101,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 	for _, l := range r.Legs {
 		j.Legs = append(j.Legs, legJSON{
 			Move: l.Move, Purpose: l.Purpose, FromS: l.FromS, ToS: l.ToS, Heading: l.Heading, Pitch: l.Pitch, SunRelative: l.SunRelative,
-			Strength: minMax(l.Strength), Effect: minMax(l.Effect), Swing: when(l.Swing.OK, l.Swing.Max), Unevenness: minMax(l.Unevenness),
+			Strength: minMax(l.Strength), Effect: minMax(l.Effect), Swing: minMax(l.Swing), Unevenness: minMax(l.Unevenness),
 			GlareCut: minMax(l.GlareCut), HazeCut: minMax(l.HazeCut), LandEV: minMax(l.LandEV), SkyEV: minMax(l.SkyEV),
 			ISO: minMax(l.ISO), Shutter: minMax(l.Shutter), Band: l.Band, Step: minMax(l.Step), BlurPx: minMax(l.BlurPx),
 		})
