@@ -297,7 +297,7 @@ func EVectorDeg(d, e r3.Vec) float64 {
 		deg -= 180
 	}
 	if deg <= -90+1e-9 { // level is +90, also when rounding puts it a hair on the other side
-		deg += 180
+		deg = min(deg+180, 90)
 	}
 	return deg
 }
