@@ -327,7 +327,7 @@ func (m *model) expect() string {
 	if l.Facing != "" {
 		parts = append(parts, l.Facing+" light")
 	}
-	if l.Band != "" {
+	if l.Band != "" && len(l.Notes) == 0 {
 		parts = append(parts, string(l.Band)+" motion")
 	}
 	return strings.Join(append(parts, l.Notes...), " · ")

@@ -178,7 +178,7 @@ func (s *screen) stripWords(m *model, w cells.Window, st *strip, y, cols int) {
 		return
 	}
 	value := st.value(r, m.calc.at(m.second))
-	text := st.span(lo, hi) + " " + st.unit
+	swing := ""
 	if st.swing {
 		worst := 0.0
 		for i := range r.Legs {
@@ -187,10 +187,16 @@ func (s *screen) stripWords(m *model, w cells.Window, st *strip, y, cols int) {
 			}
 		}
 		if worst > 0 {
-			text += fmt.Sprintf(", swing %.1f", worst)
+			swing = fmt.Sprintf(", swing %.1f", worst)
 		}
 	}
-	w.TextIn(x+2, y, cols-x-2-cells.Width(value)-1, text, dim)
+	span := st.span(lo, hi)
+	for _, text := range []string{span + " " + st.unit + swing, span + swing, span + " " + st.unit, span} {
+		if x+2+cells.Width(text)+1+cells.Width(value) <= cols { // the fullest that fits
+			w.Text(x+2, y, text, dim)
+			break
+		}
+	}
 	w.TextRight(cols, y, value, strong)
 }
 

@@ -11,7 +11,7 @@ import (
 
 // lensPane draws the frame at the playhead, bare beside filtered.
 func (s *screen) lensPane(m *model, w cells.Window) {
-	cols, rows := w.Size()
+	_, rows := w.Size()
 	r := m.calc.report
 	var at []string
 	i := m.calc.at(m.second)
@@ -43,7 +43,6 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 	if m.stale() {
 		w.Fade()
 	}
-	_ = cols
 }
 
 // divider draws the line between the bare and the filtered part and gives its column, −1 for none.
@@ -98,29 +97,36 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 	if y >= rows {
 		y = rows - 1
 	}
-	r, p := m.calc.report, &m.calc.pic
+	r := m.calc.report
 	through := filterName(&r.Call)
 	if r.Call.HasRing {
 		through += ", " + kit.Clock(r.Call.RingDeg)
 	}
-	end := 0
+	where := ""
+	if i := m.calc.at(m.second); i >= 0 && m.calc.frame != nil && !m.calc.frame.SunIn {
+		where = sunAside(&r.Path[i])
+	}
+	left := ""
 	switch {
 	case !m.filtered():
-		end = w.Text(x, y, "bare: no filter on this flight", plain)
-	case m.calc.asked.lens == allBare:
-		end = w.Text(x, y, "bare", plain)
+		left = "bare: no filter on this flight"
+	case m.asked().lens == allBare:
+		left = "bare"
 	case split < 0:
-		end = w.Text(x, y, "through "+through, plain)
+		left = "through " + through
 	default:
-		w.Text(x, y, "bare", plain)
-		end = w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), plain)
+		left = "bare"
+		w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), plain)
 	}
-	_ = p
-	if i := m.calc.at(m.second); i >= 0 && m.calc.frame != nil && !m.calc.frame.SunIn {
-		if text := sunAside(&r.Path[i]); end+2+cells.Width(text) <= cols {
-			w.TextRight(cols, y, text, dim)
+	end := w.Text(x, y, left, plain)
+	if limit := split; where != "" {
+		if split < 0 {
+			limit = cols - x
+		}
+		if end-x+3+cells.Width(where) <= limit {
+			w.Text(w.Text(end, y, " · ", faint), y, where, dim)
 		} else if y+1 < rows {
-			w.Text(x, y+1, text, dim)
+			w.Text(x, y+1, where, dim)
 		}
 	}
 }

@@ -73,11 +73,12 @@ const (
 	EditText          = kindRole | 10 // and its letters
 	Chart             = kindRole | 11 // strips
 	ChartLow          = kindRole | 12 // their ground
-	roleCount         = 13
+	OnGround          = kindRole | 13 // text on the two grounds; the pen picks it by itself
+	roleCount         = 14
 )
 
 // shade is one role in the three profiles that have colour: an exact colour, and the numbers of
-// the 256 and of the 16 colours. −1 leaves the terminal's own.
+// the 256 and of the 16 colours. 0 and −1 leave the terminal's own.
 type shade struct {
 	rgb        Colour
 	of256, of6 int16
@@ -106,6 +107,25 @@ var dark = Theme{name: "dark", shades: [roleCount]shade{
 	10: {RGB(0x10, 0x18, 0x1c), 16, 0},
 	11: {RGB(0xbb, 0xae, 0x71), 144, 7},
 	12: {RGB(0x22, 0x26, 0x2b), 235, -1},
+	13: {RGB(0xf4, 0xf1, 0xe8), 255, -1},
+}}
+
+// either reads on dark and on light grounds: middle tones, and plain text in the terminal's own
+// colour.
+var either = Theme{name: "either", shades: [roleCount]shade{
+	1:  {RGB(0x80, 0x8a, 0x94), 244, -1},
+	2:  {RGB(0x7a, 0x80, 0x88), 243, 8},
+	3:  {RGB(0x2f, 0x98, 0xae), 37, 6},
+	4:  {RGB(0x4a, 0x8c, 0xd8), 68, 4},
+	5:  {RGB(0xd0, 0x78, 0x20), 172, 3},
+	6:  {0, -1, -1},
+	7:  {RGB(0x1e, 0x2a, 0x33), 236, -1},
+	8:  {RGB(0x26, 0x33, 0x3d), 237, -1},
+	9:  {RGB(0x7f, 0xc8, 0xd8), 116, 6},
+	10: {RGB(0x10, 0x18, 0x1c), 16, 0},
+	11: {RGB(0x9a, 0x94, 0x78), 102, -1},
+	12: {RGB(0x30, 0x36, 0x3c), 237, -1},
+	13: {RGB(0xf4, 0xf1, 0xe8), 255, -1},
 }}
 
 var light = Theme{name: "light", Light: true, shades: [roleCount]shade{
@@ -121,15 +141,21 @@ var light = Theme{name: "light", Light: true, shades: [roleCount]shade{
 	10: {RGB(0xff, 0xff, 0xff), 231, 15},
 	11: {RGB(0x3d, 0x4d, 0x6e), 60, 4},
 	12: {RGB(0xec, 0xee, 0xf0), 255, -1},
+	13: {RGB(0x10, 0x14, 0x18), 16, -1},
 }}
 
 // ThemeByName gives the theme "dark" or "light". Any other name decides by COLORFGBG, which many
-// terminals set to "foreground;background": a background of 7 or 9..15 is light; without it, dark.
+// terminals set to "foreground;background": a background of 7 or 9..15 is light, another one dark.
+// Without it a palette is used that reads on both: the terminal is never asked, since many do not
+// answer.
 func ThemeByName(name, colorFGBG string) *Theme {
-	if name == "light" || name != "dark" && LightGround(colorFGBG) {
+	switch {
+	case name == "light", name != "dark" && LightGround(colorFGBG):
 		return &light
+	case name == "dark", colorFGBG != "":
+		return &dark
 	}
-	return &dark
+	return &either
 }
 
 // LightGround reads COLORFGBG.
@@ -151,6 +177,16 @@ func nearest256(c Colour) int {
 	r, g, b := c.parts()
 	ri, gi, bi := cubeIndex(r), cubeIndex(g), cubeIndex(b)
 	grey := (int(r) + int(g) + int(b)) / 3
+	const pale = 40 // among pale colours a jump from grey to the cube looks like a speck
+	if int(max(r, g, b))-int(min(r, g, b)) < pale {
+		switch {
+		case grey < 4:
+			return 16
+		case grey > 243:
+			return 231
+		}
+		return 232 + max(0, min(23, (grey-3)/10))
+	}
 	k := max(0, min(23, (grey-3)/10))
 	lv := 8 + 10*k
 	cube := square(int(r)-cubeLevel(ri)) + square(int(g)-cubeLevel(gi)) + square(int(b)-cubeLevel(bi))

@@ -45,6 +45,11 @@ func (p *Pen) Line(c *Canvas, y int) []byte {
 		if (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default {
 			r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
 		}
+		if s.Bg == BandGround || s.Bg == PickGround {
+			if s.Fg == Default || s.Fg == Strong { // the terminal's own colour may not read on them
+				s.Fg = OnGround
+			}
+		}
 		if r == ' ' && s.Attr&(Underline|Reverse) == 0 {
 			s.Fg, s.Attr = now.Fg, now.Attr&^(Underline|Reverse) // a blank shows no letter
 			if now.Attr&(Underline|Reverse) != 0 {
@@ -158,7 +163,7 @@ func (p *Pen) prepare() {
 			s := p.Theme.shades[i]
 			switch {
 			case i == 0:
-			case p.Profile == TrueColour:
+			case p.Profile == TrueColour && s.rgb != 0:
 				b = appendRGB(b, s.rgb, ground)
 			case p.Profile == TwoFiftySix && s.of256 >= 0:
 				b = append256(b, int(s.of256), ground)

@@ -1,0 +1,350 @@
+package cells
+
+import (
+	"image/color"
+	"math"
+	"math/rand"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/charmbracelet/x/vt"
+)
+
+func encode(p *Pen, draw func(w Window), w, h int) []string {
+	c := NewCanvas(w, h)
+	draw(c.All())
+	return p.Lines(c, nil)
+}
+
+func TestRunsOfAColourAreWrittenOnce(t *testing.T) {
+	red, blue := RGB(200, 0, 0), RGB(0, 0, 200)
+	p := &Pen{Profile: TrueColour}
+	line := encode(p, func(w Window) {
+		w.Text(0, 0, "aaa", Style{Fg: red})
+		w.Text(3, 0, "bb", Style{Fg: blue})
+	}, 6, 1)[0]
+	if want := "\x1b[38;2;200;0;0maaa\x1b[38;2;0;0;200mbb \x1b[m"; line != want {
+		t.Errorf("got %q, want %q", line, want)
+	}
+}
+
+func TestEqualHalvesAreABlankOnAGround(t *testing.T) {
+	var pic Picture
+	pic.Reset(2, 2)
+	a, b := RGB(10, 20, 30), RGB(40, 50, 60)
+	pic.Pix = []Colour{a, a, a, b}
+	line := encode(&Pen{Profile: TrueColour}, func(w Window) { w.Picture(0, 0, &pic) }, 2, 1)[0]
+	if want := "\x1b[48;2;10;20;30m \x1b[38;2;10;20;30;48;2;40;50;60m▀\x1b[m"; line != want {
+		t.Errorf("got %q, want %q", line, want)
+	}
+}
+
+func TestPlainProfilesWriteNoColour(t *testing.T) {
+	var pic Picture
+	pic.Reset(4, 2)
+	for i := range pic.Pix {
+		v := uint8(i % 4 * 80)
+		pic.Pix[i] = RGB(v, v, v)
+	}
+	draw := func(w Window) {
+		w.Picture(0, 0, &pic)
+		w.Text(4, 0, "x°", Style{Fg: Accent, Bg: BandGround})
+		w.Text(6, 0, "e", Style{Fg: EditText, Bg: EditGround})
+	}
+	line := encode(&Pen{Profile: NoColour}, draw, 8, 1)[0]
+	if want := " -*@x°\x1b[7me\x1b[m "; line != want {
+		t.Errorf("without colour: got %q, want %q", line, want)
+	}
+	for _, b := range []byte(encode(&Pen{Profile: TrueColour, ASCII: true}, draw, 8, 1)[0]) {
+		if b >= 0x80 {
+			t.Fatal("ASCII has a byte above 127")
+		}
+	}
+}
+
+func TestSixteenColoursUseFourGreys(t *testing.T) {
+	var pic Picture
+	pic.Reset(4, 2)
+	for i, v := range []uint8{0, 100, 180, 255} {
+		pic.Pix[i], pic.Pix[4+i] = RGB(v, v, v), RGB(v, v, v)
+	}
+	line := encode(&Pen{Profile: Sixteen}, func(w Window) { w.Picture(0, 0, &pic) }, 4, 1)[0]
+	if want := "\x1b[40m \x1b[100m \x1b[47m \x1b[107m \x1b[m"; line != want {
+		t.Errorf("got %q, want %q", line, want)
+	}
+}
+
+// What is encoded, an independent terminal emulator must show: the letters, the colours and the
+// attributes of every cell, for random canvases.
+func TestATerminalShowsWhatWasDrawn(t *testing.T) {
+	const w, h = 40, 8
+	rnd := rand.New(rand.NewSource(7))
+	letters := []rune("ab ▀█▁▆·│ é")
+	for round := 0; round < 60; round++ {
+		c := NewCanvas(w, h)
+		win := c.All()
+		for i := 0; i < 120; i++ {
+			s := Style{Attr: Attr(rnd.Intn(8))}
+			if rnd.Intn(2) == 0 {
+				s.Fg = RGB(uint8(rnd.Intn(256)), uint8(rnd.Intn(256)), 7)
+			}
+			if rnd.Intn(2) == 0 {
+				s.Bg = RGB(9, uint8(rnd.Intn(256)), uint8(rnd.Intn(256)))
+			}
+			x, y := rnd.Intn(w), rnd.Intn(h)
+			for j := 0; j < 1+rnd.Intn(6); j++ {
+				win.Set(x+j, y, letters[rnd.Intn(len(letters))], s)
+			}
+		}
+		em := vt.NewEmulator(w, h)
+		p := &Pen{Profile: TrueColour}
+		if _, err := em.WriteString(strings.Join(p.Lines(c, nil), "\r\n")); err != nil {
+			t.Fatal(err)
+		}
+		for y := 0; y < h; y++ {
+			for x := 0; x < w; x++ {
+				want, got := c.At(x, y), em.CellAt(x, y)
+				r := want.Rune
+				if (r == '▀' || r == '█') && want.Fg == want.Bg && want.Fg != Default {
+					r = ' '
+				}
+				if got.Content != string(r) {
+					t.Fatalf("(%d,%d) shows %q, drawn %q", x, y, got.Content, r)
+				}
+				if !same(got.Style.Bg, want.Bg) && want.Attr&Reverse == 0 {
+					t.Fatalf("(%d,%d) ground %v, drawn %x", x, y, got.Style.Bg, want.Bg)
+				}
+				if r != ' ' && !same(got.Style.Fg, want.Fg) {
+					t.Fatalf("(%d,%d) letter %v, drawn %x", x, y, got.Style.Fg, want.Fg)
+				}
+			}
+		}
+	}
+}
+
+func same(c color.Color, want Colour) bool {
+	if want == Default {
+		return c == nil
+	}
+	if c == nil {
+		return false
+	}
+	r, g, b, _ := c.RGBA()
+	wr, wg, wb := want.parts()
+	return uint8(r>>8) == wr && uint8(g>>8) == wg && uint8(b>>8) == wb
+}
+
+func TestWidthsAreOneMeasure(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		cols int
+	}{{"abc", 3}, {"▀▁█", 3}, {"─│┌", 3}, {"°±·…", 4}, {"●○▲▼▸", 5}, {"漢字", 4}, {"e\u0301", 1}, {"\x1b[31m", 4}, {"a\tb", 2}, {"’–−→", 4}} {
+		if got := Width(c.text); got != c.cols {
+			t.Errorf("Width(%q) = %d, want %d", c.text, got, c.cols)
+		}
+	}
+	// The runtime cuts lines by its own measure; on what is drawn here the two must agree.
+	for _, r := range "abcXYZ019 ▀▁▂▃▄▅▆▇█─│┌┐└┘╌·…°±−→‹›▸▾▲▼●○½×–’é" {
+		if RuneWidth(r) != ansi.StringWidth(string(r)) {
+			t.Errorf("%q: %d columns here, %d in the runtime", r, RuneWidth(r), ansi.StringWidth(string(r)))
+		}
+	}
+}
+
+func TestWideCharactersAreNeverCutInTwo(t *testing.T) {
+	c := NewCanvas(4, 1)
+	w := c.All()
+	w.Text(0, 0, "漢字", Style{})
+	w.Set(1, 0, 'x', Style{}) // overwrites the right half
+	p := &Pen{Profile: NoColour}
+	if got := string(p.Line(c, 0)); got != " x字" || Width(got) != 4 {
+		t.Errorf("got %q", got)
+	}
+	w.Text(3, 0, "漢", Style{}) // no room for it
+	if got := string(p.Line(c, 0)); Width(got) != 4 {
+		t.Errorf("got %q", got)
+	}
+}
+
+func TestWrapKeepsTheTextAndTheWidth(t *testing.T) {
+	rnd := rand.New(rand.NewSource(3))
+	letters := []rune("abc de fgh 漢 ij°")
+	for round := 0; round < 300; round++ {
+		var b strings.Builder
+		for i := 0; i < 60; i++ {
+			b.WriteRune(letters[rnd.Intn(len(letters))])
+		}
+		cols := 2 + rnd.Intn(30)
+		lines := Wrap(b.String(), cols)
+		for _, l := range lines {
+			if Width(l) > cols {
+				t.Fatalf("%q is wider than %d", l, cols)
+			}
+		}
+		bare := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+		if bare(strings.Join(lines, "")) != bare(b.String()) {
+			t.Fatal("wrapping lost or changed text")
+		}
+		if Width(Pad(b.String(), cols)) != cols {
+			t.Fatalf("Pad to %d gives %d", cols, Width(Pad(b.String(), cols)))
+		}
+	}
+}
+
+// lightness is CIE 1976 L* of an exact colour (sRGB, D65), to check the ramps by.
+func lightness(c Colour) float64 {
+	r, g, b := c.parts()
+	y := 0.2126*linear(r) + 0.7152*linear(g) + 0.0722*linear(b)
+	if y > 216.0/24389 {
+		return 116*math.Cbrt(y) - 16
+	}
+	return y * 24389 / 27
+}
+
+func linear(v uint8) float64 {
+	x := float64(v) / 255
+	if x <= 0.04045 {
+		return x / 12.92
+	}
+	return math.Pow((x+0.055)/1.055, 2.4)
+}
+
+func TestRampsRiseInLightness(t *testing.T) {
+	for name, r := range map[string]*Ramp{"cividis": &Cividis, "viridis": &Viridis} {
+		last, colours := -1.0, map[Colour]bool{}
+		for i := 0; i <= 1000; i++ {
+			c := r.At(float64(i) / 1000)
+			colours[c] = true
+			if l := lightness(c); l < last {
+				t.Fatalf("%s falls in lightness at %d", name, i)
+			} else {
+				last = l
+			}
+		}
+		if len(colours) != Levels {
+			t.Errorf("%s has %d colours, want %d", name, len(colours), Levels)
+		}
+		last = -1
+		for i := 0; i < 8; i++ {
+			l := lightness(palette256(int(r.Step256(float64(i) / 7.99))))
+			if l <= last {
+				t.Errorf("%s: step %d of the 256 colours does not rise (%.1f after %.1f)", name, i, l, last)
+			}
+			last = l
+		}
+	}
+}
+
+// palette256 gives the usual colours of the 256-colour palette above the first 16.
+func palette256(n int) Colour {
+	if n >= 232 {
+		v := uint8(8 + 10*(n-232))
+		return RGB(v, v, v)
+	}
+	n -= 16
+	return RGB(uint8(cubeLevel(n/36)), uint8(cubeLevel(n/6%6)), uint8(cubeLevel(n%6)))
+}
+
+func TestNearest256(t *testing.T) {
+	for n := 16; n < 256; n++ {
+		c := palette256(n)
+		if got := palette256(nearest256(c)); lightness(got)-lightness(c) > 3 || lightness(c)-lightness(got) > 3 {
+			t.Errorf("colour %d comes back as %d", n, nearest256(c))
+		}
+	}
+}
+
+func TestQuantise(t *testing.T) {
+	seen := map[uint8]bool{}
+	for v := 0; v < 256; v++ {
+		q := Quantise(uint8(v))
+		seen[q] = true
+		if d := int(q) - v; d > 5 || d < -5 {
+			t.Errorf("%d becomes %d", v, q)
+		}
+	}
+	if len(seen) != Levels || Quantise(0) != 0 || Quantise(255) != 255 {
+		t.Errorf("%d levels, ends %d and %d", len(seen), Quantise(0), Quantise(255))
+	}
+}
+
+func TestProfileAndTheme(t *testing.T) {
+	for _, c := range []struct {
+		env  map[string]string
+		want Profile
+	}{
+		{map[string]string{"TERM": "xterm-256color"}, TwoFiftySix},
+		{map[string]string{"TERM": "xterm-256color", "COLORTERM": "truecolor"}, TrueColour},
+		{map[string]string{"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": "1"}, NoColour},
+		{map[string]string{"TERM": "dumb", "COLORTERM": "truecolor"}, NoColour},
+		{map[string]string{}, NoColour},
+		{map[string]string{"TERM": "linux"}, Sixteen},
+	} {
+		if got := DetectProfile(func(k string) string { return c.env[k] }); got != c.want {
+			t.Errorf("%v: %d, want %d", c.env, got, c.want)
+		}
+	}
+	for _, c := range [][3]string{{"", "", "either"}, {"", "15;0", "dark"}, {"", "0;15", "light"}, {"", "0;default;7", "light"}, {"dark", "0;15", "dark"}, {"light", "15;0", "light"}} {
+		if got := ThemeByName(c[0], c[1]).Name(); got != c[2] {
+			t.Errorf("--theme %q, COLORFGBG %q: %s, want %s", c[0], c[1], got, c[2])
+		}
+	}
+}
+
+func TestBars(t *testing.T) {
+	lines := encode(&Pen{Profile: NoColour}, func(w Window) {
+		w.Bars(0, 0, 2, []float64{0, 0.25, 0.5, 0.75, 1, math.NaN()}, Style{Fg: RGB(200, 200, 200)}, Default)
+	}, 6, 2)
+	if lines[0] != "   ▄█ " || lines[1] != "▁▄███·" {
+		t.Errorf("got %q", lines)
+	}
+}
+
+func benchPicture() *Canvas {
+	var pic Picture
+	pic.Reset(100, 60)
+	for i := range pic.Pix {
+		x, y := float64(i%100)/100, float64(i/100)/60
+		v := Quantise(uint8(255 * (0.3 + 0.6*x*y)))
+		pic.Pix[i] = RGB(v, v, Quantise(uint8(255*(0.4+0.5*y))))
+	}
+	c := NewCanvas(100, 30)
+	c.All().Picture(0, 0, &pic)
+	return c
+}
+
+func TestAPictureAllocatesNothingForACell(t *testing.T) {
+	c := benchPicture()
+	for _, profile := range []Profile{NoColour, Sixteen, TwoFiftySix, TrueColour} {
+		p := &Pen{Profile: profile}
+		p.Lines(c, nil)
+		n := testing.AllocsPerRun(20, func() {
+			for y := 0; y < c.H; y++ {
+				p.Line(c, y)
+			}
+		})
+		if n != 0 {
+			t.Errorf("profile %d: %v allocations a picture, want none", profile, n)
+		}
+	}
+}
+
+// 100 by 30 cells of a smooth gradient, the half blocks placed and encoded.
+func BenchmarkPicture100x30(b *testing.B) {
+	c := benchPicture()
+	for name, profile := range map[string]Profile{"none": NoColour, "16": Sixteen, "256": TwoFiftySix, "true": TrueColour} {
+		b.Run(name, func(b *testing.B) {
+			p := &Pen{Profile: profile}
+			var bytes int
+			b.ReportAllocs()
+			for i := 0; i < b.N; i++ {
+				bytes = 0
+				for y := 0; y < c.H; y++ {
+					bytes += len(p.Line(c, y))
+				}
+			}
+			b.ReportMetric(float64(bytes), "bytes/frame")
+		})
+	}
+}
