@@ -27,13 +27,13 @@ func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 	o.Env = func(k string) string { return env[k] }
 	o.fill()
 	m := newModel(o)
+	m.keepAfter = 0 // nothing waits in a test without a terminal
 	tb.Cleanup(m.keeper.close)
 	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
 	return m
 }
 
 // drive hands a message to the model and runs the computations it asks for until it is at rest.
-// Waits for the clock are left out.
 func drive(m *model, msg tea.Msg) {
 	_, cmd := m.Update(msg)
 	for i := 0; i < 20 && m.calc.running; i++ {
@@ -51,26 +51,21 @@ func runCalc(m *model, cmd tea.Cmd) tea.Cmd {
 	return nil
 }
 
-// results runs a command and those it batches, but never one that waits.
+// results runs a command and those it batches.
 func results(cmd tea.Cmd) []tea.Msg {
 	if cmd == nil {
 		return nil
 	}
-	got := make(chan tea.Msg, 1)
-	go func() { got <- cmd() }()
-	select {
-	case msg := <-got:
-		if batch, ok := msg.(tea.BatchMsg); ok {
-			var out []tea.Msg
-			for _, c := range batch {
-				out = append(out, results(c)...)
-			}
-			return out
-		}
+	msg := cmd()
+	batch, ok := msg.(tea.BatchMsg)
+	if !ok {
 		return []tea.Msg{msg}
-	case <-time.After(keepAfter - 500*time.Millisecond):
-		return nil
 	}
+	var out []tea.Msg
+	for _, c := range batch {
+		out = append(out, results(c)...)
+	}
+	return out
 }
 
 // press sends keys by the names of the runtime.

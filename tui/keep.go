@@ -63,12 +63,12 @@ type keptMsg struct{ err error }
 
 // laterKeep starts the wait for the recovery file after a change.
 func (m *model) laterKeep() tea.Cmd {
-	if m.edits == m.keptFor {
+	if m.edits == m.keptFor || m.keepAfter == 0 {
 		return nil
 	}
 	m.keptFor = m.edits
 	n := m.edits
-	return tea.Tick(keepAfter, func(time.Time) tea.Msg { return keepMsg{n} })
+	return tea.Tick(m.keepAfter, func(time.Time) tea.Msg { return keepMsg{n} })
 }
 
 // keep writes the recovery file of the card on the screen, off the event loop.

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui/cells"
@@ -37,6 +38,7 @@ type model struct {
 	note        string // one line of news
 	edits       int    // counts changes
 	keptFor     int    // the count that a recovery file was asked for
+	keepAfter   time.Duration
 	interrupted bool
 	left        bool  // left by a key, everything decided
 	failed      error // the program broke down
@@ -45,7 +47,7 @@ type model struct {
 }
 
 func newModel(o Options) *model {
-	m := &model{opt: o, mouse: !o.NoMouse}
+	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter}
 	for _, src := range o.Cards {
 		s := openSheet(src, o.Bag)
 		m.sheets = append(m.sheets, s)
