@@ -110,7 +110,8 @@ func turned(q, u float64, right, up, u1, u2 r3.Vec) (q1, u1u2 float64) {
 // would take, and the light itself: the share taken is taken/of, 1 all gone, 0 like a density,
 // negative brighter. The light begins at sample first of the grid that the sheet was made for.
 func cut(light []partly, first int, s *sheet) (taken, of float64) {
-	c, z := s.c[first:first+len(light)], s.s[first:first+len(light)]
+	at := first - s.base
+	c, z := s.c[at:at+len(light)], s.s[at:at+len(light)]
 	for i, l := range light {
 		taken -= c[i]*l.q + z[i]*l.u
 		of += l.i

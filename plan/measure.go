@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 
 	"example.org/skywedge/kit"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,6 +20,8 @@ const (
 	// enoughSky is the count of sky samples a thinned grid must keep to agree with the full one to
 	// 0.02 stop (TestThinnedGridAgrees).
 	enoughSky = 128
+	// roughSky is that count for the search of a ring, which compares many: to 0.05 stop.
+	roughSky = 64
 )
 
 // skyLight is a sky as the measures see it. [sun.Pattern] is one; the tests have simpler ones.
@@ -42,7 +43,7 @@ type grid struct {
 
 // thinnings are the grids on offer. A sample of the full grid belongs to thinning m when
 // (column + step·row) mod m is 0: a lattice whose columns and rows are both evenly filled.
-var thinnings = [...]int{16, 8, 4, 2, 1}
+var thinnings = [...]int{32, 16, 8, 4, 2, 1}
 
 const thinStep = 5
 
@@ -80,46 +81,46 @@ func skyRows(v View) int {
 	return gridH
 }
 
-// thinningFor gives the thinnest grid that keeps enoughSky samples of so many rows of sky.
-func thinningFor(rows int) int {
+// thinningFor gives the thinnest grid that keeps a count of samples of so many rows of sky.
+func thinningFor(rows, samples int) int {
 	for _, m := range thinnings {
-		if rows*gridW >= enoughSky*m {
+		if rows*gridW >= samples*m {
 			return m
 		}
 	}
 	return 1
 }
 
-// sheet is a filter's answer over a grid: light of intensity I and Stokes parameters q, u passes as
-// T·I·(1 + c·q + s·u), T being of no concern here.
+// sheet is a filter's answer over some samples of a grid, from the sample base on: light of intensity I
+// and Stokes parameters q, u passes as T·I·(1 + c·q + s·u), T being of no concern here.
 type sheet struct {
-	c, s     []float64
-	from, to int // the samples that are worked out
+	base int
+	c, s []float64
 }
 
 // cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
 func (s *sheet) cover(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
-	if s.c == nil {
-		both := make([]float64, 2*len(g.d))
-		s.c, s.s = both[:len(g.d):len(g.d)], both[len(g.d):]
-		s.from, s.to = from, from
+	n := len(s.c)
+	if n > 0 {
+		from, to = min(from, s.base), max(to, s.base+n)
 	}
-	if from < s.from {
-		s.fill(g, answer, from, s.from)
-		s.from = from
+	if to-from == n {
+		return
 	}
-	if to > s.to {
-		s.fill(g, answer, s.to, to)
-		s.to = to
-	}
-}
-
-func (s *sheet) fill(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
+	both := make([]float64, 2*(to-from))
+	c, z := both[:to-from:to-from], both[to-from:]
+	copy(c[max(0, s.base-from):], s.c)
+	copy(z[max(0, s.base-from):], s.s)
 	for i := from; i < to; i++ {
+		if n > 0 && i == s.base {
+			i += n - 1
+			continue
+		}
 		a := answer(g.d[i])
 		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
-		s.c[i], s.s[i] = a.D*(x*x-y*y), 2*a.D*x*y
+		c[i-from], z[i-from] = a.D*(x*x-y*y), 2*a.D*x*y
 	}
+	s.base, s.c, s.s = from, c, z
 }
 
 // newSheet works out a mounted filter's answer for every sample.
@@ -170,15 +171,22 @@ func (f *frame) strength(buf []float64) float64 {
 		buf = append(buf, q*q+f.u[i]*f.u[i])
 	}
 	if f.g.thin == 1 {
-		lo, hi, w := quantile(buf, 0.5, true)
+		lo, hi, w := quantile(buf, 0.5)
 		return (1-w)*spanStops(lo) + w*spanStops(hi)
 	}
-	// A thinned sample's middle jumps from value to value; the mean of four quantiles around it
-	// does so less.
+	// A thinned sample's middle jumps from value to value; the mean of four quantiles about it does so
+	// less.
 	var sum float64
 	for _, p := range [...]float64{0.47, 0.49, 0.51, 0.53} {
-		lo, hi, w := quantile(buf, p, false)
-		sum += (1-w)*spanStops(lo) + w*spanStops(hi)
+		at := p*float64(len(buf)) - 0.5
+		k := int(at)
+		selectKth(buf, k)
+		above := buf[k+1]
+		for _, v := range buf[k+2:] {
+			above = min(above, v)
+		}
+		w := at - float64(k)
+		sum += (1-w)*spanStops(buf[k]) + w*spanStops(above)
 	}
 	return sum / 4
 }
@@ -212,29 +220,25 @@ func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
 	}
 	mean = (sum + math.Log2(product)) / float64(len(buf))
 	if f.g.thin == 1 {
-		return mean, logQuantile(buf, 0.95, true) - logQuantile(buf, 0.05, true)
+		return mean, logQuantile(buf, 0.95) - logQuantile(buf, 0.05)
 	}
-	// As with the strength, two quantiles about the wanted one are steadier than that one. Only the
-	// ends of the order are needed.
-	k := min(len(buf)-1, 1+int(0.06*float64(len(buf))))
-	selectKth(buf, k)
-	low := buf[:k+1]
-	slices.Sort(low)
-	selectKth(buf[k:], len(buf)-1-2*k)
-	high := buf[len(buf)-1-k:]
-	slices.Sort(high)
+	// As with the strength, two quantiles about the wanted one are steadier than that one. They count
+	// at np − ½, which takes each value for the middle of its share of the frame (Hazen 1914).
+	n := float64(len(buf))
+	k := 2 + int(0.06*n)
+	low, high := tails(buf, k, buf[len(buf):cap(buf)])
 	for _, p := range [...]float64{0.04, 0.06} {
-		at := max(0, p*float64(len(buf))-0.5)
-		i := min(int(at), k-1)
+		at := max(0, p*n-0.5)
+		i := min(int(at), k-2)
 		w := at - float64(i)
-		unevenness += (1-w)*math.Log2(high[k-i]/low[i]) + w*math.Log2(high[k-i-1]/low[i+1])
+		unevenness += (1-w)*math.Log2(high[k-1-i]/low[i]) + w*math.Log2(high[k-2-i]/low[i+1])
 	}
 	return mean, unevenness / 2
 }
 
 // logQuantile interpolates between the logarithms of neighbours.
-func logQuantile(x []float64, p float64, linear bool) float64 {
-	lo, hi, w := quantile(x, p, linear)
+func logQuantile(x []float64, p float64) float64 {
+	lo, hi, w := quantile(x, p)
 	if w == 0 {
 		return math.Log2(lo)
 	}

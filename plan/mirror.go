@@ -69,9 +69,14 @@ func (t *mirrorTable) at(d r3.Vec, sinA, cosA float64) water.Stokes {
 	}
 }
 
-// mirrorFor gives the mirrored light of a leg for a place of the sun, its altitude rounded to a degree.
+// mirrorFor gives the mirrored light of a leg for a place of the sun, its altitude rounded to a degree,
+// or to two for the search of a ring.
 func (y *study) mirrorFor(l *legStudy, kind mirror, aboveM float64, p sun.Position) reflector {
-	k := mirrorKey{kind, l.Ground, int(math.Round(p.AltitudeDeg))}
+	step := 1.0
+	if y.rough {
+		step = 2
+	}
+	k := mirrorKey{kind, l.Ground, int(step * math.Round(p.AltitudeDeg/step))}
 	t := y.mirrors[k]
 	if t == nil {
 		pattern := sun.NewPattern(0, float64(k.altDeg), y.s.AirAt(max(0, aboveM), l.Ground), measureNM)

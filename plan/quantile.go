@@ -1,15 +1,12 @@
 package plan
 
-// quantile gives the two neighbouring values of x between which its quantile p falls, and the
-// weight of the upper one. With linear set it counts as linear interpolation of the order
-// statistics does, at (n−1)p; otherwise at np − ½ (Hazen 1914), which takes each value for the
-// middle of its share and is free of bias when x is a thinned sample. x is reordered.
-func quantile(x []float64, p float64, linear bool) (lo, hi, weight float64) {
+import "slices"
+
+// quantile gives the two neighbouring values of x between which its quantile p falls by linear
+// interpolation of the order statistics, at (n−1)p, and the weight of the upper one. x is reordered.
+func quantile(x []float64, p float64) (lo, hi, weight float64) {
 	n := len(x)
 	at := float64(n-1) * p
-	if !linear {
-		at = max(0, min(float64(n-1), float64(n)*p-0.5))
-	}
 	k := min(int(at), n-1)
 	selectKth(x, k)
 	lo = x[k]
@@ -57,4 +54,53 @@ func selectKth(x []float64, k int) {
 // median3 gives the middle one of three values.
 func median3(a, b, c float64) float64 {
 	return max(min(a, b), min(max(a, b), c))
+}
+
+// tails gives the k smallest and the k largest values of x, each sorted upwards. Bins of equal width
+// find the few candidates, which costs a third of ordering x by selection. It uses buf, and x stays as
+// it is. k must be less than half of the count of x.
+func tails(x []float64, k int, buf []float64) (low, high []float64) {
+	const bins = 64
+	lo, hi := x[0], x[0]
+	for _, v := range x {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	upTo, from := hi, lo // a sky without structure: all values are candidates
+	if hi > lo {
+		var count [bins]uint16
+		scale := bins * (1 - 1e-9) / (hi - lo)
+		for _, v := range x {
+			count[uint((v-lo)*scale)%bins]++
+		}
+		// One bin more than is needed keeps rounding at the edges out of it.
+		upTo = lo + float64(edge(count[:], k, func(i int) int { return i })+2)/scale
+		from = hi - float64(edge(count[:], k, func(i int) int { return bins - 1 - i })+2)/scale
+	}
+	buf = buf[:0]
+	for _, v := range x {
+		if v <= upTo {
+			buf = append(buf, v)
+		}
+	}
+	n := len(buf)
+	for _, v := range x {
+		if v >= from {
+			buf = append(buf, v)
+		}
+	}
+	low, high = buf[:n], buf[n:]
+	slices.Sort(low)
+	slices.Sort(high)
+	return low[:k], high[len(high)-k:]
+}
+
+// edge gives how many whole bins, in the order of at, hold fewer than k values.
+func edge(count []uint16, k int, at func(int) int) int {
+	sum := 0
+	for i := range count {
+		if sum += int(count[at(i)]); sum >= k {
+			return i
+		}
+	}
+	return len(count)
 }

@@ -74,8 +74,8 @@ func (s *Shot) lightChange(t FlightTimes) float64 {
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
-// measures gives the measures of every moment under a filter: those of the sky of the take whose sky
-// is less even, the light of the darker take. Between stations the sky's and the motion's are
+// measures gives the measures of every moment under a filter, each the worse of the two takes: the
+// weaker strength and effect, the less even sky, the darker light. Between stations the sky's and the motion's are
 // interpolated.
 func (y *study) measures(j *judged) []Measure {
 	list := make([]Measure, len(y.path))
@@ -118,29 +118,36 @@ func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
 	n := l.to - l.from
 	out := make([]Measure, n)
 	half := len(l.stations) / y.takes()
-	var at []int
-	known := make([]Measure, half)
+	at := make([]int, half)
+	var known [2][]Measure
 	sheet := y.sheetsOf(j.mounted)
-	for i := range known {
-		k := &known[i]
-		at = append(at, l.stations[i].moment-l.from)
-		for take := range y.takes() {
-			st := &l.stations[i+take*half]
+	for take := range y.takes() {
+		known[take] = make([]Measure, half)
+		for i := range known[take] {
+			k, st := &known[take][i], &l.stations[i+take*half]
+			at[i] = st.moment - l.from
+			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.speed
 			if !st.enough() {
 				continue
 			}
-			var e, u float64
-			if j.polarises() {
-				e, u = st.frame.effect(sheet(st.g, 0, st.sky), y.scratch())
-			}
-			if !k.SkyOK || u > k.Unevenness {
-				k.Strength, k.Effect, k.Unevenness, k.SkyOK = st.strength, e, u, true
+			k.Strength, k.SkyOK = st.strength, true
+			if sheet != nil {
+				k.Effect, k.Unevenness = st.frame.effect(sheet(st.g, false, 0, st.sky), y.scratch())
 			}
 		}
-		k.StepArcmin, k.BlurPx = y.stepOf(l, l.stations[i].speed), l.stations[i].speed
 	}
 	for i := range out {
-		out[i] = between(known, at, i)
+		out[i] = between(known[0], at, i)
+		if y.takes() == 2 {
+			last := between(known[1], at, i)
+			switch m := &out[i]; {
+			case !m.SkyOK:
+				*m = last
+			case last.SkyOK:
+				m.Strength, m.Effect = min(m.Strength, last.Strength), max(m.Effect, last.Effect)
+				m.Unevenness = max(m.Unevenness, last.Unevenness)
+			}
+		}
 	}
 	return out
 }

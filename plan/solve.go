@@ -9,7 +9,7 @@ import (
 // Options say how closely a shot is worked out. The zero value is what a live screen wants.
 type Options struct {
 	PerLeg       int  // moments a leg; 0: 32
-	Fine         bool // every moment worked out for itself, none interpolated
+	Fine         bool // every moment worked out for itself on the full grid, none interpolated
 	SkipSureness bool // do not try what a little error of hand and label would change
 }
 
@@ -17,10 +17,10 @@ const defaultPerLeg = 32
 
 // How far heading and pitch may turn between two moments at which the sky in the frame is worked
 // out, and how many of these a leg has at most: for finding the call, and for the measures under it.
-// Between the closer ones the measures are interpolated, to 0.02 stop (TestInterpolationAgrees).
+// Between the closer ones the measures are interpolated (TestInterpolationAgrees).
 const (
 	roughTurnDeg, roughMost = 25, 9
-	closeTurnDeg, closeMost = 8, 32
+	closeTurnDeg, closeMost = 5, 32
 )
 
 // Solve works out everything about a shot: the measures along the path, the call and its reasons.
@@ -39,11 +39,11 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 	c := y.choose(bag)
 
 	// The chosen filter is measured closely; its rivals were judged well enough to lose.
-	keys := turnKeys(closeTurnDeg, closeMost)
+	keys, samples := turnKeys(closeTurnDeg, closeMost), enoughSky
 	if o.Fine {
-		keys = everyMoment
+		keys, samples = everyMoment, gridW*gridH
 	}
-	z := y.closer(keys, c.best.polarises())
+	z := y.closer(keys, samples, c.best.polarises())
 	c.best = z.judge(c.best.mounted, &c.weights, 0)
 	r.fill(z, y, c)
 	if !o.SkipSureness {
@@ -147,7 +147,7 @@ func order(a, b *judged) int {
 }
 
 // bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
-// in its own way, so of its rings every other one is tried first, and then those beside the best.
+// in its own way, so of its rings every third one is tried first, and then those beside the best.
 func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights) *judged {
 	var best *judged
 	at := 0
@@ -157,8 +157,8 @@ func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.
 		}
 	}
 	step := 1
-	if f.Kind == kit.Variable && len(list) >= 8 {
-		step = 2
+	if f.Kind == kit.Variable && len(list) >= 12 {
+		step = 3
 	}
 	for i := 0; i < len(list); i += step {
 		try(i)

@@ -18,7 +18,8 @@ type study struct {
 	path []Moment
 	legs []*legStudy
 	*lenses
-	sparse    bool // of the last take, every other moment only
+	rough     bool // of the last take every other moment only
+	samples   int  // of the sky in a frame, at least
 	skyOnly   bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures map[exposureKey][]legExposure
 }
@@ -68,7 +69,7 @@ type lit struct{ land, sky float64 }
 type station struct {
 	moment, take int
 	frame
-	strength float64
+	strength float64 // not for the search of a ring, which does not change it
 	speed    float64 // of the picture, px/s: of the video's pixels, or the still's
 }
 
@@ -78,7 +79,7 @@ type station struct {
 //
 // The last take differs from the first by a sun that has moved a little: it is looked at every other time.
 func newStudy(s *Shot, path []Moment, keys func(*legStudy, []Moment) []int, shared *lenses) *study {
-	y := &study{s: s, path: path, lenses: shared, sparse: true, exposures: map[exposureKey][]legExposure{}}
+	y := &study{s: s, path: path, lenses: shared, rough: true, samples: roughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
 		leg := sound(s.Legs[i], s.Camera)
 		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]legOptics{}}
@@ -107,7 +108,7 @@ func (y *study) stand(l *legStudy, at []int) {
 	l.stations = make([]station, 0, len(at)*y.takes())
 	for take := range y.takes() {
 		for i, k := range at {
-			if y.sparse && take == 1 && i%2 == 0 && i != len(at)-1 {
+			if y.rough && take == 1 && i%2 == 0 && i != len(at)-1 {
 				continue
 			}
 			st := station{moment: l.from + k, take: take}
@@ -122,11 +123,11 @@ func (y *study) stand(l *legStudy, at []int) {
 	y.look(l)
 }
 
-// closer gives the same study with stations at other moments. What lies below the horizon is looked at
-// only for a filter with a ring.
-func (y *study) closer(keys func(*legStudy, []Moment) []int, ring bool) *study {
+// closer gives the same study with stations at other moments and more samples. What lies below the
+// horizon is looked at only for a filter with a ring.
+func (y *study) closer(keys func(*legStudy, []Moment) []int, samples int, ring bool) *study {
 	z := *y
-	z.skyOnly, z.sparse = !ring, false
+	z.skyOnly, z.rough, z.samples = !ring, false, samples
 	z.legs = make([]*legStudy, len(y.legs))
 	for i, l := range y.legs {
 		m := *l
@@ -233,8 +234,8 @@ func (y *study) look(l *legStudy) {
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, y.s.AirAt(max(0, m.AboveM), l.Ground), measureNM)
-		st.look(y.grid(l, thinningFor(skyRows(v))), v, &pattern)
-		if st.enough() {
+		st.look(y.grid(l, thinningFor(skyRows(v), y.samples)), v, &pattern)
+		if st.enough() && !y.rough {
 			st.strength = st.frame.strength(y.scratch())
 		}
 		if p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && nearFrame(v, p.Direction()) {
@@ -281,10 +282,10 @@ func (y *study) grid(l *legStudy, thin int) *grid {
 	return g
 }
 
-// scratch lends a buffer that is large enough for any frame.
+// scratch lends a buffer that is large enough for any frame three times over.
 func (y *study) scratch() []float64 {
 	if y.buf == nil {
-		y.buf = make([]float64, 0, gridW*gridH)
+		y.buf = make([]float64, 0, 3*gridW*gridH)
 	}
 	return y.buf
 }

@@ -52,6 +52,7 @@ type opticsKey struct {
 type sheetKey struct {
 	gridKey
 	opticsKey
+	below bool // for the samples below the horizon
 }
 
 // key rounds the pass axis to a hundredth of a degree.
@@ -129,7 +130,7 @@ func (y *study) opticsOf(l *legStudy, m mounted) legOptics {
 }
 
 // sheeter gives a filter's answer over the samples from to to of a grid.
-type sheeter func(g *grid, from, to int) *sheet
+type sheeter func(g *grid, below bool, from, to int) *sheet
 
 // sheetsOf gives the answer of a mounted filter over any grid, worked out once for each.
 func (y *study) sheetsOf(m mounted) sheeter {
@@ -140,9 +141,11 @@ func (y *study) sheetsOf(m mounted) sheeter {
 	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
 	var last *sheet
 	var of *grid
-	return func(g *grid, from, to int) *sheet {
-		if g != of {
-			sk := sheetKey{gridKey{g.halfW, g.halfH, g.thin}, k}
+	var ground bool
+	return func(g *grid, below bool, from, to int) *sheet {
+		if g != of || below != ground {
+			sk := sheetKey{gridKey{g.halfW, g.halfH, g.thin}, k, below}
+			ground = below
 			if last, of = y.sheets[sk], g; last == nil {
 				last = new(sheet)
 				y.sheets[sk] = last
@@ -161,7 +164,7 @@ func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
 	for i := range l.stations {
 		st := &l.stations[i]
 		if st.enough() {
-			e, u := st.frame.effect(sheet(st.g, 0, st.sky), buf)
+			e, u := st.frame.effect(sheet(st.g, false, 0, st.sky), buf)
 			o.effect += e
 			n++
 			o.effects.add(e)
@@ -189,7 +192,7 @@ func addCut(r *Range, light []partly, f *frame, sheet sheeter, sum, of float64) 
 	if len(light) == 0 {
 		return sum, of
 	}
-	t, all := cut(light, f.first, sheet(f.down, f.first, f.first+len(light)))
+	t, all := cut(light, f.first, sheet(f.down, true, f.first, f.first+len(light)))
 	if all <= 0 {
 		return sum, of
 	}
@@ -242,13 +245,22 @@ func (r Range) span() float64 {
 	return r.Max - r.Min
 }
 
-// turnKeys picks the stations of a leg: its ends, and as many more, evenly, that heading and pitch turn
-// by no more than perDeg between two.
+// What changes the picture as much as so many degrees of heading: a degree of pitch, which brings the
+// horizon and with it the sky into the frame, and a doubling of the height above the ground (ours).
+const (
+	pitchCounts  = 4
+	heightCounts = 30
+)
+
+// turnKeys picks the stations of a leg: its ends, and as many more, evenly, that the camera turns by no
+// more than perDeg between two.
 func turnKeys(perDeg float64, most int) func(*legStudy, []Moment) []int {
 	return func(l *legStudy, ms []Moment) []int {
 		var turn float64
 		for i := 1; i < len(ms); i++ {
-			turn += math.Abs(half(ms[i].HeadingDeg-ms[i-1].HeadingDeg)) + math.Abs(ms[i].PitchDeg-ms[i-1].PitchDeg)
+			a, b := &ms[i-1], &ms[i]
+			turn += math.Abs(half(b.HeadingDeg-a.HeadingDeg)) + pitchCounts*math.Abs(b.PitchDeg-a.PitchDeg)
+			turn += heightCounts * math.Abs(math.Log2(max(b.AboveM, 1)/max(a.AboveM, 1)))
 		}
 		n := max(2, min(len(ms), most, 1+int(math.Ceil(turn/perDeg))))
 		keys := make([]int, 0, n)

@@ -1,0 +1,429 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/sun"
+)
+
+// Facts that practitioners agree on are tested here on hand-built flights with the generic bag:
+// common practice, no source, unless a test says otherwise.
+
+// flight builds a shot at latitude 45 on an equinox with a clear, dry sky, that takes off at a time of
+// day (UTC, at longitude 0 the sun's own time to 8 minutes).
+func flight(hour, minute int, legs ...Leg) *Shot {
+	bag := kit.Generic()
+	s := &Shot{
+		Name: "test", LatDeg: 45, Zone: time.UTC,
+		TakeOff: time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC),
+		Camera:  bag.Cameras[0], Filter: "auto", RingAuto: true, Settings: bag.Settings,
+		Light: Weather{CloudPct: 0, VisibilityKm: 40, WindMS: 3, AirC: 15},
+		Takes: 1, ResetS: 30, TransitS: 60, Legs: legs,
+	}
+	for i := range s.Legs {
+		l := &s.Legs[i]
+		if l.Mode.Name == "" {
+			l.Mode = s.Camera.Modes[0]
+		}
+		if l.FPS == 0 {
+			l.FPS = 24
+		}
+		if l.Ground == "" {
+			l.Ground = Grass
+		}
+		if l.Aim == "" {
+			l.Aim = AimSky
+		}
+	}
+	return s
+}
+
+func push(headingDeg, speedMS, heightM float64) Leg {
+	return Leg{
+		Move: Push, Purpose: Video, Seconds: 25, Heading: Sweep{headingDeg, 0}, SpeedMS: speedMS,
+		CourseDeg: headingDeg, Height: [2]float64{heightM, heightM}, Pitch: [2]float64{-10, -10},
+	}
+}
+
+func stillOf(headingDeg, pitchDeg, heightM float64) Leg {
+	return Leg{
+		Move: Hold, Purpose: Still, Seconds: 10, Heading: Sweep{headingDeg, 0},
+		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{pitchDeg, pitchDeg},
+	}
+}
+
+func solve(s *Shot) *Report { return Solve(s, kit.Generic(), Options{}) }
+
+// only solves with a bag of some of the generic filters.
+func only(s *Shot, names ...string) *Report {
+	bag := *kit.Generic()
+	bag.Filters = nil
+	for _, n := range names {
+		f, ok := kit.Generic().FilterByName(n)
+		if !ok {
+			panic("no filter " + n)
+		}
+		bag.Filters = append(bag.Filters, f)
+	}
+	return Solve(s, &bag, Options{})
+}
+
+func TestWantedShutter(t *testing.T) {
+	for fps, want := range map[float64]float64{24: 1.0 / 50, 25: 1.0 / 50, 30: 1.0 / 60, 50: 1.0 / 100, 60: 1.0 / 125} {
+		l := push(0, 8, 20)
+		l.FPS = fps
+		s := flight(9, 0, l)
+		y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
+		}
+	}
+}
+
+// EV 15 at f/2.8 and ISO 100: the shutters behind five to seven stops are 1/131, 1/65 and 1/33 s, and
+// bare it is 1/4180 (arithmetic of ISO 2720).
+func TestNoonShutters(t *testing.T) {
+	l := legStudy{Leg: &Leg{Purpose: Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	b := bounds{wanted: 1, fastest: 1.0 / 8000, low: 1, high: 1}
+	for _, c := range []struct{ loss, want float64 }{{0, 4180}, {5, 131}, {6, 65}, {7, 33}} {
+		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(1/e.shutterS-c.want) > max(0.5, c.want/1000) || e.iso != 100 {
+			t.Errorf("%g stops: 1/%.1f at ISO %.0f, want 1/%.0f at 100", c.loss, 1/e.shutterS, e.iso, c.want)
+		}
+	}
+}
+
+// Noon video at f/2.8 and 1/50 wants five to seven stops.
+func TestNoonVideoWantsFiveToSevenStops(t *testing.T) {
+	l := push(180, 8, 20)
+	l.Aim = AimKeep // no polariser is asked for
+	r := solve(flight(12, 0, l))
+	f, _ := kit.Generic().FilterByName(r.Call.Filter)
+	if n := f.TotalStops(r.Call.SettingStops); n < 5 || n > 7 {
+		t.Errorf("%s takes %.1f stops: %v", r.Call.Filter, n, r.Call.Reasons)
+	}
+	if !r.Call.BlurNeeded || r.Legs[0].Shutter.Max > 1.0/40 || r.Legs[0].Shutter.Min < 1.0/125 {
+		t.Errorf("shutters %v", r.Legs[0].Shutter)
+	}
+}
+
+func TestSlowAndHighNeedsNoFilter(t *testing.T) {
+	l := push(180, 1.5, 110)
+	l.Aim = AimKeep
+	r := solve(flight(12, 0, l))
+	if r.Call.Filter != "none" || r.Call.BlurNeeded || r.Legs[0].Band != Calm {
+		t.Errorf("%s, band %s: %v", r.Call.Filter, r.Legs[0].Band, r.Call.Reasons)
+	}
+}
+
+func TestStillNeverTakesADensity(t *testing.T) {
+	for _, hour := range []int{7, 9, 12, 15, 17} {
+		for heading := 0.0; heading < 360; heading += 45 {
+			for _, pitch := range []float64{5, -15, -60, -90} {
+				s := flight(hour, 0, stillOf(heading, pitch, 60))
+				r := solve(s)
+				switch r.Candidates[0].Kind {
+				case kit.Density, kit.Hybrid, kit.Variable:
+					t.Errorf("%d h, heading %g, pitch %g: %s", hour, heading, pitch, r.Call.Filter)
+				}
+				if r.Call.ShutterS > 1.0/100 && hour == 12 {
+					t.Errorf("noon still at %s", exposure.FormatShutter(r.Call.ShutterS))
+				}
+			}
+		}
+	}
+}
+
+func TestMiddayLandscapeStillWantsThePolariser(t *testing.T) {
+	s := flight(11, 0, stillOf(sun.At(time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg+90, 4, 60))
+	r := solve(s)
+	if r.Candidates[0].Kind != kit.Polariser || !r.Call.HasRing {
+		t.Errorf("%s: %v", r.Call.Filter, r.Call.Reasons)
+	}
+	if r.Legs[0].Effect.Max > -0.5 {
+		t.Errorf("effect %v", r.Legs[0].Effect)
+	}
+}
+
+// Turning the aircraft changes what a polariser does and never what a density does.
+func TestHeadingMattersToAPolariserOnly(t *testing.T) {
+	var cpl, nd Range
+	for h := 0.0; h < 360; h += 30 {
+		l := push(h, 8, 20)
+		l.Pitch = [2]float64{5, 5}
+		s := flight(8, 0, l)
+		s.Filter = "CPL"
+		r := only(s, "CPL")
+		cpl.join(r.Legs[0].Effect)
+		s.Filter = "ND16"
+		r = only(s, "ND16")
+		nd.join(r.Legs[0].Effect)
+		if r.Legs[0].Unevenness.Max != 0 {
+			t.Errorf("a density at heading %g makes the sky uneven", h)
+		}
+	}
+	if cpl.span() < 0.5 || nd.span() != 0 {
+		t.Errorf("effect over a turn: polariser %v, density %v", cpl, nd)
+	}
+}
+
+// Sun abeam and low: the sky answers most looking square to the sun, and a quarter turn of the ring goes
+// from most to least.
+func TestAbeamAnswersMost(t *testing.T) {
+	az := sun.At(time.Date(2026, 3, 20, 17, 20, 0, 0, time.UTC), 45, 0).AzimuthDeg
+	strength := func(off float64) float64 {
+		l := push(az+off, 8, 20)
+		l.Pitch = [2]float64{10, 10}
+		s := flight(17, 19, l)
+		return solve(s).Legs[0].Strength.Max
+	}
+	square := strength(90)
+	for _, off := range []float64{0, 30, 150, 180} {
+		if x := strength(off); x > square-0.3 {
+			t.Errorf("%g° off the sun %.2f stops, square to it %.2f", off, x, square)
+		}
+	}
+	l := push(az+90, 8, 20)
+	l.Pitch = [2]float64{10, 10}
+	s := flight(17, 19, l)
+	y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+	f, _ := kit.Generic().FilterByName("CPL")
+	var most, least float64 = math.Inf(1), math.Inf(-1)
+	var mostRing, leastRing float64
+	for ring := 0.0; ring < 180; ring += 15 {
+		e := y.opticsOf(y.legs[0], mounted{&f, 0, ring}).effect
+		if e < most {
+			most, mostRing = e, ring
+		}
+		if e > least {
+			least, leastRing = e, ring
+		}
+	}
+	if d := math.Abs(mostRing - leastRing); d != 90 {
+		t.Errorf("most at ring %g, least at %g", mostRing, leastRing)
+	}
+}
+
+// A 25 s leg with 3 takes and 45 s resets occupies 210 s of battery, and the light is judged at both
+// ends of that.
+func TestLightAtBothEndsOfTheTakes(t *testing.T) {
+	l := push(270, 8, 20)
+	s := flight(17, 50, l)
+	s.Takes, s.ResetS, s.TransitS = 3, 45, 0
+	if got := s.Times().Legs[0].OccupiedS; got != 210 {
+		t.Errorf("occupies %g s", got)
+	}
+	r := solve(s)
+	first, last := r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1]
+	if got := last.Sub(first); got != 165*time.Second {
+		t.Errorf("judged over %v", got)
+	}
+	ev := func(at time.Time) float64 {
+		air := s.AirAt(0, l.Ground)
+		p := sun.At(at, s.LatDeg, s.LonDeg)
+		return landEV(s.lightAt(p, sun.MoonAt(at, s.LatDeg, s.LonDeg), air), 270, -10, GroundAlbedo(Grass))
+	}
+	if a, b := ev(first), ev(last); math.Abs(r.Legs[0].LandEV.Max-a) > 1e-6 || math.Abs(r.Legs[0].LandEV.Min-b) > 1e-6 {
+		t.Errorf("land %v, at the two ends %.4f and %.4f", r.Legs[0].LandEV, a, b)
+	}
+}
+
+// Light that falls during a flight pushes ISO up behind a density.
+func TestFallingLightPushesISO(t *testing.T) {
+	l := push(0, 8, 20)
+	s := flight(17, 40, l)
+	s.Takes, s.Filter = 10, "ND16"
+	r := only(s, "ND16")
+	if g := r.Legs[0].ISO; g.Max < 1.5*g.Min {
+		t.Errorf("ISO %v", g)
+	}
+	if r.LightChangeStops >= 0 {
+		t.Errorf("light changes by %.2f stops", r.LightChangeStops)
+	}
+}
+
+// What is said to a pilot has settable values, half-hours and words; never a ring in degrees or a score.
+func TestWordsAreThePilots(t *testing.T) {
+	for _, s := range []*Shot{
+		flight(12, 0, push(200, 8, 20)), flight(17, 55, push(90, 6, 30), stillOf(10, 3, 40)),
+		flight(9, 0, stillOf(30, 5, 50)), flight(19, 0, push(20, 5, 30)), flight(8, 30, turning(90, 180, 40)),
+	} {
+		r := solve(s)
+		var all []string
+		all = append(all, r.Call.Reasons...)
+		all = append(all, r.Call.Ladder...)
+		all = append(all, r.Call.ConfidenceWhy)
+		for _, c := range r.Candidates {
+			all = append(all, c.Reasons...)
+			if c.WhyNot != "" {
+				all = append(all, c.WhyNot)
+			}
+		}
+		for _, l := range r.Legs {
+			all = append(all, l.Notes...)
+		}
+		if len(r.Call.Reasons) == 0 || len(r.Call.Ladder) < 3 || r.Call.Confidence == "" || r.Call.ConfidenceWhy == "" {
+			t.Errorf("the call says too little: %q", all)
+		}
+		for _, w := range all {
+			for _, bad := range []string{"score", "ring_deg", "NaN", "Inf", "ψ", "%!"} {
+				if strings.Contains(w, bad) {
+					t.Errorf("%q holds %q", w, bad)
+				}
+			}
+			for _, f := range strings.FieldsFunc(w, func(r rune) bool { return r == ' ' || r == ',' }) {
+				if v, ok := strings.CutPrefix(f, "1/"); ok && !settable("1/"+v) {
+					t.Errorf("%q: no camera has 1/%s", w, v)
+				}
+			}
+			if i := strings.Index(w, "ISO "); i >= 0 {
+				v := strings.FieldsFunc(w[i+4:], func(r rune) bool { return r < '0' || r > '9' })
+				if len(v) > 0 && w[i+4] >= '0' && w[i+4] <= '9' && !isoSettable(v[0]) {
+					t.Errorf("%q: no camera has ISO %s", w, v[0])
+				}
+			}
+		}
+		if r.Call.HasRing && math.Mod(r.Call.RingDeg, 15) != 0 {
+			t.Errorf("ring %g is not a half-hour", r.Call.RingDeg)
+		}
+	}
+}
+
+func settable(label string) bool {
+	for _, s := range exposure.VideoShutters {
+		if s.Label == label {
+			return true
+		}
+	}
+	return false
+}
+
+func isoSettable(label string) bool {
+	for _, s := range exposure.ISOs {
+		if s.Label == label {
+			return true
+		}
+	}
+	return false
+}
+
+// turning pans on the spot.
+func turning(fromDeg, byDeg, heightM float64) Leg {
+	return Leg{
+		Move: Pan, Purpose: Video, Seconds: 40, Heading: Sweep{fromDeg, byDeg},
+		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{2, 2},
+	}
+}
+
+func TestLadder(t *testing.T) {
+	l := push(200, 8, 20)
+	l.Aim = AimKeep
+	s := flight(16, 50, l)
+	r := only(s, "ND16", "ND32")
+	all := strings.Join(r.Call.Ladder, "\n")
+	for _, want := range []string{"meter one stop over: ", "meter one stop under: 1/30", "then ISO up to 400, then land", "turn for home by "} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no %q in\n%s", want, all)
+		}
+	}
+}
+
+// A card that names a filter or a ring gets just that, and hears what the free choice would be.
+func TestCardsWishIsObeyed(t *testing.T) {
+	l := push(200, 8, 20)
+	s := flight(12, 0, l)
+	s.Filter = "ND8"
+	r := solve(s)
+	if r.Call.Filter != "ND8" || r.Candidates[0].Filter != "ND8" {
+		t.Fatalf("takes %s", r.Call.Filter)
+	}
+	if !strings.Contains(strings.Join(r.Call.Reasons, "\n"), "left to itself") {
+		t.Errorf("does not say what it would take: %q", r.Call.Reasons)
+	}
+	s = flight(11, 0, stillOf(250, 4, 60))
+	s.Filter, s.RingAuto, s.RingDeg = "CPL", false, 37
+	r = solve(s)
+	if r.Call.Filter != "CPL" || r.Call.RingDeg != 37 {
+		t.Errorf("takes %s at %g", r.Call.Filter, r.Call.RingDeg)
+	}
+	s.Filter = "none"
+	if r = solve(s); r.Call.Filter != "none" {
+		t.Errorf("takes %s", r.Call.Filter)
+	}
+}
+
+func TestFixedRing(t *testing.T) {
+	bag := kit.Generic()
+	for i := range bag.Filters {
+		if bag.Filters[i].Name == "CPL" {
+			bag.Filters[i].Ring, bag.Filters[i].FixedDeg = kit.RingFixed, 40
+		}
+	}
+	s := flight(11, 0, stillOf(250, 4, 60))
+	s.Filter = "CPL"
+	if r := Solve(s, bag, Options{}); r.Call.RingDeg != 40 {
+		t.Errorf("ring %g", r.Call.RingDeg)
+	}
+}
+
+func TestLightLeft(t *testing.T) {
+	l := push(200, 8, 20)
+	l.Aim = AimKeep
+	if r := only(flight(9, 0, l), "ND8"); !math.IsInf(r.LightLeftMin, 1) {
+		t.Errorf("in the morning light is left for %.0f min", r.LightLeftMin)
+	}
+	s := flight(17, 30, l)
+	s.Filter = "ND16"
+	r := only(s, "ND16")
+	y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+	f, _ := kit.Generic().FilterByName("ND16")
+	j := y.judge(mounted{filter: &f}, &defaultWeights, 0)
+	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
+	air := s.AirAt(0, Grass)
+	ev := landEV(s.lightAt(sun.At(at, 45, 0), moonless, air), 200, -10, air.Albedo)
+	if iso := exposure.ISO(ev, 2.8, 1.0/50, j.loss(), 0); math.Abs(iso-400) > 2 {
+		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)
+	}
+	if r := only(flight(20, 0, l), "ND8"); r.LightLeftMin != 0 {
+		t.Errorf("at night light is left for %.0f min", r.LightLeftMin)
+	}
+}
+
+// The order of equal legs does not change the ring; adding a filter never worsens the best score by
+// more than what a simpler filter may cost; more clean ISO never makes a feasible filter infeasible.
+func TestProperties(t *testing.T) {
+	a, b := push(100, 8, 20), push(100, 8, 20)
+	b.Aim = AimBalance
+	r1, r2 := solve(flight(9, 0, a, b)), solve(flight(9, 0, b, a))
+	if r1.Call.Filter != r2.Call.Filter || r1.Call.RingDeg != r2.Call.RingDeg {
+		t.Errorf("order of legs: %s %g, %s %g", r1.Call.Filter, r1.Call.RingDeg, r2.Call.Filter, r2.Call.RingDeg)
+	}
+	names := []string{"ND64", "ND8", "CPL", "ND16/PL", "ND32", "variable 1-5"}
+	last := math.Inf(1)
+	for i := range names {
+		x := only(flight(9, 0, a, b), names[:i+1]...).Candidates[0].Score
+		if x > last+wordFrom {
+			t.Errorf("with %s added the score goes from %.3f to %.3f", names[i], last, x)
+		}
+		last = min(last, x)
+	}
+	for _, hour := range []int{12, 17, 18} {
+		s := flight(hour, 0, a)
+		s.Legs[0].Mode.ISO = kit.ISO{Base: 100, Clean: 200, Limit: 800}
+		before := map[string]bool{}
+		for _, c := range solve(s).Candidates {
+			before[c.Filter+fmt.Sprint(c.SettingStops)] = c.Feasible
+		}
+		s.Legs[0].Mode.ISO.Clean = 800
+		for _, c := range solve(s).Candidates {
+			if before[c.Filter+fmt.Sprint(c.SettingStops)] && !c.Feasible {
+				t.Errorf("%d h: %s becomes infeasible", hour, c.Filter)
+			}
+		}
+	}
+}

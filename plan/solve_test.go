@@ -1,0 +1,289 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/water"
+	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// eightLegs is a flight with every kind of move, over water, for the sky and the water both.
+func eightLegs() *Shot {
+	target := &Target{DistanceM: 120, HeightM: 5}
+	orbit := func(from, by float64) Leg {
+		return Leg{Move: Orbit, Purpose: Video, Seconds: 40, Heading: Sweep{from, by}, Height: [2]float64{30, 30}, Target: target, PitchAuto: true}
+	}
+	legs := []Leg{
+		push(285, 5, 30), orbit(285, 90), turning(15, 90, 40), push(120, 4, 60),
+		{Move: Rise, Purpose: Video, Seconds: 30, Heading: Sweep{200, 0}, Height: [2]float64{20, 100}, Pitch: [2]float64{-20, -20}},
+		{Move: Tilt, Purpose: Video, Seconds: 12, Heading: Sweep{20, 0}, Height: [2]float64{80, 80}, Pitch: [2]float64{-60, 0}},
+		stillOf(30, 3, 50), orbit(60, 120),
+	}
+	for i := range legs {
+		legs[i].Ground, legs[i].Aim = Water, AimBalance
+	}
+	s := flight(16, 20, legs...)
+	s.Takes = 2
+	return s
+}
+
+// A full re-computation, with what little errors would change and without.
+func BenchmarkSolve8x32(b *testing.B) {
+	s, bag := eightLegs(), kit.Generic()
+	for _, o := range []struct {
+		name string
+		Options
+	}{{"all", Options{PerLeg: 32}}, {"unsure", Options{PerLeg: 32, SkipSureness: true}}} {
+		b.Run(o.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for range b.N {
+				Solve(s, bag, o.Options)
+			}
+		})
+	}
+}
+
+// The measures between the stations, from thinned grids, agree with those of the full grid at every
+// moment: effect and unevenness to 0.02 stop, the strength, which has kinks, to 0.05.
+func TestInterpolationAgrees(t *testing.T) {
+	s := eightLegs()
+	s.Filter, s.RingAuto, s.RingDeg = "CPL", false, 60
+	quick := Solve(s, kit.Generic(), Options{SkipSureness: true})
+	fine := Solve(s, kit.Generic(), Options{SkipSureness: true, Fine: true})
+	var worst [3]float64
+	for i := range fine.Measures {
+		a, b := quick.Measures[i], fine.Measures[i]
+		if a.SkyOK != b.SkyOK {
+			t.Errorf("moment %d: sky %v, worked out %v", i, a.SkyOK, b.SkyOK)
+			continue
+		}
+		for k, d := range [...]float64{a.Effect - b.Effect, a.Unevenness - b.Unevenness, a.Strength - b.Strength} {
+			worst[k] = max(worst[k], math.Abs(d))
+		}
+		if d := math.Abs(a.StepArcmin - b.StepArcmin); d > 0.05*b.StepArcmin+0.05 {
+			t.Errorf("moment %d: step %.2f, worked out %.2f", i, a.StepArcmin, b.StepArcmin)
+		}
+		if a.LandEV != b.LandEV || a.ISO != b.ISO {
+			t.Errorf("moment %d: light or ISO differ", i)
+		}
+	}
+	t.Logf("effect %.4f, unevenness %.4f, strength %.4f stop", worst[0], worst[1], worst[2])
+	if worst[0] > 0.02 || worst[1] > 0.02 || worst[2] > 0.05 {
+		t.Errorf("off by up to %.4f, %.4f, %.4f stop", worst[0], worst[1], worst[2])
+	}
+}
+
+// The small table agrees with the mirror itself.
+func TestMirrorTable(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	for _, alt := range []float64{2, 20, 50} {
+		pattern := sun.NewPattern(0, alt, sun.Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.06, K: 2}, measureNM)
+		plain := newReflector(openWater, 4, 0, skyRay(&pattern))
+		table := newMirrorTable(plain)
+		var diff, all float64
+		for range 2000 {
+			d := sun.Direction(360*r.Float64(), -90*r.Float64())
+			a, b := table.at(d, 0, 1), plain(d)
+			diff += math.Abs(a.Q-b.Q) + math.Abs(a.U-b.U)
+			all += b.I
+			if math.Abs(a.I-b.I) > 0.2*b.I && d.Z < -0.03 {
+				t.Errorf("sun %g°, %v: %.4f, want %.4f", alt, d, a.I, b.I)
+			}
+		}
+		if diff/all > 0.02 {
+			t.Errorf("sun %g°: mean error %.4f of the light", alt, diff/all)
+		}
+	}
+}
+
+// A turn of sun and view together changes nothing.
+func TestMirrorTableTurns(t *testing.T) {
+	pattern := sun.NewPattern(0, 25, sun.Air{AOD: 0.08, PressureHPa: 1013, K: 2}, measureNM)
+	table := newMirrorTable(newReflector(openWater, 4, 0, skyRay(&pattern)))
+	for az := 0.0; az < 360; az += 30 {
+		turned := sun.NewPattern(az, 25, sun.Air{AOD: 0.08, PressureHPa: 1013, K: 2}, measureNM)
+		plain := newReflector(openWater, 4, az, skyRay(&turned))
+		s, c := math.Sincos(az * math.Pi / 180)
+		for off := -170.0; off < 180; off += 40 {
+			d := sun.Direction(az+off, -25)
+			a, b := table.at(d, s, c), plain(d)
+			if far(a, b, 0.03*b.I) {
+				t.Errorf("sun at %g, view %g off: %v, want %v", az, off, a, b)
+			}
+		}
+	}
+}
+
+func far(a, b water.Stokes, by float64) bool {
+	return math.Abs(a.I-b.I) > by || math.Abs(a.Q-b.Q) > by || math.Abs(a.U-b.U) > by
+}
+
+// The worked example of headroom: f/2.8, 1/50, latitude 45 at the equinox, the sun 3° high at the start,
+// flat ground, clean from ISO 100 to 1600. Two stops of density hold; ISO goes from 146 to 1311 in 25
+// minutes and the light runs out at 26.5 (worked out apart from this code from the illuminance of
+// Seidelmann 1992 and the arithmetic of ISO 2720).
+func TestHeadroomExample(t *testing.T) {
+	start := time.Date(2026, 3, 20, 16, 30, 0, 0, time.UTC)
+	for sun.At(start, 45, 0).GeometricDeg > 3 {
+		start = start.Add(time.Second)
+	}
+	l := Leg{Move: Hold, Purpose: Video, ShutterS: 1.0 / 50, ShutterSet: true, Seconds: 1500, Height: [2]float64{50, 50}, Pitch: [2]float64{-90, -90}, Aim: AimKeep}
+	s := flight(12, 0, l)
+	s.TakeOff, s.TransitS, s.Filter = start, 0, "ND4"
+	s.Legs[0].Mode.ISO = kit.ISO{Base: 100, Clean: 1600, Limit: 6400}
+	bag := *kit.Generic()
+	bag.Filters = []kit.Filter{{Name: "ND4", Kind: kit.Density, Stops: 2}}
+	r := Solve(s, &bag, Options{})
+	first, last := r.Measures[0], r.Measures[len(r.Measures)-1]
+	if math.Abs(first.LandEV-10.07) > 0.01 || math.Abs(last.LandEV-6.90) > 0.01 {
+		t.Errorf("EV %.3f to %.3f, want 10.07 to 6.90", first.LandEV, last.LandEV)
+	}
+	if math.Abs(first.ISO/146-1) > 0.01 || math.Abs(last.ISO/1311-1) > 0.01 {
+		t.Errorf("ISO %.1f to %.1f, want 146 to 1311", first.ISO, last.ISO)
+	}
+	if math.Abs(r.LightLeftMin-26.5) > 0.5 {
+		t.Errorf("runs out after %.2f min, want 26.5", r.LightLeftMin)
+	}
+}
+
+// Whatever a card may say, there is an answer, and no number in it that is none.
+func TestSolveNeverFails(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	bag := kit.Generic()
+	for range 150 {
+		s := anyShot(r, bag)
+		check(t, s, Solve(s, bag, Options{PerLeg: 2 + r.IntN(8)}))
+	}
+	check(t, flight(12, 0), Solve(flight(12, 0), bag, Options{}))
+	empty := &kit.Bag{Cameras: bag.Cameras}
+	check(t, flight(12, 0, push(0, 5, 20)), Solve(flight(12, 0, push(0, 5, 20)), empty, Options{}))
+}
+
+// anyShot makes a flight anywhere, at any time, of any legs.
+func anyShot(r *rand.Rand, bag *kit.Bag) *Shot {
+	pick := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
+	s := flight(0, 0)
+	s.LatDeg, s.LonDeg = pick(-90, 90), pick(-180, 180)
+	if r.IntN(10) == 0 {
+		s.LatDeg = 90
+	}
+	s.TakeOff = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(r.IntN(365*24*60)) * time.Minute)
+	s.Camera = bag.Cameras[r.IntN(len(bag.Cameras))]
+	s.Light = Weather{CloudPct: pick(0, 100), Sun: sun.Shine(r.IntN(3)), VisibilityKm: pick(0.1, 200), WindMS: pick(0, 20), AirC: pick(-30, 40)}
+	s.Takes = 1 + r.IntN(4)
+	if r.IntN(3) == 0 {
+		s.Filter = bag.Filters[r.IntN(len(bag.Filters))].Name
+	}
+	if r.IntN(3) == 0 {
+		s.RingAuto, s.RingDeg = false, pick(0, 180)
+	}
+	if r.IntN(4) == 0 {
+		s.Skyline = [][2]float64{{10, 5}, {90, 12}, {200, 3}}
+	}
+	moves := []Move{Push, Pull, Slide, Follow, Orbit, Rise, Pan, Tilt, Hold}
+	for range 1 + r.IntN(5) {
+		m := s.Camera.Modes[r.IntN(len(s.Camera.Modes))]
+		l := Leg{
+			Move: moves[r.IntN(len(moves))], Purpose: []Purpose{Video, Still, Long}[r.IntN(3)],
+			Mode: m, FPS: m.FPS[r.IntN(len(m.FPS))],
+			Aim:     []Aim{AimSky, AimWater, AimLeaf, AimHaze, AimKeep, AimBalance}[r.IntN(6)],
+			Ground:  []Ground{Water, Grass, Forest, Sand, Rock, Snow, Town}[r.IntN(7)],
+			Seconds: pick(1, 200), Heading: Sweep{pick(0, 360), pick(-400, 400)},
+			Pitch: [2]float64{pick(-90, 30), pick(-90, 30)}, Height: [2]float64{pick(0, 120), pick(0, 120)},
+			SpeedMS: pick(0, 15), StillsToo: r.IntN(3) == 0, BiasStops: pick(-2, 2),
+		}
+		if r.IntN(3) == 0 {
+			l.Pitch = [2]float64{-90, -90}
+		}
+		switch {
+		case l.Purpose == Long:
+			l.ShutterS, l.ShutterSet = pick(0.1, 8), true
+		case r.IntN(3) == 0:
+			l.ShutterS, l.ShutterSet = 1/pick(l.FPS, 4000), true
+		}
+		if l.Move == Orbit || l.Move == Follow || r.IntN(3) == 0 {
+			l.Target, l.PitchAuto = &Target{DistanceM: pick(5, 400), SpeedMS: pick(0, 10), TowardDeg: pick(0, 360)}, true
+		}
+		s.Legs = append(s.Legs, l)
+	}
+	return s
+}
+
+func check(t *testing.T, s *Shot, r *Report) {
+	t.Helper()
+	finite := func(what string, xs ...float64) {
+		for _, x := range xs {
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				t.Errorf("%s is %g: %s", what, x, describe(s))
+			}
+		}
+	}
+	finite("call", r.Call.ShutterS, r.Call.ISO, r.Call.Aperture, r.Call.WBK, r.Call.RingDeg, r.LightChangeStops, r.FlightMin)
+	if math.IsNaN(r.LightLeftMin) || r.LightLeftMin < 0 {
+		t.Errorf("light is left for %g min", r.LightLeftMin)
+	}
+	if len(s.Legs) > 0 && (r.Call.ISO <= 0 || r.Call.ShutterS <= 0) {
+		t.Errorf("call %+v", r.Call)
+	}
+	for _, m := range r.Measures {
+		finite("measure", m.Strength, m.Effect, m.Unevenness, m.LandEV, m.SkyEV, m.StepArcmin, m.BlurPx, m.ISO, m.ShutterS, m.HeadroomEV)
+		if m.Unevenness < 0 || m.Strength < 0 {
+			t.Errorf("measure %+v", m)
+		}
+	}
+	for _, l := range r.Legs {
+		for _, g := range []Range{l.Strength, l.Effect, l.Swing, l.Unevenness, l.GlareCut, l.HazeCut, l.LandEV, l.SkyEV, l.ISO, l.Shutter, l.Step, l.BlurPx} {
+			finite("leg", g.Min, g.Max)
+			if g.Min > g.Max {
+				t.Errorf("range %v", g)
+			}
+		}
+		if l.Pitch == [2]float64{-90, -90} && (l.Strength.OK || l.Unevenness.OK) {
+			t.Errorf("straight down there is no sky to measure: %+v", l)
+		}
+	}
+	for i, c := range r.Candidates {
+		finite("score", c.Score)
+		if i > 0 && c.WhyNot == "" {
+			t.Errorf("%s lost for no reason", c.Filter)
+		}
+	}
+	if len(r.Measures) != len(r.Path) || len(r.Legs) != len(s.Legs) {
+		t.Errorf("%d measures for %d moments, %d leg reports for %d legs", len(r.Measures), len(r.Path), len(r.Legs), len(s.Legs))
+	}
+}
+
+func describe(s *Shot) string {
+	return fmt.Sprintf("lat %.2f lon %.2f %s %+v", s.LatDeg, s.LonDeg, s.TakeOff, s.Legs)
+}
+
+func FuzzSolve(f *testing.F) {
+	bag := kit.Generic()
+	f.Add(uint64(1), uint64(2))
+	f.Add(uint64(90), uint64(7))
+	f.Fuzz(func(t *testing.T, a, b uint64) {
+		s := anyShot(rand.New(rand.NewPCG(a, b)), bag)
+		check(t, s, Solve(s, bag, Options{PerLeg: 3}))
+	})
+}
+
+func TestNearFrame(t *testing.T) {
+	v := NewView(lens(60), kit.Mode{}, true, 0, 0)
+	for _, c := range []struct {
+		az, alt float64
+		want    bool
+	}{{0, 0, true}, {29, 0, true}, {44, 0, true}, {46, 0, false}, {180, 0, false}, {0, 32, true}, {0, 34, false}, {-44, 2, true}} {
+		if got := nearFrame(v, sun.Direction(c.az, c.alt)); got != c.want {
+			t.Errorf("%g, %g: %v", c.az, c.alt, got)
+		}
+	}
+	if nearFrame(v, r3.Vec{Y: -1}) {
+		t.Error("behind the camera is near the frame")
+	}
+}
