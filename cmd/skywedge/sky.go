@@ -24,11 +24,11 @@ type skyJSON struct {
 
 // skyView is a sky to ask, and the sun in it.
 type skyView struct {
-	pattern  sun.Pattern
-	sky      *sun.Sky
-	sun      sun.Position
-	air      sun.Air
-	nm, cond float64
+	pattern sun.Pattern
+	sky     *sun.Sky
+	sun     sun.Position
+	air     sun.Air
+	nm      float64
 }
 
 func skyCommand(e *env, args []string) int {
@@ -89,7 +89,10 @@ func skyCommand(e *env, args []string) int {
 		if err != nil {
 			return usageError(e, "sky: --sun: %v", err)
 		}
-		v = newSkyView(sun.Position{GeometricDeg: alt, AltitudeDeg: alt + sun.Refraction(alt, 1010, 10), AzimuthDeg: az}, sun.Moon{Position: sun.Position{GeometricDeg: -90}}, a, *nm)
+		// a sun that is placed by hand stands where it is placed; only its light comes the bent way
+		bent := sun.Position{GeometricDeg: alt, AltitudeDeg: alt + sun.Refraction(alt, sun.StandardHPa, sun.StandardTempC), AzimuthDeg: az}
+		moonless := sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}}
+		v = newSkyView(sun.Position{GeometricDeg: alt, AltitudeDeg: alt, AzimuthDeg: az}, sun.LightAt(bent, moonless, a), a, *nm)
 	} else {
 		lat, lon, err := place(*at)
 		if err != nil {
@@ -99,7 +102,8 @@ func skyCommand(e *env, args []string) int {
 		if err != nil {
 			return usageError(e, "sky: --when: %v", err)
 		}
-		v = newSkyView(sun.At(t, lat, lon), sun.MoonAt(t, lat, lon), a, *nm)
+		p := sun.At(t, lat, lon)
+		v = newSkyView(p, sun.LightAt(p, sun.MoonAt(t, lat, lon), a), a, *nm)
 	}
 	if *toward != "" {
 		az, alt, err := bearing(*toward, 0)
@@ -124,8 +128,7 @@ func skyCommand(e *env, args []string) int {
 	return exitDone
 }
 
-func newSkyView(p sun.Position, m sun.Moon, a sun.Air, nm float64) skyView {
-	light := sun.LightAt(p, m, a)
+func newSkyView(p sun.Position, light sun.Light, a sun.Air, nm float64) skyView {
 	return skyView{
 		pattern: sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, a, nm),
 		sky:     sun.NewSky(p.AzimuthDeg, p.AltitudeDeg, a, nm, light.SkyLx),

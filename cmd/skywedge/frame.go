@@ -1,0 +1,193 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/png"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+)
+
+// Sizes of a picture in pixels. A picture of any size samples the same field.
+const (
+	frameWide   = 1920    // of a PNG, unless the command line says otherwise; its height follows the frame's shape
+	frameMost   = 8192    // of either side
+	framePixels = 1 << 24 // of both together: what fits into a small machine's memory
+	numbersWide = 64      // of the numbers
+	numbersTall = 36
+)
+
+// frameWish is a command line that was read and not yet held against a card.
+type frameWish struct {
+	second, setting, ring float64
+	filter                string
+	bare, half, asJSON    bool
+	hasSetting, hasRing   bool
+	w, h                  int // 0: the default
+	out, bag, takeOff     string
+}
+
+func frameCommand(e *env, args []string) int {
+	f := newFlags("frame")
+	var q frameWish
+	f.Float64Var(&q.second, "second", 0, "")
+	f.StringVar(&q.filter, "filter", "", "")
+	f.Float64Var(&q.setting, "setting", 0, "")
+	f.Float64Var(&q.ring, "ring", 0, "")
+	f.BoolVar(&q.bare, "bare", false, "")
+	f.BoolVar(&q.half, "half", false, "")
+	f.BoolVar(&q.asJSON, "json", false, "")
+	f.StringVar(&q.out, "o", "", "")
+	f.StringVar(&q.bag, "bag", "", "")
+	f.StringVar(&q.takeOff, "take-off", "", "")
+	size := f.String("size", "", "")
+	rest, code, ok := parsed(e, f, args)
+	if !ok {
+		return code
+	}
+	given := flagsGiven(f)
+	q.hasSetting, q.hasRing = given["setting"], given["ring"]
+	switch {
+	case len(rest) != 1:
+		return usageError(e, "frame: name one card, or - for standard input")
+	case !given["second"]:
+		return usageError(e, "frame: --second is needed: seconds of flight time, one take a leg and no transit")
+	case q.out == "" && !q.asJSON:
+		return usageError(e, "frame: say where the picture goes with -o FILE.png, or ask for the numbers with --json")
+	case q.out == "-" && q.asJSON:
+		return usageError(e, "frame: --json has standard output already: give -o the name of a file")
+	case q.bare && (given["filter"] || q.hasSetting || q.hasRing || q.half):
+		return usageError(e, "frame: --bare leaves the filter off: drop it, or --filter, --setting, --ring and --half")
+	case math.IsNaN(q.second), math.IsInf(q.ring, 0), math.IsNaN(q.ring), math.IsNaN(q.setting):
+		return usageError(e, "frame: --second, --ring and --setting are plain numbers")
+	}
+	if given["size"] {
+		var err error
+		if q.w, q.h, err = pixels(*size); err != nil {
+			return usageError(e, "frame: --size: %v", err)
+		}
+	}
+	r, err := solveFile(e, rest[0], q.bag, q.takeOff)
+	if err != nil {
+		return failure(e, err)
+	}
+	if end := r.Shot.FlightSeconds(); !(q.second >= 0 && q.second <= end) {
+		return usageError(e, "frame: --second %g is outside the flight: it goes from 0 to %g", q.second, end)
+	}
+	glass, err := q.glass(r)
+	if err != nil {
+		return usageError(e, "frame: %v", err)
+	}
+	return q.draw(e, r, glass)
+}
+
+// pixels reads WxH.
+func pixels(text string) (w, h int, err error) {
+	a, b, _ := strings.Cut(text, "x")
+	w, err1 := strconv.Atoi(a)
+	h, err2 := strconv.Atoi(b)
+	switch {
+	case err1 != nil || err2 != nil:
+		return 0, 0, fmt.Errorf("%q is not a size: write 1920x1080", text)
+	case w < 1 || h < 1 || w > frameMost || h > frameMost || w*h > framePixels:
+		return 0, 0, fmt.Errorf("%q: each side goes from 1 to %d, and %d pixels is the most", text, frameMost, framePixels)
+	}
+	return w, h, nil
+}
+
+// draw makes the picture, the numbers, or both.
+func (q *frameWish) draw(e *env, r *plan.Report, g glass) int {
+	if q.out != "" {
+		w, h := q.w, q.h
+		if w == 0 {
+			w, h = frameSize(r, q.second)
+		}
+		p, err := r.Frame(g.options(q.second, w, h))
+		if err != nil {
+			return failure(e, err)
+		}
+		data, err := encodePNG(p, g, q.half)
+		if err != nil {
+			return failure(e, err)
+		}
+		if q.out == "-" {
+			if _, err := e.out.Write(data); err != nil {
+				return failure(e, err)
+			}
+			return exitDone
+		}
+		if err := writeOutput(q.out, data); err != nil {
+			return failure(e, err)
+		}
+		if !q.asJSON {
+			fmt.Fprintln(e.out, frameLine(q, r, g, w, h))
+		}
+	}
+	if !q.asJSON {
+		return exitDone
+	}
+	w, h := q.w, q.h
+	if w == 0 {
+		w, h = numbersWide, numbersTall
+	}
+	p, err := r.Frame(g.options(q.second, w, h))
+	if err != nil {
+		return failure(e, err)
+	}
+	return writeFrameJSON(e, r, g, q.second, p)
+}
+
+// frameSize is the default size of a picture: the shape of the camera's frame at that second.
+func frameSize(r *plan.Report, second float64) (w, h int) {
+	leg := r.Shot.Legs[r.Shot.MomentAt(second).Leg]
+	hw, hh := plan.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != plan.Video)
+	return frameWide, min(frameMost, max(1, int(math.Round(frameWide*hh/hw))))
+}
+
+// encodePNG develops the picture at the exposure of the bare frame, the filtered part opened up by
+// what the filter takes on its axis: what is left to see is what the filter does to the picture. The
+// white balance is set against the filter's cast, as the call asks.
+func encodePNG(p *plan.Picture, g glass, half bool) ([]byte, error) {
+	o := plan.DevelopOptions{EV100: p.MeterEV(), Gain: g.stops()}
+	switch {
+	case g.bare():
+		o.FromX = p.W
+	case half:
+		o.FromX = p.W / 2
+	}
+	rgb := p.Develop(o, nil)
+	img := image.NewNRGBA(image.Rect(0, 0, p.W, p.H))
+	for i, k := 0, 0; k < len(rgb); i, k = i+4, k+3 {
+		img.Pix[i], img.Pix[i+1], img.Pix[i+2], img.Pix[i+3] = rgb[k], rgb[k+1], rgb[k+2], 255
+	}
+	var b bytes.Buffer
+	enc := png.Encoder{CompressionLevel: png.BestSpeed} // a fifth larger than the default, four times as fast
+	if err := enc.Encode(&b, img); err != nil {
+		return nil, fmt.Errorf("cannot encode the picture: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// frameLine says what was drawn, in the pilot's units.
+func frameLine(q *frameWish, r *plan.Report, g glass, w, h int) string {
+	m := r.Shot.MomentAt(q.second)
+	parts := []string{
+		fmt.Sprintf("%s: %d by %d", q.out, w, h),
+		fmt.Sprintf("second %g of %g", q.second, r.Shot.FlightSeconds()),
+		fmt.Sprintf("heading %.0f°, pitch %.0f°", m.HeadingDeg, m.PitchDeg),
+	}
+	if g.bare() {
+		parts = append(parts, "bare")
+	} else {
+		parts = append(parts, "through "+filterName(g.filter.Name, g.setting))
+		if g.filter.Polarises() {
+			parts = append(parts, "mark at "+kit.Clock(g.ring))
+		}
+	}
+	return strings.Join(parts, " · ")
+}
