@@ -77,7 +77,7 @@ func (y *study) reasons(c *contest, rough *study) []string {
 	}
 	if j.polarises() {
 		list = append(list, "mark at "+kit.Clock(j.ring)+", facing the lens, is the best half-hour for the whole flight")
-		if y.s.RingAuto == false {
+		if !y.s.RingAuto {
 			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
 		}
 		if s := rough.conflict(j); s != "" {
@@ -230,10 +230,14 @@ func (y *study) ladder(j *judged, lightLeftMin float64, times FlightTimes) []str
 		"meter one stop over: " + y.brighter(l, b, shutter, set),
 		"meter one stop under: " + y.darker(l, b, shutter, set),
 	}
-	if clean := l.Mode.ISO.Clean; set < clean {
+	clean, limit := l.Mode.ISO.Clean, l.Mode.ISO.Limit
+	switch {
+	case set < clean*0.97:
 		list = append(list, "then ISO up to "+exposure.FormatISO(clean)+", then land")
-	} else {
-		list = append(list, "then land: ISO is at its clean limit")
+	case set <= clean*1.03 || set >= limit:
+		list = append(list, "then land: ISO is at its limit")
+	default:
+		list = append(list, "ISO is above its clean "+exposure.FormatISO(clean)+" already: up to "+exposure.FormatISO(limit)+" with noise, then land")
 	}
 	return append(list, y.home(lightLeftMin, times)...)
 }
@@ -272,9 +276,13 @@ func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
 
 // home says when to turn for home: by the light or by the battery, whichever is first.
 func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
+	var list []string
 	out := math.Inf(1)
 	why := ""
-	if !math.IsInf(lightLeftMin, 1) {
+	switch {
+	case lightLeftMin <= 0:
+		list = append(list, "the light is already too low for a clean ISO at this shutter")
+	case !math.IsInf(lightLeftMin, 1):
 		out, why = lightLeftMin, "the light"
 	}
 	if times.BatteryMin > 0 {
@@ -282,15 +290,12 @@ func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
 			out, why = max(0, by), "the battery"
 		}
 	}
-	switch {
-	case why == "":
-		return nil
-	case out <= 0 && why == "the light":
-		return []string{"the light is already too low for a clean ISO at this shutter"}
+	if why == "" {
+		return list
 	}
 	at := y.s.TakeOff.Add(time.Duration(out * float64(time.Minute)))
 	if y.s.Zone != nil {
 		at = at.In(y.s.Zone)
 	}
-	return []string{"turn for home by " + at.Format("15:04") + ", for " + why}
+	return append(list, "turn for home by "+at.Format("15:04")+", for "+why)
 }

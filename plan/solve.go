@@ -19,7 +19,7 @@ const defaultPerLeg = 32
 // out, and how many of these a leg has at most: for finding the call, and for the measures under it.
 // Between the closer ones the measures are interpolated (TestInterpolationAgrees).
 const (
-	roughTurnDeg, roughMost = 25, 9
+	roughTurnDeg, roughMost = 30, 7
 	closeTurnDeg, closeMost = 5, 32
 )
 

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -103,7 +105,7 @@ func (y *study) line(j *judged, h harm) string {
 	case harmSwing:
 		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", aboutStops(g.optics.swing), on)
 	case harmAim:
-		return y.aimLine(j, i)
+		return y.aimLine(j)
 	case harmCorners:
 		if j.kind() == kit.Variable {
 			return fmt.Sprintf("the crossed sheets darken two corners by %s", aboutStops(j.corners))
@@ -148,10 +150,54 @@ func (y *study) aimWord(i int) string {
 	return "sky and the glare"
 }
 
-// aimLine words what a filter does for the aim of a leg.
-func (y *study) aimLine(j *judged, i int) string {
-	l, o := y.legs[i], &j.legs[i].optics
-	on := y.legName(i)
+// aimLine words what a filter does for the aims of the flight, each with its legs.
+func (y *study) aimLine(j *judged) string {
+	var clauses []string
+	var done []Aim
+	for i, l := range y.legs {
+		if !j.legs[i].metOK || slices.Contains(done, l.Aim) {
+			continue
+		}
+		done = append(done, l.Aim)
+		var legs []int
+		var o legOptics
+		for k, m := range y.legs {
+			g := &j.legs[k]
+			if m.Aim != l.Aim || !g.metOK {
+				continue
+			}
+			legs = append(legs, k)
+			o.effect += g.optics.effect
+			o.glare += g.optics.glare
+			o.haze += g.optics.haze
+			o.sky = o.sky || g.optics.sky
+			o.glares.join(g.optics.glares)
+		}
+		n := float64(len(legs))
+		o.effect, o.glare, o.haze = o.effect/n, o.glare/n, o.haze/n
+		clauses = append(clauses, aimClause(l.Aim, &o, y.legNames(legs)))
+	}
+	return strings.Join(clauses, "; ")
+}
+
+// legNames lists legs: " on leg 3", " on legs 1 and 2"; nothing for all of them.
+func (y *study) legNames(legs []int) string {
+	switch {
+	case len(legs) == len(y.legs):
+		return ""
+	case len(legs) == 1:
+		return y.legName(legs[0])
+	}
+	words := make([]string, len(legs))
+	for i, k := range legs {
+		words[i] = strconv.Itoa(k + 1)
+	}
+	last := len(words) - 1
+	return " on legs " + strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// aimClause words what a filter does for one aim.
+func aimClause(a Aim, o *legOptics, on string) string {
 	sky := func() string {
 		switch {
 		case o.effect < -0.15:
@@ -167,7 +213,7 @@ func (y *study) aimLine(j *judged, i int) string {
 		}
 		return fmt.Sprintf("it takes %s of %s%s", share(x), what, on)
 	}
-	switch l.Aim {
+	switch a {
 	case AimSky:
 		return sky()
 	case AimWater:
@@ -184,7 +230,7 @@ func (y *study) aimLine(j *judged, i int) string {
 	}
 	switch {
 	case o.sky && o.glares.OK:
-		return sky() + " and " + strings.TrimPrefix(taken(o.glare, "the glare"), "it ")
+		return sky() + " and " + strings.TrimPrefix(strings.TrimSuffix(taken(o.glare, "the glare"), on), "it ")
 	case o.sky:
 		return sky()
 	}
