@@ -430,6 +430,21 @@ func TestABrokenComputationIsSaid(t *testing.T) {
 	}
 }
 
+// A failure in the workbench itself keeps the work and leaves in order.
+func TestAFailureKeepsWork(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	toRow(t, m, "legs[0].heading_deg")
+	press(m, "+")
+	m.ask = question{on: true, choices: []choice{{"z", "", func(*model) tea.Cmd { panic("a mistake") }}}}
+	_, cmd := m.Update(keyMsg("z"))
+	if m.failed == nil || !m.left || cmd == nil {
+		t.Fatal("a panic should end the program in order")
+	}
+	if again := openAgain(t, m); !again.ask.on {
+		t.Error("the work is offered at the next start")
+	}
+}
+
 func TestUnreadableCardsAreShownAndLeftAlone(t *testing.T) {
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
 	o := Options{Cards: []Source{{Path: "broken.yaml", Data: []byte("skywedge: 1\nname: [\n")}}, Env: func(string) string { return "" }}

@@ -136,6 +136,17 @@ func (s *Screen) Type(keys string) {
 	}
 }
 
+// Still waits until the screen has not changed for a while.
+func (s *Screen) Still(quiet time.Duration) {
+	last, since := s.Text(), time.Now()
+	for time.Since(since) < quiet {
+		time.Sleep(5 * time.Millisecond)
+		if t := s.Text(); t != last {
+			last, since = t, time.Now()
+		}
+	}
+}
+
 // Resize changes the size of both ends.
 func (s *Screen) Resize(w, h int) {
 	s.mu.Lock()

@@ -1,0 +1,101 @@
+package tui
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/skywedge/tui/cells"
+)
+
+func TestTheTableOfKeysIsWhole(t *testing.T) {
+	for i, b := range keyTable {
+		if b.help == "" || b.shown == "" || b.do == nil || b.where == 0 {
+			t.Errorf("row %d (%s) is not complete", i, b.keys)
+		}
+		if b.foot != "" && b.weight == 0 {
+			t.Errorf("%s stands on the bottom line without a weight", b.keys)
+		}
+		// A later row that can never be reached is a mistake.
+		for p := inShot; p <= inEdit; p <<= 1 {
+			if b.where&p == 0 {
+				continue
+			}
+			for _, k := range strings.Fields(b.keys) {
+				if keyIndex[p][k] != &keyTable[i] {
+					t.Errorf("%q at place %d is taken by the row %q", k, p, keyIndex[p][k].help)
+				}
+			}
+		}
+	}
+}
+
+// What a person must always be able to do, in every pane, by a plain key.
+func TestEveryPaneHasTheCommonKeys(t *testing.T) {
+	for p := inShot; p < inEdit; p <<= 1 {
+		for _, k := range []string{"up", "down", "j", "k", "tab", "shift+tab", "?", "q", "u", "ctrl+r", "s", "esc", "n", "p", ",", ".", "ctrl+c", "ctrl+z"} {
+			if keyIndex[p][k] == nil {
+				t.Errorf("%q does nothing at place %d", k, p)
+			}
+		}
+		for _, k := range []string{"[", "]", "{", "}"} {
+			if keyIndex[p][k] != nil {
+				t.Errorf("%q is hard to type on many keyboards", k)
+			}
+		}
+	}
+	for p := inLens; p < inEdit; p <<= 1 { // kept free for the views to come
+		for _, k := range []string{"1", "2", "3", "4", "5", "6"} {
+			if keyIndex[p][k] != nil {
+				t.Errorf("%q is bound at place %d", k, p)
+			}
+		}
+	}
+}
+
+func TestTheBottomLineKeepsTheWayToAllKeys(t *testing.T) {
+	for w := minCols; w <= 200; w += 7 {
+		m := testModel(t, w, 24, nil)
+		for range paneCount {
+			lines := strings.Split(screenText(m), "\n")
+			if foot := lines[len(lines)-1]; !strings.Contains(foot, "? all keys") {
+				t.Errorf("%d columns, pane %d: %q", w, m.focus, foot)
+			}
+			press(m, "tab")
+		}
+	}
+}
+
+func TestKeyListNamesEveryRow(t *testing.T) {
+	list := KeyList()
+	for _, b := range keyTable {
+		if !strings.Contains(list, "| "+b.help+" |") {
+			t.Errorf("%q is missing", b.help)
+		}
+	}
+	if strings.Contains(list, "||") || !strings.HasSuffix(list, "|\n") {
+		t.Error("the list is not a table")
+	}
+}
+
+func TestTheSheetOfKeysFitsItsPane(t *testing.T) {
+	m := testModel(t, 60, 20, nil)
+	for range paneCount {
+		press(m, "?")
+		seen := ""
+		for range 40 {
+			seen += screenText(m)
+			press(m, "down")
+		}
+		for _, b := range keyTable {
+			if b.where&m.here() == 0 {
+				continue
+			}
+			for _, word := range cells.Wrap(b.help, 40) {
+				if !strings.Contains(seen, strings.Fields(word)[0]) {
+					t.Errorf("pane %d: the sheet never shows %q", m.focus, b.help)
+				}
+			}
+		}
+		press(m, "esc", "tab")
+	}
+}
