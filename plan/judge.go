@@ -44,8 +44,8 @@ var defaultWeights = kit.Weights{
 
 // judgedLeg is one candidate on one leg.
 type judgedLeg struct {
-	exposure legExposure
-	optics   legOptics
+	exposure *legExposure
+	optics   *legOptics
 	met      float64 // how far the aim is met: 1 full effect
 	metOK    bool
 	harm     [harms]float64
@@ -90,7 +90,7 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 	exposures := y.exposuresOf(nNumber, loss)
 	for i, l := range y.legs {
 		g, b := &j.legs[i], &l.bounds
-		g.exposure = exposures[i]
+		g.exposure = &exposures[i]
 		g.optics = y.opticsOf(l, m)
 		dark, bright := &g.exposure.dark, &g.exposure.bright
 		still := &g.exposure.still
@@ -123,7 +123,7 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 
 // judgeOptics judges what a filter does to polarised light on a leg.
 func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights) {
-	o := &g.optics
+	o := g.optics
 	if o.sky {
 		// A still or a single long exposure can be mended by hand more easily than a film.
 		share := 0.5

@@ -194,7 +194,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 	r.Heading = [2]float64{first.HeadingDeg, last.HeadingDeg}
 	r.Pitch = [2]float64{first.PitchDeg, last.PitchDeg}
 	r.SunRelative = [2]float64{sunRelative(first), sunRelative(last)}
-	o := &g.optics
+	o := g.optics
 	r.Effect, r.Unevenness, r.GlareCut, r.HazeCut = o.effects, o.unevenness, o.glares, o.hazes
 	if o.sky {
 		r.Swing = Range{o.swing, o.swing, true}
@@ -258,7 +258,7 @@ const longSmearPx = motion.Loose
 
 // notes says what to expect of a leg.
 func (y *study) notes(j *judged, i int, r *LegReport) []string {
-	l, o := y.legs[i], &j.legs[i].optics
+	l, o := y.legs[i], j.legs[i].optics
 	var list []string
 	if j.polarises() && o.sky {
 		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))

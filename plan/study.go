@@ -55,8 +55,9 @@ type legStudy struct {
 	lit          [][2]lit // per moment and take
 	low, high    float64  // EV100 of the land over the leg, both takes
 	stations     []station
-	optics       map[opticsKey]legOptics
-	step         float64 // largest image step a frame, arc-minutes
+	optics       map[opticsKey]*legOptics
+	bare         *legOptics // without a ring
+	step         float64    // largest image step a frame, arc-minutes
 	still        stillMotion
 	blurWanted   bool
 	sunNear      bool // in the frame or within nearSunDeg of it
@@ -82,7 +83,7 @@ func newStudy(s *Shot, path []Moment, keys func(*legStudy, []Moment) []int, shar
 	y := &study{s: s, path: path, lenses: shared, rough: true, samples: roughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
 		leg := sound(s.Legs[i], s.Camera)
-		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]legOptics{}}
+		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
 		l.halfW, l.halfH = HalfField(s.Camera, l.Mode, l.Purpose != Video)
 		l.from = len(path)
 		for j, m := range path {
@@ -131,7 +132,7 @@ func (y *study) closer(keys func(*legStudy, []Moment) []int, samples int, ring b
 	z.legs = make([]*legStudy, len(y.legs))
 	for i, l := range y.legs {
 		m := *l
-		m.optics = map[opticsKey]legOptics{}
+		m.optics, m.bare = map[opticsKey]*legOptics{}, nil
 		if m.from < m.to {
 			z.stand(&m, keys(&m, z.path[m.from:m.to]))
 		}

@@ -116,17 +116,21 @@ type legOptics struct {
 }
 
 // opticsOf gives what a mounted filter does to a leg.
-func (y *study) opticsOf(l *legStudy, m mounted) legOptics {
+func (y *study) opticsOf(l *legStudy, m mounted) *legOptics {
 	if !m.polarises() {
-		return l.untouched()
+		if l.bare == nil {
+			o := l.untouched()
+			l.bare = &o
+		}
+		return l.bare
 	}
 	k := m.key()
 	if o, ok := l.optics[k]; ok {
 		return o
 	}
 	o := l.measure(y.sheetsOf(m), y.scratch())
-	l.optics[k] = o
-	return o
+	l.optics[k] = &o
+	return &o
 }
 
 // sheeter gives a filter's answer over the samples from to to of a grid.
