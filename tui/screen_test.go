@@ -312,7 +312,7 @@ func TestWorkIsKeptAfterAMoment(t *testing.T) {
 	s.Type("jjjj299\r")
 	s.Until("not saved")
 	for end := time.Now().Add(8 * time.Second); ; time.Sleep(10 * time.Millisecond) {
-		if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*")); len(kept) == 1 {
+		if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*.recovery")); len(kept) == 1 {
 			break
 		}
 		if time.Now().After(end) {
@@ -327,7 +327,7 @@ func TestWorkIsKeptAfterAMoment(t *testing.T) {
 	s.Gone("Unsaved work")
 	s.Type("q")
 	s.Ended()
-	if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*")); len(kept) != 0 {
+	if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*.recovery")); len(kept) != 0 {
 		t.Error("discarded work is still there")
 	}
 }
