@@ -144,7 +144,7 @@ func (y *study) marked(l *legStudy, b *bounds, e exposed, ev, nNumber, loss floa
 		if l.Purpose == Video {
 			slowest = min(1/l.FPS, orInf(c.SlowestS))
 		}
-		if series := exposure.ShuttersOf(c.FastestS, slowest, l.Purpose == Video); len(series) > 0 {
+		if series := shuttersFor(l, c.FastestS, slowest); len(series) > 0 {
 			shutterS = exposure.Nearest(series, e.shutterS).Value
 		}
 	}
@@ -226,4 +226,21 @@ func (y *study) apertures() []float64 {
 // blurPx gives the blur of a still at an exposure, in pixels.
 func (s stillMotion) blurPx(seconds float64) float64 {
 	return motion.BlurPx(s.speed, seconds, s.focal, s.depth, s.steady)
+}
+
+// shuttersFor gives the exposure times that a leg may use: the standard marks, and for video those
+// extra ones that are a whole part of its frame (1/48 and 1/96 at 24 a second, 1/120 at 30 or 60).
+// A 1/96 at 25 frames a second is on the dial but nobody's choice.
+func shuttersFor(l *legStudy, fastestS, slowestS float64) []exposure.Step {
+	if l.Purpose != Video {
+		return exposure.ShuttersOf(fastestS, slowestS, false)
+	}
+	var fit []exposure.Step
+	for _, s := range exposure.ShuttersOf(fastestS, slowestS, true) {
+		parts := 1 / (s.Value * l.FPS)
+		if !exposure.Extra(s) || math.Abs(parts-math.Round(parts)) < 1e-6 {
+			fit = append(fit, s)
+		}
+	}
+	return fit
 }

@@ -141,6 +141,9 @@ func ByIndex(series []Step, index int) Step {
 	return best
 }
 
+// Extra tells one of the extra video shutters from a third-stop mark.
+func Extra(s Step) bool { return !standard(s) }
+
 // standard tells a third-stop mark from an extra that only borrows its index.
 func standard(s Step) bool { return !slices.Contains(videoExtra, s) }
 
