@@ -192,7 +192,7 @@ func (c *calc) at(second float64) int {
 		return best
 	}
 	for i := range c.report.Path {
-		if d := math.Abs(c.report.Path[i].FlightS - second); d < far {
+		if d := math.Abs(c.report.Path[i].FlightS - second); d <= far { // where two legs meet, the later one
 			best, far = i, d
 		}
 	}

@@ -59,7 +59,7 @@ func (m *model) scrollCall(by int) { m.scroll[paneCall] = max(0, m.scroll[paneCa
 func (m *model) callLines(cols int) []callLine {
 	var out []callLine
 	para := func(lead, text string, style cells.Style) {
-		for i, l := range cells.Wrap(text, max(8, cols-cells.Width(lead))) {
+		for i, l := range cells.Wrap(m.plainly(text), max(8, cols-cells.Width(lead))) {
 			if i > 0 {
 				lead = strings.Repeat(" ", cells.Width(lead))
 			}
@@ -141,7 +141,7 @@ func runnersUp(r *plan.Report) []string {
 			name = "no filter"
 		}
 		if k.SettingStops > 0 {
-			name += " at " + stops(k.SettingStops)
+			name += " at " + exposure.FormatStops(k.SettingStops)
 		}
 		if k.HasRing {
 			name += ", mark " + kit.Clock(k.RingDeg)

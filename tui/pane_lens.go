@@ -98,7 +98,7 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 		y = rows - 1
 	}
 	r := m.calc.report
-	through := filterName(&r.Call)
+	through := m.plainly(filterName(&r.Call))
 	if r.Call.HasRing {
 		through += ", " + kit.Clock(r.Call.RingDeg)
 	}

@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"math/rand"
 	"strings"
 	"testing"
 	"time"
@@ -180,58 +179,6 @@ func (s *sheet) wordsOf(r row) []string {
 	return r.spec.Words
 }
 
-func TestLegsAreAddedDoubledMovedAndDeleted(t *testing.T) {
-	m := testModel(t, 120, 36, nil)
-	press(m, "tab", "down")
-	if m.leg != 1 || m.sheet().text("legs[1].move") != "orbit" {
-		t.Fatalf("leg %d", m.leg)
-	}
-	moves := func() string {
-		var out []string
-		for i := 0; i < m.sheet().legs(); i++ {
-			out = append(out, m.sheet().card.Doc.At("legs").Index(i).Get("move").Text())
-		}
-		return strings.Join(out, " ")
-	}
-	for _, c := range []struct{ key, want string }{
-		{"d", "push orbit orbit hold"},
-		{"a", "push orbit orbit hold hold"},
-		{"e", "push orbit hold orbit hold"},
-		{"r", "push orbit orbit hold hold"},
-		{"x", "push orbit orbit hold hold"}, // asks
-		{"x", "push orbit orbit hold hold"}, // the same key deletes nothing
-		{"y", "push orbit orbit hold"},
-		{"u", "push orbit orbit hold hold"},
-	} {
-		press(m, c.key)
-		if got := moves(); got != c.want {
-			t.Fatalf("%s: %q, want %q", c.key, got, c.want)
-		}
-	}
-	if m.calc.report == nil || len(m.calc.report.Legs) != 5 || m.stale() {
-		t.Error("the flight was not computed anew")
-	}
-	if got := m.sheet().text("legs[3].heading_deg"); got != "60" {
-		t.Errorf("an added leg looks where the one before ended: %q", got)
-	}
-}
-
-func TestTheCallIsWrittenIntoTheCardAndOutAgain(t *testing.T) {
-	m := testModel(t, 120, 36, nil)
-	call := m.calc.report.Call
-	press(m, "f")
-	if got := m.sheet().text("filter"); got != call.Filter {
-		t.Errorf("filter %q, want %q", got, call.Filter)
-	}
-	if call.HasRing && m.sheet().text("ring_deg") != num(call.RingDeg) {
-		t.Errorf("ring %q, want %v", m.sheet().text("ring_deg"), call.RingDeg)
-	}
-	press(m, "f")
-	if m.sheet().text("filter") != "auto" || m.sheet().text("ring_deg") != "auto" {
-		t.Error("the second f leaves both to the program again")
-	}
-}
-
 func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	if cmd := m.quit(); cmd == nil || m.ask.on || !m.left {
@@ -303,114 +250,6 @@ func TestComputationsCoalesce(t *testing.T) {
 	}
 	if m.calc.gen != gen+2 || m.calc.solved != m.sheet().card {
 		t.Errorf("%d computations for 51 keys, newest answered: %v", m.calc.gen-gen, m.calc.solved == m.sheet().card)
-	}
-}
-
-// Whatever is pressed at whatever size: exactly h lines of w cells, and no panic.
-func TestEveryScreenHasTheSizeOfTheWindow(t *testing.T) {
-	keys := strings.Fields("up down left right enter esc tab shift+tab home end pgup pgdown backspace delete ctrl+r ctrl+u + - 0 1 5 9 . , m b a d x y e r f u n p c ? g G j k h l w o s esc esc enter")
-	rounds := 12
-	if testing.Short() {
-		rounds = 3
-	}
-	for round := 0; round < rounds; round++ {
-		rnd := rand.New(rand.NewSource(int64(round)))
-		m := testModel(t, 60+rnd.Intn(141), 20+rnd.Intn(41), nil)
-		for i := 0; i < 60; i++ {
-			switch rnd.Intn(12) {
-			case 0:
-				drive(m, tea.WindowSizeMsg{Width: 1 + rnd.Intn(200), Height: 1 + rnd.Intn(60)})
-			case 1:
-				drive(m, tea.MouseMsg{X: rnd.Intn(200), Y: rnd.Intn(60), Button: tea.MouseButton(rnd.Intn(6)), Action: tea.MouseAction(rnd.Intn(3))})
-			default:
-				k := keys[rnd.Intn(len(keys))]
-				if k == "s" || k == "w" || m.ask.on && m.ask.input {
-					k = "esc" // no file is written by chance
-				}
-				press(m, k)
-			}
-			if m.failed != nil {
-				t.Fatalf("seed %d, event %d: %v", round, i, m.failed)
-			}
-			if m.left {
-				break
-			}
-			lines := strings.Split(screenText(m), "\n")
-			if len(lines) != m.screen.h {
-				t.Fatalf("seed %d: %d lines in a window of %d", round, len(lines), m.screen.h)
-			}
-			for y, l := range lines {
-				if w := cells.Width(l); w != m.screen.w {
-					t.Fatalf("seed %d: line %d has %d cells in a window of %d: %q", round, y, w, m.screen.w, l)
-				}
-			}
-		}
-	}
-}
-
-func TestTheAnswerStaysAtEverySize(t *testing.T) {
-	for _, size := range [][2]int{{60, 20}, {80, 24}, {100, 30}, {120, 36}, {200, 60}} {
-		m := testModel(t, size[0], size[1], nil)
-		for f := 0; f < paneCount; f++ {
-			text := screenText(m)
-			c := m.calc.report.Call
-			for _, want := range []string{c.Filter, "1/50", c.Confidence, "all keys"} {
-				if !strings.Contains(text, want) {
-					t.Errorf("%v, pane %d: the screen lacks %q", size, f, want)
-				}
-			}
-			press(m, "tab")
-		}
-	}
-}
-
-func TestMouseChoosesFieldsPanesAndThePlayhead(t *testing.T) {
-	m := testModel(t, 120, 36, nil)
-	_ = m.View()
-	click := func(x, y int) {
-		drive(m, tea.MouseMsg{X: x, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
-		_ = m.View()
-	}
-	r := m.screen.panes[paneShot]
-	click(r.x+5, r.y+4)
-	if m.focus != paneShot || m.cursor[paneShot] != 3 {
-		t.Errorf("line %d", m.cursor[paneShot])
-	}
-	click(r.x+5, r.y+4)
-	if !m.edit.on {
-		t.Error("a second click opens the field")
-	}
-	f := m.screen.panes[paneFlight]
-	click(f.x+f.w-1, f.y+1)
-	if m.edit.on || m.focus != paneFlight || m.second != m.calc.length() {
-		t.Errorf("playhead at %v of %v", m.second, m.calc.length())
-	}
-	c := m.screen.panes[paneCall]
-	drive(m, tea.MouseMsg{X: c.x + 2, Y: c.y + 5, Button: tea.MouseButtonWheelDown})
-	if m.scroll[paneCall] == 0 {
-		t.Error("the wheel scrolls the call")
-	}
-}
-
-func TestThePlayheadWalksTheFlight(t *testing.T) {
-	m := testModel(t, 120, 36, nil)
-	m.focus = paneFlight
-	press(m, "right", "right")
-	if m.second <= 0 {
-		t.Error("right goes on")
-	}
-	press(m, "down")
-	if m.second != m.calc.report.Legs[1].FromS {
-		t.Errorf("down goes to leg 2: %v", m.second)
-	}
-	pic := m.calc.frame
-	press(m, "end")
-	if m.second != m.calc.length() || m.calc.frame == pic {
-		t.Error("End goes to the end and draws the picture there")
-	}
-	press(m, "b")
-	if m.calc.asked.lens != allFiltered {
-		t.Error("b shows the frame all filtered")
 	}
 }
 

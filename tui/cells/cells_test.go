@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	uv "github.com/charmbracelet/ultraviolet"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/charmbracelet/x/vt"
 )
@@ -76,51 +77,76 @@ func TestSixteenColoursUseFourGreys(t *testing.T) {
 }
 
 // What is encoded, an independent terminal emulator must show: the letters, the colours and the
-// attributes of every cell, for random canvases.
+// attributes of every cell, for random canvases, themes and profiles.
 func TestATerminalShowsWhatWasDrawn(t *testing.T) {
 	const w, h = 40, 8
 	rnd := rand.New(rand.NewSource(7))
 	letters := []rune("ab ▀█▁▆·│ é")
-	for round := 0; round < 60; round++ {
+	for round := 0; round < 150; round++ {
+		p := &Pen{Profile: []Profile{Sixteen, TwoFiftySix, TrueColour}[round%3], Theme: []*Theme{&dark, &light, &either}[round/3%3]}
+		colour := func() Colour {
+			switch rnd.Intn(4) {
+			case 0:
+				return RGB(uint8(rnd.Intn(256)), uint8(rnd.Intn(256)), 7)
+			case 1:
+				return Default
+			}
+			return kindRole | Colour(1+rnd.Intn(roleCount-1))
+		}
 		c := NewCanvas(w, h)
 		win := c.All()
 		for i := 0; i < 120; i++ {
-			s := Style{Attr: Attr(rnd.Intn(8))}
-			if rnd.Intn(2) == 0 {
-				s.Fg = RGB(uint8(rnd.Intn(256)), uint8(rnd.Intn(256)), 7)
-			}
-			if rnd.Intn(2) == 0 {
-				s.Bg = RGB(9, uint8(rnd.Intn(256)), uint8(rnd.Intn(256)))
-			}
+			s := Style{Fg: colour(), Bg: colour(), Attr: Attr(rnd.Intn(8))}
 			x, y := rnd.Intn(w), rnd.Intn(h)
 			for j := 0; j < 1+rnd.Intn(6); j++ {
 				win.Set(x+j, y, letters[rnd.Intn(len(letters))], s)
 			}
 		}
+		all := vt.NewEmulator(w, h)
+		if _, err := all.WriteString(strings.Join(p.Lines(c, nil), "\r\n")); err != nil {
+			t.Fatal(err)
+		}
+		// Cells that are written one by one, each with a reset, inherit nothing: the whole must look
+		// the same.
+		var alone strings.Builder
+		one := NewCanvas(1, 1)
+		for y := 0; y < h; y++ {
+			for x := 0; x < w; x++ {
+				*one.At(0, 0) = *c.At(x, y)
+				alone.Write(p.Line(one, 0))
+				alone.WriteString("\x1b[m")
+			}
+			if y < h-1 {
+				alone.WriteString("\r\n")
+			}
+		}
 		em := vt.NewEmulator(w, h)
-		p := &Pen{Profile: TrueColour}
-		if _, err := em.WriteString(strings.Join(p.Lines(c, nil), "\r\n")); err != nil {
+		if _, err := em.WriteString(alone.String()); err != nil {
 			t.Fatal(err)
 		}
 		for y := 0; y < h; y++ {
 			for x := 0; x < w; x++ {
-				want, got := c.At(x, y), em.CellAt(x, y)
-				r := want.Rune
-				if (r == '▀' || r == '█') && want.Fg == want.Bg && want.Fg != Default {
-					r = ' '
+				want, got := em.CellAt(x, y), all.CellAt(x, y)
+				blank := want.Content == " "
+				if got.Content != want.Content || !equal(got.Style.Bg, want.Style.Bg) || got.Style.Attrs&uv.AttrReverse != want.Style.Attrs&uv.AttrReverse ||
+					!blank && (!equal(got.Style.Fg, want.Style.Fg) || got.Style.Attrs != want.Style.Attrs || got.Style.Underline != want.Style.Underline) {
+					t.Fatalf("round %d (%d,%d): shows %+v, drawn %+v, alone %+v", round, x, y, got, c.At(x, y), want)
 				}
-				if got.Content != string(r) {
-					t.Fatalf("(%d,%d) shows %q, drawn %q", x, y, got.Content, r)
-				}
-				if !same(got.Style.Bg, want.Bg) && want.Attr&Reverse == 0 {
-					t.Fatalf("(%d,%d) ground %v, drawn %x", x, y, got.Style.Bg, want.Bg)
-				}
-				if r != ' ' && !same(got.Style.Fg, want.Fg) {
-					t.Fatalf("(%d,%d) letter %v, drawn %x", x, y, got.Style.Fg, want.Fg)
+				if exact := c.At(x, y); p.Profile == TrueColour && exact.Fg&kindMask == kindRGB && !blank && !same(got.Style.Fg, exact.Fg) {
+					t.Fatalf("(%d,%d) letter %v, drawn %x", x, y, got.Style.Fg, exact.Fg)
 				}
 			}
 		}
 	}
+}
+
+func equal(a, b color.Color) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	r, g, bl, _ := a.RGBA()
+	r2, g2, b2, _ := b.RGBA()
+	return r == r2 && g == g2 && bl == b2
 }
 
 func same(c color.Color, want Colour) bool {

@@ -45,6 +45,7 @@ func (p *Pen) Line(c *Canvas, y int) []byte {
 		if (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default {
 			r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
 		}
+		s.Fg, s.Bg = p.shown(s.Fg, 0), p.shown(s.Bg, 1)
 		if s.Bg == BandGround || s.Bg == PickGround {
 			if s.Fg == Default || s.Fg == Strong { // the terminal's own colour may not read on them
 				s.Fg = OnGround
@@ -175,6 +176,14 @@ func (p *Pen) prepare() {
 	}
 }
 
+// shown gives the terminal's own colour for a role that this theme and profile leave to it.
+func (p *Pen) shown(c Colour, ground int) Colour {
+	if c&kindMask == kindRole && p.codes[c&0xff][ground] == "" {
+		return Default
+	}
+	return c
+}
+
 // poor fits a cell to a terminal without colour, with 16 colours, or with ASCII only.
 func (p *Pen) poor(s Style, r rune) (Style, rune) {
 	exact := s.Fg&kindMask == kindRGB || s.Bg&kindMask == kindRGB
@@ -193,9 +202,6 @@ func (p *Pen) poor(s Style, r rune) (Style, rune) {
 		}
 		s.Fg, s.Bg = Default, Default
 	} else if p.Profile == Sixteen {
-		if s.Bg&kindMask == kindRole && p.Theme != nil && p.Theme.shades[s.Bg&0xff].of6 < 0 {
-			s.Bg = Default
-		}
 		// Cells that look alike must compare alike, or a code is written for nothing.
 		if s.Fg&kindMask == kindRGB {
 			s.Fg = greyRGB[grey16(s.Fg)]

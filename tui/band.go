@@ -1,0 +1,118 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/tui/cells"
+)
+
+// bandItem is one part of the answer.
+type bandItem struct {
+	name, value string
+	style       cells.Style
+}
+
+// bandItems gives the answer in its fixed order.
+func bandItems(r *plan.Report) []bandItem {
+	c := &r.Call
+	items := []bandItem{{"filter", filterName(c), strong}}
+	if c.HasRing {
+		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), strong})
+	}
+	items = append(items,
+		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), strong},
+		bandItem{"ISO", exposure.FormatISO(c.ISO), strong})
+	sure := bandItem{"sure", c.Confidence, fine}
+	if c.Confidence != "holds" {
+		sure.style = warn
+	}
+	sure.style.Attr |= cells.Bold
+	light := bandItem{"light", lightLeft(r.LightLeftMin), strong}
+	if r.LightLeftMin < r.FlightMin+5 {
+		light.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
+	}
+	return append(items, sure, light)
+}
+
+func lightLeft(minutes float64) string {
+	switch {
+	case math.IsInf(minutes, 1) || minutes > 24*60:
+		return "no end"
+	case minutes >= 120:
+		return fmt.Sprintf("%.0f h", math.Floor(minutes/60))
+	case minutes < 0.5:
+		return "gone"
+	}
+	return fmt.Sprintf("%.0f min", minutes)
+}
+
+// filterName says what goes on the lens.
+func filterName(c *plan.Call) string {
+	switch {
+	case c.Filter == "none" || c.Filter == "":
+		return "none"
+	case c.SettingStops > 0:
+		return c.Filter + " at " + exposure.FormatStops(c.SettingStops)
+	}
+	return c.Filter
+}
+
+// band draws the answer. It is the last thing to leave the screen.
+func (s *screen) band(m *model, w cells.Window) {
+	cols, _ := w.Size()
+	w.Fill(0, 0, cols, 1, cells.Style{Bg: cells.BandGround})
+	r := m.calc.report
+	x := 1
+	switch {
+	case r == nil && len(m.calc.faults) > 0:
+		f := m.calc.faults[0]
+		w.TextIn(x, 0, cols-2, "no answer: "+f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn.On(cells.BandGround))
+		return
+	case r == nil && m.calc.failed != "":
+		w.TextIn(x, 0, cols-2, m.calc.failed, warn.On(cells.BandGround))
+		return
+	case r == nil && m.sheet().card == nil && len(m.sheet().faults) > 0:
+		w.TextIn(x, 0, cols-2, "this file cannot be read as a card", warn.On(cells.BandGround))
+		return
+	case r == nil:
+		return
+	}
+	items := bandItems(r)
+	items[0].value = m.plainly(items[0].value)
+	total := func(names bool, gap int) int {
+		n := 2
+		for _, it := range items {
+			n += cells.Width(it.value) + gap
+			if names {
+				n += cells.Width(it.name) + 1
+			}
+		}
+		return n - gap
+	}
+	names, gap := true, 4
+	for total(names, gap) > cols && gap > 2 {
+		gap--
+	}
+	if total(names, gap) > cols {
+		names, gap = false, 3
+	}
+	for i, it := range items {
+		if i > 0 {
+			if !names {
+				w.Text(x-2, 0, "·", faint.On(cells.BandGround))
+			}
+		}
+		if names || it.name == "ISO" && total(false, gap)+4 <= cols {
+			x = w.Text(x, 0, it.name+" ", dim.On(cells.BandGround))
+		}
+		x = w.Text(x, 0, it.value, it.style.On(cells.BandGround)) + gap
+	}
+	if m.stale() {
+		w.Fade()
+		w.TextRight(cols-1, 0, " last good answer ", warn.On(cells.BandGround))
+	}
+}

@@ -1,0 +1,58 @@
+package tui
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestLegsAreAddedDoubledMovedAndDeleted(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	press(m, "tab", "down")
+	if m.leg != 1 || m.sheet().text("legs[1].move") != "orbit" {
+		t.Fatalf("leg %d", m.leg)
+	}
+	moves := func() string {
+		var out []string
+		for i := 0; i < m.sheet().legs(); i++ {
+			out = append(out, m.sheet().card.Doc.At("legs").Index(i).Get("move").Text())
+		}
+		return strings.Join(out, " ")
+	}
+	for _, c := range []struct{ key, want string }{
+		{"d", "push orbit orbit hold"},
+		{"a", "push orbit orbit hold hold"},
+		{"e", "push orbit hold orbit hold"},
+		{"r", "push orbit orbit hold hold"},
+		{"x", "push orbit orbit hold hold"}, // asks
+		{"x", "push orbit orbit hold hold"}, // the same key deletes nothing
+		{"y", "push orbit orbit hold"},
+		{"u", "push orbit orbit hold hold"},
+	} {
+		press(m, c.key)
+		if got := moves(); got != c.want {
+			t.Fatalf("%s: %q, want %q", c.key, got, c.want)
+		}
+	}
+	if m.calc.report == nil || len(m.calc.report.Legs) != 5 || m.stale() {
+		t.Error("the flight was not computed anew")
+	}
+	if got := m.sheet().text("legs[3].heading_deg"); got != "60" {
+		t.Errorf("an added leg looks where the one before ended: %q", got)
+	}
+}
+
+func TestTheCallIsWrittenIntoTheCardAndOutAgain(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	call := m.calc.report.Call
+	press(m, "f")
+	if got := m.sheet().text("filter"); got != call.Filter {
+		t.Errorf("filter %q, want %q", got, call.Filter)
+	}
+	if call.HasRing && m.sheet().text("ring_deg") != num(call.RingDeg) {
+		t.Errorf("ring %q, want %v", m.sheet().text("ring_deg"), call.RingDeg)
+	}
+	press(m, "f")
+	if m.sheet().text("filter") != "auto" || m.sheet().text("ring_deg") != "auto" {
+		t.Error("the second f leaves both to the program again")
+	}
+}
