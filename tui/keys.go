@@ -41,8 +41,8 @@ func init() {
 	keyTable = []binding{
 		{"up k", "Up k", inForms, "", "to the line above", 0, func(m *model, _ string) tea.Cmd { m.move(-1); return nil }},
 		{"down j", "Down j", inForms, "", "to the line below", 0, func(m *model, _ string) tea.Cmd { m.move(1); return nil }},
-		{"up k", "Up k", inCall, "scroll", "scroll up", 3, func(m *model, _ string) tea.Cmd { m.scrollCall(-1); return nil }},
-		{"down j", "Down j", inCall, "", "scroll down", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(1); return nil }},
+		{"up k", "Up k", inCall, "", "scroll up", 0, func(m *model, _ string) tea.Cmd { m.scrollCall(-1); return nil }},
+		{"down j", "Down j", inCall, "scroll", "scroll down", 8, func(m *model, _ string) tea.Cmd { m.scrollCall(1); return nil }},
 		{"left h", "Left h", inLegs, "", "to the column on the left", 0, func(m *model, _ string) tea.Cmd { m.column(-1); return nil }},
 		{"right l", "Right l", inLegs, "", "to the column on the right", 0, func(m *model, _ string) tea.Cmd { m.column(1); return nil }},
 		{"left h", "Left h", inLens | inFlight, "", "playhead back", 0, func(m *model, _ string) tea.Cmd { m.playStep(-1); return nil }},

@@ -90,7 +90,11 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 			s.stripBars(m, body, &show[i], 0, y+1, cols, bars)
 		}
 	} else {
-		const name, numbers = 11, 16
+		const name, enough = 11, 12
+		numbers := 16
+		if cols-name-numbers-1 < enough { // rather the strip than its range
+			numbers = 5
+		}
 		width := cols - name - numbers - 1
 		s.ruler(m, body.Sub(name, 0, width, 1), 0, width)
 		for i := range show {
@@ -102,7 +106,7 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 			if ok {
 				text = strings.Replace(show[i].span(lo, hi), " to ", "..", 1)
 			}
-			body.TextIn(name+width+1, y, 10, text, dim)
+			body.TextIn(name+width+1, y, numbers-6, text, dim)
 			body.TextRight(cols, y, show[i].value(r, m.calc.at(m.second)), strong)
 		}
 	}
