@@ -4,9 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"example.org/skywedge/kit/field"
-	tea "github.com/charmbracelet/bubbletea"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -109,6 +106,8 @@ func (m *model) back() {
 	switch {
 	case m.note != "":
 		m.say("")
+	case m.view != viewShot:
+		m.show(viewShot)
 	case m.more[m.focus]:
 		m.more[m.focus] = false
 		m.clampCursors()
@@ -118,7 +117,7 @@ func (m *model) back() {
 }
 
 // editHere opens the field under the cursor.
-func (m *model) editHere(start string) {
+func (m *model) editHere() {
 	r := m.field()
 	if r.spec == nil || !m.mayEdit() {
 		return
@@ -128,21 +127,6 @@ func (m *model) editHere(start string) {
 		text = ""
 	}
 	m.beginEdit(r, text)
-	if start != "" {
-		m.edit.line.insert([]rune(start))
-		m.typed()
-	}
-}
-
-// typeDigit starts typing in a field that takes digits.
-func (m *model) typeDigit(k string) tea.Cmd {
-	r := m.field()
-	if r.spec == nil || r.spec.Kind == field.Word || r.spec.Kind == field.Bool || r.spec.Kind == field.Text {
-		m.say("Enter edits this field, + and - go through its words")
-		return nil
-	}
-	m.editHere(k)
-	return nil
 }
 
 func (m *model) mayEdit() bool {
@@ -221,7 +205,7 @@ func (m *model) commitAndNext(by int) {
 	} else {
 		m.move(by)
 	}
-	m.editHere("")
+	m.editHere()
 }
 
 func (m *model) history(dir int) {

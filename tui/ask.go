@@ -27,7 +27,8 @@ type choice struct {
 }
 
 // key handles a key while a question stands.
-func (q *question) key(m *model, k string, runes []rune) tea.Cmd {
+func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
+	k := msg.String()
 	if k == "ctrl+c" && m.interrupted {
 		return m.interrupt()
 	}
@@ -45,7 +46,7 @@ func (q *question) key(m *model, k string, runes []rune) tea.Cmd {
 		case len(runes) > 0:
 			q.line.insert(runes)
 		default:
-			q.line.key(k)
+			return q.line.key(msg)
 		}
 		return nil
 	}

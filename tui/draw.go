@@ -32,7 +32,12 @@ func (s *screen) draw(m *model) {
 	}
 	s.title(m, s.window(rect{0, 0, s.w, 1}))
 	s.band(m, s.window(rect{0, 1, s.w, 1}))
-	if s.kind == onePane {
+	if s.viewsAt >= 0 {
+		s.viewLine(m, s.window(rect{0, s.viewsAt, s.w, 1}))
+	}
+	if m.view != viewShot {
+		views[m.view].draw(s, m, s.window(s.body))
+	} else if s.kind == onePane {
 		s.tabs(m, s.window(rect{1, s.body.y, s.w - 2, 1}))
 	}
 	for p, r := range s.panes {
@@ -184,7 +189,7 @@ func (s *screen) noteLine(m *model) {
 		w.TextIn(0, 0, cols, f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn)
 		return
 	}
-	if m.focus != paneShot && m.focus != paneLegs {
+	if m.view != viewShot || m.focus != paneShot && m.focus != paneLegs {
 		w.TextIn(0, 0, cols, m.expect(), dim)
 		return
 	}

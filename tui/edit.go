@@ -1,90 +1,67 @@
 package tui
 
 import (
+	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
-// line is one line of text with a cursor.
+// line is one line of text with a cursor. The keys and the clipboard are the input component's; it is
+// drawn here, in cells.
 type line struct {
-	text  []rune
-	at    int
+	in    textinput.Model
 	fresh bool // nothing was typed yet: the first character replaces the text
 }
-
-func newLine(text string) line {
-	r := []rune(text)
-	return line{text: r, at: len(r), fresh: true}
-}
-
-func (l *line) String() string { return string(l.text) }
 
 // longestText is more than any field needs, and keeps a pasted book from slowing every keystroke.
 const longestText = 2000
 
-func (l *line) insert(rs []rune) {
-	if l.fresh {
-		l.text, l.at = nil, 0
-	}
-	l.fresh = false
-	for _, r := range rs {
-		if r == '\n' || r == '\t' {
-			r = ' '
-		}
-		if cells.RuneWidth(r) == 0 || r == utf8.RuneError || len(l.text) >= longestText {
-			continue
-		}
-		l.text = append(l.text, 0)
-		copy(l.text[l.at+1:], l.text[l.at:])
-		l.text[l.at] = r
-		l.at++
-	}
+func newLine(text string) line {
+	in := textinput.New()
+	in.CharLimit = longestText
+	in.Cursor.SetMode(cursor.CursorStatic)
+	in.Focus()
+	in.SetValue(text)
+	in.CursorEnd()
+	return line{in: in, fresh: true}
 }
 
-// key handles the keys of a line of text and tells whether it knew the key.
-func (l *line) key(k string) bool {
-	fresh := l.fresh
-	l.fresh = false
-	switch k {
-	case "left", "ctrl+b":
-		l.at = max(0, l.at-1)
-	case "right", "ctrl+f":
-		l.at = min(len(l.text), l.at+1)
-	case "home", "ctrl+a":
-		l.at = 0
-	case "end", "ctrl+e":
-		l.at = len(l.text)
-	case "backspace", "ctrl+h":
-		if l.at > 0 {
-			l.text = append(l.text[:l.at-1], l.text[l.at:]...)
-			l.at--
-		}
-	case "delete":
-		if l.at < len(l.text) {
-			l.text = append(l.text[:l.at], l.text[l.at+1:]...)
-		}
-	case "ctrl+u":
-		l.text, l.at = append([]rune(nil), l.text[l.at:]...), 0
-	case "ctrl+k":
-		l.text = l.text[:l.at]
-	case "ctrl+w":
-		i := l.at
-		for i > 0 && l.text[i-1] == ' ' {
-			i--
-		}
-		for i > 0 && l.text[i-1] != ' ' {
-			i--
-		}
-		l.text = append(l.text[:i], l.text[l.at:]...)
-		l.at = i
-	default:
-		l.fresh = fresh
-		return false
+func (l *line) String() string { return l.in.Value() }
+
+// insert types a text at the cursor.
+func (l *line) insert(rs []rune) {
+	if l.fresh {
+		l.in.SetValue("")
 	}
-	return true
+	l.fresh = false
+	rs = slices.DeleteFunc(slices.Clone(rs), func(r rune) bool {
+		return r != '\n' && r != '\t' && cells.RuneWidth(r) == 0 // nothing that could not be seen
+	})
+	l.in, _ = l.in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: rs, Paste: true})
+}
+
+// key handles a key that is no text.
+func (l *line) key(msg tea.KeyMsg) (cmd tea.Cmd) {
+	if msg.String() == "ctrl+v" && l.fresh {
+		l.in.SetValue("")
+	}
+	l.fresh = false
+	l.in, cmd = l.in.Update(msg)
+	return cmd
+}
+
+// other takes the clipboard's text when it comes.
+func (l *line) other(msg tea.Msg) { l.in, _ = l.in.Update(msg) }
+
+// empty takes all text away.
+func (l *line) empty() {
+	l.in.SetValue("")
+	l.fresh = false
 }
 
 // draw shows the line in a field of so many columns; the cursor is a reversed cell and never
@@ -95,20 +72,21 @@ func (l *line) draw(w cells.Window, x, y, cols int) {
 	}
 	style := cells.Style{Fg: cells.EditText, Bg: cells.EditGround}
 	w.Fill(x, y, cols, 1, style)
+	text, at := []rune(l.in.Value()), l.in.Position()
 	start := 0
-	for cells.Width(string(l.text[start:l.at])) > cols-1 {
+	for cells.Width(string(text[start:at])) > cols-1 {
 		start++
 	}
-	w.Sub(x, y, cols, 1).Text(0, 0, string(l.text[start:]), style)
+	w.Sub(x, y, cols, 1).Text(0, 0, string(text[start:]), style)
 	r := ' '
-	if l.at < len(l.text) {
-		r = l.text[l.at]
+	if at < len(text) {
+		r = text[at]
 	}
 	cursor := cells.Style{Attr: cells.Reverse | cells.Underline}
 	if l.fresh {
 		cursor.Attr |= cells.Bold
 	}
-	w.Sub(x, y, cols, 1).Text(cells.Width(string(l.text[start:l.at])), 0, string(r), cursor)
+	w.Sub(x, y, cols, 1).Text(cells.Width(string(text[start:at])), 0, string(r), cursor)
 }
 
 // edit is the field that is being typed.

@@ -17,8 +17,15 @@ const (
 	inFlight
 	inCall
 	inEdit
-	inForms = inShot | inLegs
-	inPanes = inShot | inLegs | inLens | inFlight | inCall
+	inCompass // the views, in the order of their digits
+	inFilters
+	inHours
+	inWalk
+	inTrip
+	inForms    = inShot | inLegs
+	inPanes    = inShot | inLegs | inLens | inFlight | inCall
+	inViews    = inCompass | inFilters | inHours | inWalk | inTrip
+	everywhere = inPanes | inViews
 )
 
 // binding is one row of the table of keys.
@@ -61,8 +68,7 @@ func init() {
 		{"pgdown", "PgDn", inLens | inFlight, "", "playhead on by a tenth of the flight", 0, func(m *model, _ string) tea.Cmd { m.playTo(m.second + m.calc.length()/10); return nil }},
 		{"tab", "Tab", inPanes, "pane", "to the next pane", 9, func(m *model, _ string) tea.Cmd { m.focusBy(1); return nil }},
 		{"shift+tab", "Shift-Tab", inPanes, "", "to the pane before", 0, func(m *model, _ string) tea.Cmd { m.focusBy(-1); return nil }},
-		{"enter", "Enter", inForms, "edit", "edit the field", 10, func(m *model, _ string) tea.Cmd { m.editHere(""); return nil }},
-		{"0 1 2 3 4 5 6 7 8 9", "0-9", inForms, "", "type a new value into the field", 0, func(m *model, k string) tea.Cmd { return m.typeDigit(k) }},
+		{"enter", "Enter", inForms, "edit", "edit the field", 10, func(m *model, _ string) tea.Cmd { m.editHere(); return nil }},
 		{"+ =", "+", inForms, "nudge", "one step up, or the next word", 7, func(m *model, _ string) tea.Cmd { m.nudge(1); return nil }},
 		{"- _", "-", inForms, "", "one step down, or the word before", 0, func(m *model, _ string) tea.Cmd { m.nudge(-1); return nil }},
 		{"pgup", "PgUp", inForms, "", "five steps up", 0, func(m *model, _ string) tea.Cmd { m.nudge(5); return nil }},
@@ -70,28 +76,28 @@ func init() {
 		{"delete backspace", "Del", inForms, "", "put the field back to its default", 0, func(m *model, _ string) tea.Cmd { m.toDefault(); return nil }},
 		{"m", "m", inForms, "more", "show or fold the other fields", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; m.clampCursors(); return nil }},
 		{"m", "m", inFlight, "more", "show strength, haze cut and motion, or the first strips", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; return nil }},
-		{"b", "b", inPanes, "", "picture half bare and half filtered, all filtered, all bare", 0, func(m *model, _ string) tea.Cmd { m.lens = (m.lens + 1) % lensModes; return nil }},
+		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, func(m *model, _ string) tea.Cmd { m.lens = (m.lens + 1) % lensModes; return nil }},
 		{"a", "a", inLegs, "add", "add a leg after this one", 5, func(m *model, _ string) tea.Cmd { m.addLeg(); return nil }},
 		{"d", "d", inLegs, "double", "duplicate this leg", 2, func(m *model, _ string) tea.Cmd { m.doubleLeg(); return nil }},
 		{"x", "x", inLegs, "delete", "delete this leg; asks", 3, func(m *model, _ string) tea.Cmd { m.askDeleteLeg(); return nil }},
 		{"e", "e", inLegs, "earlier", "fly this leg earlier", 1, func(m *model, _ string) tea.Cmd { m.shiftLeg(-1); return nil }},
 		{"r", "r", inLegs, "later", "fly this leg later", 1, func(m *model, _ string) tea.Cmd { m.shiftLeg(1); return nil }},
-		{"f", "f", inPanes, "", "write the recommended filter and ring into the card, or leave both to the program again", 0, func(m *model, _ string) tea.Cmd { m.fixCall(); return nil }},
-		{", <", ",", inPanes, "", "playhead back, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(-1); return nil }},
-		{". >", ".", inPanes, "", "playhead on, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(1); return nil }},
-		{"u", "u", inPanes, "undo", "undo", 4, func(m *model, _ string) tea.Cmd { m.history(-1); return nil }},
-		{"ctrl+r", "Ctrl-R", inPanes, "", "redo", 0, func(m *model, _ string) tea.Cmd { m.history(1); return nil }},
-		{"s ctrl+s", "s", inPanes, "save", "save the card", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
-		{"w", "w", inPanes, "", "save the card under another name", 0, func(m *model, _ string) tea.Cmd { m.askSaveAs(); return nil }},
-		{"n", "n", inPanes, "next", "the next card", 2, func(m *model, _ string) tea.Cmd { m.openCard(1); return nil }},
-		{"p", "p", inPanes, "", "the card before", 0, func(m *model, _ string) tea.Cmd { m.openCard(-1); return nil }},
-		{"c", "c", inPanes, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},
-		{"?", "?", inPanes, "all keys", "this list", 20, func(m *model, _ string) tea.Cmd { m.help = helpState{on: true}; return nil }},
-		{"esc", "Esc", inPanes, "", "back: from more to fewer fields, then to the first pane; never discards work", 0, func(m *model, _ string) tea.Cmd { m.back(); return nil }},
-		{"q", "q", inPanes, "quit", "quit; asks only when work is not saved", 4, func(m *model, _ string) tea.Cmd { return m.quit() }},
-		{"ctrl+c", "Ctrl-C", inPanes | inEdit, "", "quit like q; pressed twice it quits at once and unsaved work is offered at the next start", 0, func(m *model, _ string) tea.Cmd { return m.interrupt() }},
-		{"ctrl+z", "Ctrl-Z", inPanes | inEdit, "", "suspend; fg comes back", 0, func(m *model, _ string) tea.Cmd { return tea.Suspend }},
-		{"ctrl+l", "Ctrl-L", inPanes | inEdit, "", "draw the screen anew", 0, func(m *model, _ string) tea.Cmd { return tea.ClearScreen }},
+		{"f", "f", everywhere, "", "write the recommended filter and ring into the card, or leave both to the program again", 0, func(m *model, _ string) tea.Cmd { m.fixCall(); return nil }},
+		{", <", ",", everywhere, "", "playhead back, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(-1); return nil }},
+		{". >", ".", everywhere, "", "playhead on, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(1); return nil }},
+		{"u", "u", everywhere, "undo", "undo", 4, func(m *model, _ string) tea.Cmd { m.history(-1); return nil }},
+		{"ctrl+r", "Ctrl-R", everywhere, "", "redo", 0, func(m *model, _ string) tea.Cmd { m.history(1); return nil }},
+		{"s ctrl+s", "s", everywhere, "save", "save the card", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
+		{"w", "w", everywhere, "", "save the card under another name", 0, func(m *model, _ string) tea.Cmd { m.askSaveAs(); return nil }},
+		{"n", "n", everywhere, "next", "the next card", 2, func(m *model, _ string) tea.Cmd { m.openCard(1); return nil }},
+		{"p", "p", everywhere, "", "the card before", 0, func(m *model, _ string) tea.Cmd { m.openCard(-1); return nil }},
+		{"c", "c", everywhere, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},
+		{"?", "?", everywhere, "all keys", "this list", 20, func(m *model, _ string) tea.Cmd { m.help = helpState{on: true}; return nil }},
+		{"esc", "Esc", everywhere, "", "back: from more to fewer fields, then to the first pane and the first view; never discards work", 0, func(m *model, _ string) tea.Cmd { m.back(); return nil }},
+		{"q", "q", everywhere, "quit", "quit; asks only when work is not saved", 4, func(m *model, _ string) tea.Cmd { return m.quit() }},
+		{"ctrl+c", "Ctrl-C", everywhere | inEdit, "", "quit like q; pressed twice it quits at once and unsaved work is offered at the next start", 0, func(m *model, _ string) tea.Cmd { return m.interrupt() }},
+		{"ctrl+z", "Ctrl-Z", everywhere | inEdit, "", "suspend; fg comes back", 0, func(m *model, _ string) tea.Cmd { return tea.Suspend }},
+		{"ctrl+l", "Ctrl-L", everywhere | inEdit, "", "draw the screen anew", 0, func(m *model, _ string) tea.Cmd { return tea.ClearScreen }},
 		{"enter", "Enter", inEdit, "keep", "keep what was typed", 10, func(m *model, _ string) tea.Cmd { m.commitEdit(); return nil }},
 		{"esc", "Esc", inEdit, "back", "as it was before; Ctrl-R brings it back", 9, func(m *model, _ string) tea.Cmd { m.leaveEdit(); return nil }},
 		{"down", "Down", inEdit, "", "keep it and go to the line below", 0, func(m *model, _ string) tea.Cmd { m.commitAndMove(1); return nil }},
@@ -100,12 +106,22 @@ func init() {
 		{"shift+tab", "Shift-Tab", inEdit, "", "keep it and edit the field before", 0, func(m *model, _ string) tea.Cmd { m.commitAndNext(-1); return nil }},
 		{"pgup", "PgUp", inEdit, "nudge", "one step up, or the next word", 5, func(m *model, _ string) tea.Cmd { m.nudgeTyped(1); return nil }},
 		{"pgdown", "PgDn", inEdit, "", "one step down, or the word before", 0, func(m *model, _ string) tea.Cmd { m.nudgeTyped(-1); return nil }},
-		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, func(m *model, k string) tea.Cmd { m.edit.line.key("end"); m.edit.line.key(k); m.typed(); return nil }},
+		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, func(m *model, _ string) tea.Cmd { m.edit.line.empty(); m.typed(); return nil }},
 	}
+	for v := range views {
+		if views[v] == nil {
+			continue
+		}
+		for _, b := range views[v].keys() {
+			b.where = inView(v)
+			keyTable = append(keyTable, b)
+		}
+	}
+	keyTable = append(keyTable, viewKeys()...)
 	keyIndex = map[place]map[string]*binding{}
 	for i := range keyTable {
 		b := &keyTable[i]
-		for p := inShot; p <= inEdit; p <<= 1 {
+		for p := inShot; p <= inTrip; p <<= 1 {
 			if b.where&p == 0 {
 				continue
 			}
@@ -129,24 +145,36 @@ func (m *model) here() place {
 	if m.edit.on {
 		return inEdit
 	}
+	if m.view != viewShot {
+		return inView(m.view)
+	}
 	return inShot << m.focus
 }
+
+// inView is the place of a view.
+func inView(v int) place { return inCompass << (v - viewCompass) }
 
 // KeyList gives the table of keys as a table in Markdown, for the README.
 func KeyList() string {
 	var b strings.Builder
-	groups := []struct {
+	type group struct {
 		title string
 		where place
-	}{
-		{"Everywhere", inPanes}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
+	}
+	groups := []group{
+		{"Everywhere", everywhere}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
 		{"Along the flight", inFlight}, {"The call", inCall}, {"While typing in a field", inEdit},
+	}
+	for v := range views {
+		if views[v] != nil {
+			groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(viewWord(v))), inView(v)})
+		}
 	}
 	for _, g := range groups {
 		fmt.Fprintf(&b, "**%s**\n\n| key | what it does |\n| --- | --- |\n", g.title)
 		for _, k := range keyTable {
-			everywhere := k.where&inPanes == inPanes
-			if g.where == inPanes && everywhere || g.where != inPanes && k.where&g.where != 0 && !everywhere {
+			all := k.where&everywhere == everywhere
+			if g.where == everywhere && all || g.where != everywhere && k.where&g.where != 0 && !all {
 				fmt.Fprintf(&b, "| `%s` | %s |\n", strings.Join(strings.Fields(k.shown), "` `"), k.help)
 			}
 		}

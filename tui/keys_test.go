@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -43,10 +44,14 @@ func TestEveryPaneHasTheCommonKeys(t *testing.T) {
 			}
 		}
 	}
-	for p := inLens; p < inEdit; p <<= 1 { // kept free for the views to come
-		for _, k := range []string{"1", "2", "3", "4", "5", "6"} {
-			if keyIndex[p][k] != nil {
-				t.Errorf("%q is bound at place %d", k, p)
+	for p := inShot; p <= inTrip; p <<= 1 {
+		for v := range viewCount {
+			b := keyIndex[p][fmt.Sprint(v+1)]
+			if has := v == viewShot || views[v] != nil; p != inEdit && has != (b != nil) {
+				t.Errorf("view %d at place %d: there is %v, bound %v", v+1, p, has, b != nil)
+			}
+			if p == inEdit && b != nil {
+				t.Error("digits are text while a field is typed")
 			}
 		}
 	}

@@ -26,12 +26,13 @@ const (
 
 // screen is the window: its size, the places of the panes, and the lines that were drawn last.
 type screen struct {
-	w, h   int
-	kind   arrangement
-	panes  [paneCount]rect // empty: not on the screen
-	lens   rect            // room for the picture
-	noteAt int             // the line for news and help, −1 when the title line has to do
-	body   rect
+	w, h    int
+	kind    arrangement
+	panes   [paneCount]rect // empty: not on the screen
+	lens    rect            // room for the picture
+	noteAt  int             // the line for news and help, −1 when the title line has to do
+	viewsAt int             // the line that names the views, −1 without
+	body    rect
 
 	pen    *cells.Pen
 	canvas cells.Canvas
@@ -52,7 +53,10 @@ func (s *screen) room() (cols, rows int) { return s.lens.w, s.lens.h }
 
 // arrange shares the window among the panes.
 func (s *screen) arrange(m *model) {
-	s.panes, s.lens = [paneCount]rect{}, rect{}
+	s.panes = [paneCount]rect{}
+	if m.view == viewShot {
+		s.lens = rect{}
+	}
 	switch {
 	case s.w < minCols || s.h < minRows:
 		s.kind = tooSmall
@@ -70,11 +74,16 @@ func (s *screen) arrange(m *model) {
 		bottom--
 		s.noteAt = bottom
 	}
+	s.viewsAt = -1
 	if s.h >= 30 {
+		s.viewsAt = top
 		top++
 	}
 	b := rect{1, top, s.w - 2, bottom - top}
 	s.body = b
+	if m.view != viewShot {
+		return
+	}
 	const gutter = 2
 	switch s.kind {
 	case threeColumns:

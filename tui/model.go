@@ -25,6 +25,7 @@ type model struct {
 	help   helpState
 	screen screen
 
+	view   int // which of the views is shown
 	focus  int
 	cursor [paneCount]int
 	scroll [paneCount]int
@@ -71,6 +72,9 @@ func (m *model) say(text string) { m.note = text }
 func (m *model) wanted() want {
 	s := m.sheet()
 	w, h := m.screen.room()
+	if m.view != viewShot {
+		w, h = 0, 0 // no picture to draw
+	}
 	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, lens: m.lens}
 }
 
@@ -102,6 +106,9 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	}
 	m.screen.arrange(m)
 	cmds = append(cmds, m.take(), m.laterKeep(), m.kick())
+	if m.view != viewShot {
+		cmds = append(cmds, views[m.view].kick(m))
+	}
 	return m, tea.Batch(cmds...)
 }
 
@@ -135,6 +142,19 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 			return tea.Batch(tea.ClearScreen, tea.EnableMouseCellMotion)
 		}
 		return tea.ClearScreen
+	default:
+		for _, v := range views {
+			if v != nil && v.take(m, msg) {
+				return nil
+			}
+		}
+		switch { // a text from the clipboard
+		case m.ask.on && m.ask.input:
+			m.ask.line.other(msg)
+		case m.edit.on:
+			m.edit.line.other(msg)
+			m.typed()
+		}
 	}
 	return nil
 }
@@ -164,7 +184,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 	}
 	switch {
 	case m.ask.on:
-		return m.ask.key(m, k, runes)
+		return m.ask.key(m, msg, runes)
 	case m.help.on:
 		return m.help.key(m, k)
 	}
@@ -182,8 +202,10 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		}
 		return b.do(m, k)
 	}
-	if m.edit.on && m.edit.line.key(k) {
+	if m.edit.on {
+		cmd := m.edit.line.key(msg)
 		m.typed()
+		return cmd
 	}
 	return nil
 }
@@ -292,11 +314,15 @@ func (m *model) helpLines() []helpLine {
 		}
 		out = append(out, helpLine{})
 	}
-	everywhere := func(b *binding) bool { return b.where&inPanes == inPanes }
-	add(paneTitle[m.focus], func(b *binding) bool { return b.where&here != 0 && !everywhere(b) })
-	add("Everywhere", everywhere)
+	all := func(b *binding) bool { return b.where&everywhere == everywhere }
+	title := paneTitle[m.focus]
+	if m.view != viewShot {
+		title = viewWord(m.view)
+	}
+	add(title, func(b *binding) bool { return b.where&here != 0 && !all(b) })
+	add("Everywhere", all)
 	if here&inForms != 0 {
-		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !everywhere(b) && b.where&inPanes == 0 })
+		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !all(b) })
 	}
 	return out
 }

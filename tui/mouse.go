@@ -24,6 +24,13 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 		if msg.Button == tea.MouseButtonWheelUp {
 			by = -1
 		}
+		if m.view != viewShot {
+			k := map[int]string{-1: "up", 1: "down"}[by]
+			if b := keyIndex[m.here()][k]; b != nil {
+				return b.do(m, k)
+			}
+			return nil
+		}
 		switch pane {
 		case paneCall:
 			m.scrollCall(2 * by)
@@ -49,7 +56,7 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 			h.do(m, msg.X, msg.Y)
 			// A second click on the field under the cursor opens it.
 			if msg.Action == tea.MouseActionPress && before == m.focus && cursor == m.cursor && col == m.col && (m.focus == paneShot || m.focus == paneLegs) && h.h == 1 {
-				m.editHere("")
+				m.editHere()
 			}
 			break
 		}

@@ -205,7 +205,7 @@ func TestSavingADemoAsksWhere(t *testing.T) {
 	dir := t.TempDir()
 	s := open(t, 120, 36)
 	s.Until("ISO")
-	s.Type("jjjj285\r")
+	s.Type("jjjj\r285\r")
 	s.Until("not saved")
 	s.Type("s")
 	s.Until("Save this card as")
@@ -228,7 +228,7 @@ func TestSaveUndoAndQuit(t *testing.T) {
 	card := cardFile(t)
 	s := open(t, 120, 36, "CARD="+card)
 	s.Until("ISO")
-	s.Type("jjjj300\r")
+	s.Type("jjjj\r300\r")
 	s.Until("not saved")
 	s.Type("s")
 	s.Until("saved as")
@@ -256,7 +256,7 @@ func TestAFileThatChangedIsNotOverwrittenUnasked(t *testing.T) {
 	card := cardFile(t)
 	s := open(t, 120, 36, "CARD="+card)
 	s.Until("ISO")
-	s.Type("jjjj300\r")
+	s.Type("jjjj\r300\r")
 	s.Until("not saved")
 	other := strings.Replace(string(examples.Card("1-breakwater")), "Breakwater", "Someone else", 1)
 	if err := os.WriteFile(card, []byte(other), 0o644); err != nil {
@@ -280,7 +280,7 @@ func TestSignalsKeepWork(t *testing.T) {
 			card, state := cardFile(t), t.TempDir()
 			s := openIn(t, state, 120, 36, "CARD="+card)
 			s.Until("ISO")
-			s.Type("jjjj299") // still typing
+			s.Type("jjjj\r299") // still typing
 			s.Until("not saved")
 			s.Signal(sig)
 			s.Ended()
@@ -309,7 +309,7 @@ func TestWorkIsKeptAfterAMoment(t *testing.T) {
 	card, state := cardFile(t), t.TempDir()
 	s := openIn(t, state, 120, 36, "CARD="+card)
 	s.Until("ISO")
-	s.Type("jjjj299\r")
+	s.Type("jjjj\r299\r")
 	s.Until("not saved")
 	for end := time.Now().Add(8 * time.Second); ; time.Sleep(10 * time.Millisecond) {
 		if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*.recovery")); len(kept) == 1 {
@@ -338,7 +338,7 @@ func TestASecondWindowIsReadOnly(t *testing.T) {
 	a.Until("ISO")
 	b := openIn(t, state, 120, 36, "CARD="+card)
 	b.Until("read only")
-	b.Type("jjjj300\rs")
+	b.Type("jjjj\r300\rs")
 	b.Until("Save this card as")
 }
 

@@ -36,9 +36,9 @@ func TestTypingComputesLive(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	toRow(t, m, "legs[0].heading_deg")
 	before := m.calc.report
-	press(m, "6")
+	press(m, "enter", "6")
 	if !m.edit.on || m.sheet().text("legs[0].heading_deg") != "6" {
-		t.Fatalf("a digit starts typing: %q", m.sheet().text("legs[0].heading_deg"))
+		t.Fatalf("the first character replaces the value: %q", m.sheet().text("legs[0].heading_deg"))
 	}
 	first := m.calc.report
 	press(m, "0")
@@ -65,7 +65,7 @@ func TestTypingComputesLive(t *testing.T) {
 func TestAFaultStandsUnderTheFieldAndTheAnswerDims(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	toRow(t, m, "legs[0].heading_deg")
-	press(m, "4", "0", "0")
+	press(m, "enter", "4", "0", "0")
 	if m.edit.fault == "" || !m.stale() {
 		t.Fatal("400 is no heading")
 	}
@@ -88,7 +88,7 @@ func TestAFaultStandsUnderTheFieldAndTheAnswerDims(t *testing.T) {
 func TestEscNeverDiscards(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	toRow(t, m, "legs[0].heading_deg")
-	press(m, "8", "5", "esc")
+	press(m, "enter", "8", "5", "esc")
 	if got := m.sheet().text("legs[0].heading_deg"); got != "330" || m.edit.on {
 		t.Errorf("Esc backs out: %q", got)
 	}
@@ -227,9 +227,11 @@ func TestKeysTypedTogetherAreTakenOneByOne(t *testing.T) {
 	if m.cursor[paneShot] != 3 {
 		t.Errorf("jjj goes to line %d", m.cursor[paneShot])
 	}
-	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j285")})
+	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j")})
+	press(m, "enter")
+	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("285")})
 	if got := m.sheet().text("legs[0].heading_deg"); got != "285" || !m.edit.on {
-		t.Errorf("j285 types %q", got)
+		t.Errorf("285 types %q", got)
 	}
 }
 
