@@ -23,9 +23,8 @@ func (y *study) deciding(j *judged) int {
 	return best
 }
 
-// call writes the recommendation.
-func (y *study) call(c *contest, rough *study, times FlightTimes) Call {
-	j := c.best
+// call writes the recommendation of a choice that was judged in this study.
+func (y *study) call(c *contest, j *judged, rough *study) Call {
 	d := y.deciding(j)
 	l := y.legs[d]
 	ev := l.lit[0][0].land
@@ -46,8 +45,7 @@ func (y *study) call(c *contest, rough *study, times FlightTimes) Call {
 	for _, l := range y.legs {
 		call.BlurNeeded = call.BlurNeeded || l.blurWanted
 	}
-	call.Reasons = y.reasons(c, rough)
-	call.Cautions = Cautions(y.s, y.path)
+	call.Reasons = y.reasons(c, j, rough)
 	return call
 }
 
@@ -64,8 +62,7 @@ func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
 }
 
 // reasons words what decided.
-func (y *study) reasons(c *contest, rough *study) []string {
-	j := c.best
+func (y *study) reasons(c *contest, j *judged, rough *study) []string {
 	list := []string{y.blurReason(j)}
 	if !j.feasible() {
 		list = append(list, "nothing allowed here is right: this would need "+j.shortfall())

@@ -3,36 +3,65 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/sun"
 )
 
-// fill writes the report of a contest, whose winner was judged in the close study y, and its rivals in
-// the rough one.
-func (r *Report) fill(y, rough *study, c *contest) {
+// fill writes the report of a contest: whole is that for the card as one flight, parts are the flights
+// that it is flown in.
+func (r *Report) fill(y *study, whole *contest, parts []part) {
 	times := r.Shot.Times()
 	r.FlightMin, r.Batteries = times.Minutes, times.Batteries
+	if n := len(parts) - 1; n > 0 { // every flight goes out and home
+		r.FlightMin += float64(n) * r.Shot.TransitS / 60
+		r.Batteries = batteries(r.FlightMin, r.Shot.TransitS/60, times.BatteryMin)
+	}
 	r.LightChangeStops = r.Shot.lightChange(times)
-	r.Measures = y.measures(c.best)
-	for i := range y.legs {
-		r.Legs = append(r.Legs, y.legReport(c.best, i))
+	r.Measures = make([]Measure, len(r.Path))
+	for i := range parts {
+		p := &parts[i]
+		z, j := p.near, p.judged
+		z.measures(j, r.Measures)
+		for k := range z.legs {
+			r.Legs = append(r.Legs, z.legReport(j, k))
+		}
+		f := p.flight()
+		f.Set = z.call(p.c, j, p.study)
+		f.LightLeftMin = z.lightLeft(j)
+		f.Set.Ladder = z.ladder(j, f.LightLeftMin, times)
+		r.Flights = append(r.Flights, f)
 	}
-	r.Call = y.call(c, rough, times)
-	r.LightLeftMin = y.lightLeft(c.best)
-	r.Call.Ladder = y.ladder(c.best, r.LightLeftMin, times)
-	r.candidates(rough, y, c)
-	f := Flight{Filter: c.best.name(), RingDeg: c.best.ring, HasRing: c.best.polarises()}
-	for i := range y.legs {
-		f.Legs = append(f.Legs, i)
+	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
+	r.Call.Reasons = append(splitReasons(parts, whole), r.Call.Reasons...)
+	r.Call.Cautions = Cautions(r.Shot, r.Path)
+	for _, f := range r.Flights {
+		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}
-	r.Flights = []Flight{f}
+	if len(parts) == 1 {
+		r.candidates(y, parts[0].near, parts[0].judged, whole)
+		return
+	}
+	// What is left is to say how every filter would do without a landing.
+	r.candidates(y, y, whole.best, whole)
+	r.Candidates[0].WhyNot = splitReasons(parts, whole)[1]
+}
+
+// FlightOf gives the flight that a leg, counted from 0, is flown on; nil when there is none.
+func (r *Report) FlightOf(leg int) *Flight {
+	for i := range r.Flights {
+		if slices.Contains(r.Flights[i].Legs, leg) {
+			return &r.Flights[i]
+		}
+	}
+	return nil
 }
 
 // candidates lists the call first and then all others, best first.
-func (r *Report) candidates(rough, close *study, c *contest) {
-	y := close
+func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
+	y := near
 	add := func(j *judged) {
 		k := Candidate{
 			Filter: j.name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.polarises(), RingDeg: j.ring,
@@ -50,15 +79,15 @@ func (r *Report) candidates(rough, close *study, c *contest) {
 				k.Reasons = append(k.Reasons, l.Words)
 			}
 		}
-		if j != c.best {
-			k.WhyNot = y.whyNot(j, c.best)
+		if j != best {
+			k.WhyNot = y.whyNot(j, best)
 		}
 		r.Candidates = append(r.Candidates, k)
 	}
-	add(c.best)
+	add(best)
 	y = rough
 	for _, j := range c.ranked {
-		if j.mounted != c.best.mounted {
+		if j.mounted != best.mounted {
 			add(j)
 		}
 	}
@@ -74,11 +103,10 @@ func (s *Shot) lightChange(t FlightTimes) float64 {
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
-// measures gives the measures of every moment under a filter, each the worse of the two takes: the
+// measures writes the measures of every moment of the legs under a filter, each the worse of the two takes: the
 // weaker strength and effect, the less even sky, the darker light. Between stations the sky's and the motion's are
 // interpolated.
-func (y *study) measures(j *judged) []Measure {
-	list := make([]Measure, len(y.path))
+func (y *study) measures(j *judged, list []Measure) {
 	for _, l := range y.legs {
 		if l.from >= l.to {
 			continue
@@ -98,7 +126,6 @@ func (y *study) measures(j *judged) []Measure {
 			m.BlurPx = y.blurOf(l, m.BlurPx, m.ShutterS) // skyAlong left the speed there
 		}
 	}
-	return list
 }
 
 // blurOf gives how far the picture smears during an exposure, in pixels, for its speed in px/s. A still

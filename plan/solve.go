@@ -37,20 +37,27 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 	r.Path = Path(s, o.PerLeg)
 	y := newStudy(s, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
 	c := y.choose(bag)
+	parts := y.flights(c, bag)
+	r.Path = parts[0].path // later from the first landing on
 
 	// The chosen filter is measured closely; its rivals were judged well enough to lose.
 	keys, samples := turnKeys(closeTurnDeg, closeMost), enoughSky
 	if o.Fine {
 		keys, samples = everyMoment, gridW*gridH
 	}
-	z := y.closer(keys, samples, c.best.polarises())
-	c.best = z.judge(c.best.mounted, &c.weights, 0)
-	r.fill(z, y, c)
+	for i := range parts {
+		p := &parts[i]
+		p.near = p.closer(keys, samples, p.c.best.polarises())
+		p.judged = p.near.judge(p.c.best.mounted, &p.c.weights, 0)
+	}
+	r.fill(y, c, parts)
+	// How sure the first flight is: what is screwed on before take-off.
+	first := &parts[0]
 	if !o.SkipSureness {
-		r.Call.Confidence, r.Call.ConfidenceWhy = y.sureness(c)
+		r.Call.Confidence, r.Call.ConfidenceWhy = first.sureness(first.c)
 	} else {
 		r.Call.Confidence, r.Call.ConfidenceWhy = "holds", "nothing was tried: only the score was compared"
-		if rival := c.rival(); rival != nil && rival.score-c.best.score < closeMargin {
+		if rival := first.c.rival(); rival != nil && rival.score-first.c.best.score < closeMargin {
 			r.Call.Confidence, r.Call.ConfidenceWhy = "close", "to "+rival.title()
 		}
 	}
@@ -71,6 +78,8 @@ type contest struct {
 	ranked  []*judged // best first, each at its best ring; the card's wishes not looked at
 	best    *judged   // within the card's wishes
 	free    *judged   // best without them; the same as best when there are none
+	pool    []*judged // every mounting that the card leaves to choose from, at every ring that was tried
+	least   *judged   // of these the one with the least harm over the legs together
 }
 
 // choose judges every filter of the bag in every way it can be put on.
@@ -80,7 +89,15 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		c.weights = defaultWeights
 	}
 	s := y.s
-	c.ranked = append(c.ranked, y.judge(mounted{}, &c.weights, 0))
+	keep := func(j *judged) {
+		free := s.RingAuto || !j.polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
+		if free && (s.anyFilter() || j.name() == s.Filter) {
+			c.pool = append(c.pool, j)
+		}
+	}
+	bare := y.judge(mounted{}, &c.weights, 0)
+	keep(bare)
+	c.ranked = append(c.ranked, bare)
 	var wished []*judged // what the card allows, where its ring is given
 	for i := range bag.Filters {
 		f := &bag.Filters[i]
@@ -89,9 +106,9 @@ func (y *study) choose(bag *kit.Bag) *contest {
 			settings = []float64{0}
 		}
 		for _, setting := range settings {
-			c.ranked = append(c.ranked, y.bestRing(f, setting, rings(f), &c.weights))
+			c.ranked = append(c.ranked, y.bestOf(f, setting, rings(f), &c.weights, keep))
 			if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
-				wished = append(wished, y.bestRing(f, setting, []float64{s.RingDeg}, &c.weights))
+				wished = append(wished, y.bestOf(f, setting, []float64{s.RingDeg}, &c.weights, keep))
 			}
 		}
 	}
@@ -111,7 +128,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		pool = wished
 	}
 	for _, j := range pool {
-		if s.Filter == "auto" || s.Filter == "" || j.name() == s.Filter {
+		if s.anyFilter() || j.name() == s.Filter {
 			c.best = j
 			break
 		}
@@ -119,8 +136,18 @@ func (y *study) choose(bag *kit.Bag) *contest {
 	if c.best == nil { // a name that the bag does not have: a card is refused for that
 		c.best = c.free
 	}
+	c.least = c.best
+	least := c.best.totalCost()
+	for _, j := range c.pool {
+		if x := j.totalCost(); x < least-1e-9 {
+			c.least, least = j, x
+		}
+	}
 	return c
 }
+
+// anyFilter tells that the card leaves the choice of the filter to the program.
+func (s *Shot) anyFilter() bool { return s.Filter == "auto" || s.Filter == "" }
 
 // plainestFirst brings the simplest of those that do as well as the first, to within what is worth a
 // word, to the front.
@@ -149,10 +176,17 @@ func order(a, b *judged) int {
 // bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
 // in its own way, so of its rings every third one is tried first, and then those beside the best.
 func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights) *judged {
+	return y.bestOf(f, setting, list, w, func(*judged) {})
+}
+
+// bestOf is the same, and shows every ring that it judges.
+func (y *study) bestOf(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*judged)) *judged {
 	var best *judged
 	at := 0
 	try := func(i int) {
-		if j := y.judge(mounted{f, setting, list[i]}, w, 0); best == nil || j.before(best) {
+		j := y.judge(mounted{f, setting, list[i]}, w, 0)
+		each(j)
+		if best == nil || j.before(best) {
 			best, at = j, i
 		}
 	}

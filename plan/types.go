@@ -266,7 +266,12 @@ type Flight struct {
 	Filter    string
 	RingDeg   float64
 	HasRing   bool
-	GainStops float64
+	GainStops float64 // stops a leg against one filter for every leg; 0 where one flight is enough
+
+	SettingStops float64 // of a variable
+	Change       string  // what the landing before this flight is for, in words; "" for the first
+	Set          Call    // what to set on this flight: shutter, ISO, white balance, reasons, ladder
+	LightLeftMin float64 // minutes from take-off until its exposure runs out; +Inf never
 }
 
 // Report is everything that is known of a shot.

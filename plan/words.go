@@ -30,7 +30,7 @@ func (y *study) legName(i int) string {
 	if len(y.legs) < 2 {
 		return ""
 	}
-	return fmt.Sprintf(" on leg %d", i+1)
+	return fmt.Sprintf(" on leg %d", y.legs[i].n+1)
 }
 
 // aboutStops words an amount in stops, rounded to thirds: "⅔ of a stop", "1⅓ stops".
@@ -190,7 +190,7 @@ func (y *study) legNames(legs []int) string {
 	}
 	words := make([]string, len(legs))
 	for i, k := range legs {
-		words[i] = strconv.Itoa(k + 1)
+		words[i] = strconv.Itoa(y.legs[k].n + 1)
 	}
 	last := len(words) - 1
 	return " on legs " + strings.Join(words[:last], ", ") + " and " + words[last]

@@ -125,13 +125,15 @@ func readBag(e *env, path string) (*kit.Bag, error) {
 }
 
 // callLine says what to set, in the pilot's units.
-func callLine(r *plan.Report) string {
-	c := r.Call
+func callLine(r *plan.Report) string { return settingsLine(&r.Call) + " · " + r.Call.Confidence }
+
+// settingsLine is the same without how sure it is.
+func settingsLine(c *plan.Call) string {
 	parts := []string{filterName(c.Filter, c.SettingStops)}
 	if c.HasRing {
 		parts = append(parts, "mark at "+kit.Clock(c.RingDeg))
 	}
-	parts = append(parts, exposure.FormatShutter(c.ShutterS), "ISO "+exposure.FormatISO(c.ISO), fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK), c.Confidence)
+	parts = append(parts, exposure.FormatShutter(c.ShutterS), "ISO "+exposure.FormatISO(c.ISO), fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK))
 	return strings.Join(parts, " · ")
 }
 
@@ -192,6 +194,7 @@ func cardText(r *plan.Report) string {
 		fmt.Fprintf(&b, "  %s: %s\n", c.Confidence, c.ConfidenceWhy)
 	}
 	listing(&b, "why", c.Reasons)
+	listing(&b, "flights", flightLines(r))
 	b.WriteString("\n" + legsText(r))
 	if len(r.Candidates) > 1 {
 		var lines []string
@@ -206,6 +209,26 @@ func cardText(r *plan.Report) string {
 	listing(&b, "cautions", c.Cautions)
 	fmt.Fprintf(&b, "\nflight %.0f min, %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"))
 	return b.String()
+}
+
+// flightLines says what to set on each flight, where there are several.
+func flightLines(r *plan.Report) []string {
+	if len(r.Flights) < 2 {
+		return nil
+	}
+	var lines []string
+	for _, f := range r.Flights {
+		legs := fmt.Sprintf("leg %d", f.Legs[0]+1)
+		if n := len(f.Legs); n > 1 {
+			legs = fmt.Sprintf("legs %d to %d", f.Legs[0]+1, f.Legs[n-1]+1)
+		}
+		line := legs + ": " + settingsLine(&f.Set)
+		if f.Change != "" {
+			line = "land, " + f.Change + "; " + line
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 func ringWords(k plan.Candidate) string {

@@ -66,10 +66,18 @@ type legJSON struct {
 }
 
 type flightJSON struct {
-	Legs    []int    `json:"legs"`
-	Filter  string   `json:"filter"`
-	RingDeg *float64 `json:"ring_deg"`
-	Gain    float64  `json:"gain_stops"`
+	Legs      []int    `json:"legs"` // counted from 0, as in the list of legs
+	Filter    string   `json:"filter"`
+	Setting   *float64 `json:"setting_stops"`
+	RingDeg   *float64 `json:"ring_deg"`
+	Gain      float64  `json:"gain_stops"`
+	ShutterS  float64  `json:"shutter_s"`
+	ISO       float64  `json:"iso"`
+	Aperture  float64  `json:"aperture"`
+	WBK       float64  `json:"wb_k"`
+	LightLeft *float64 `json:"light_left_min"`
+	Reasons   []string `json:"reasons"`
+	Change    string   `json:"change"`
 }
 
 type runnerJSON struct {
@@ -107,7 +115,11 @@ func cardToJSON(r *plan.Report) cardJSON {
 		})
 	}
 	for _, f := range r.Flights {
-		j.Flights = append(j.Flights, flightJSON{f.Legs, f.Filter, when(f.HasRing, f.RingDeg), f.GainStops})
+		j.Flights = append(j.Flights, flightJSON{
+			Legs: f.Legs, Filter: f.Filter, Setting: when(f.SettingStops > 0, f.SettingStops), RingDeg: when(f.HasRing, f.RingDeg), Gain: f.GainStops,
+			ShutterS: f.Set.ShutterS, ISO: f.Set.ISO, Aperture: f.Set.Aperture, WBK: f.Set.WBK, LightLeft: finite(f.LightLeftMin),
+			Reasons: list(f.Set.Reasons), Change: f.Change,
+		})
 	}
 	for _, k := range r.Candidates {
 		if k.WhyNot != "" {

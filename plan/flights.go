@@ -1,0 +1,248 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+// leastChange is the gain in stops for which a pilot lands to change a filter or a ring at all,
+// however little a landing weighs in the settings (ours).
+const leastChange = 0.5
+
+// unusable keeps a leg that cannot be exposed out of every sum in which another can; in stops.
+const unusable = 1000.0
+
+// part is a run of legs that one filter at one ring flies: the study of these legs alone, and the
+// choice among the filters for them.
+type part struct {
+	*study
+	c      *contest
+	near   *study  // the same legs, measured closely
+	judged *judged // the choice, in the near study
+	gain   float64 // stops a leg, against the one filter for all legs
+	change string  // what the landing before it is for; "" for the first
+}
+
+// part gives the study of the legs from to to.
+func (y *study) part(from, to int) *study {
+	z := *y
+	z.legs = y.legs[from:to:to]
+	z.exposures = map[exposureKey][]legExposure{}
+	return &z
+}
+
+// legCost gives what is wrong with a candidate on one leg, in stops: its harms less its gains, and the
+// stops that no setting of the camera makes up. A leg that cannot be exposed is unusable besides.
+func (j *judged) legCost(i int) (stops float64, usable bool) {
+	g := &j.legs[i]
+	for _, x := range g.harm {
+		stops += x
+	}
+	short := g.exposure.dark.beyond + g.exposure.bright.bright
+	return stops + short, short <= 0.01
+}
+
+// weighed is the same as a single number.
+func weighed(stops float64, usable bool) float64 {
+	if usable {
+		return stops
+	}
+	return stops + unusable
+}
+
+// totalCost is the same over all legs.
+func (j *judged) totalCost() float64 {
+	var sum float64
+	for i := range j.legs {
+		sum += weighed(j.legCost(i))
+	}
+	return sum
+}
+
+// changeCost is what a landing counts.
+func (c *contest) changeCost() float64 { return max(leastChange, c.weights.Landing) }
+
+// split divides the legs, in their order, into the runs that cost least with a landing between two of
+// them, by dynamic programming: the best way to fly the first k legs ends with some run from i to k,
+// flown by whatever is best on that run. cost is prefix sums a candidate: cost[m][k] is that of the
+// first k legs. It gives the ends of the runs; of equal plans the one with fewer landings.
+func split(cost [][]float64, change float64) (ends []int) {
+	if len(cost) == 0 {
+		return nil
+	}
+	n := len(cost[0]) - 1
+	least, from := make([]float64, n+1), make([]int, n+1)
+	for k := 1; k <= n; k++ {
+		least[k] = math.Inf(1)
+		for i := range k {
+			run := math.Inf(1)
+			for _, m := range cost {
+				run = min(run, m[k]-m[i])
+			}
+			if i > 0 {
+				run += change
+			}
+			if x := least[i] + run; x < least[k]-1e-9 {
+				least[k], from[k] = x, i
+			}
+		}
+	}
+	for k := n; k > 0; k = from[k] {
+		ends = append(ends, k)
+	}
+	for i, j := 0, len(ends)-1; i < j; i, j = i+1, j-1 {
+		ends[i], ends[j] = ends[j], ends[i]
+	}
+	return ends
+}
+
+// prefixCosts gives the prefix sums of what the card's wishes leave to choose from.
+func (c *contest) prefixCosts(legs int) [][]float64 {
+	var list [][]float64
+	for _, j := range c.pool {
+		sums := make([]float64, legs+1)
+		for i := range legs {
+			sums[i+1] = sums[i] + weighed(j.legCost(i))
+		}
+		list = append(list, sums)
+	}
+	return list
+}
+
+// flights divides the card into the flights that are worth their landings. It gives at least one part,
+// and only one where a change would not gain more than it costs. A flight after a landing starts later
+// than the card says, by the landing and by the way out and home.
+func (y *study) flights(c *contest, bag *kit.Bag) []part {
+	whole := []part{{study: y, c: c}}
+	if len(y.legs) < 2 {
+		return whole
+	}
+	ends := split(c.prefixCosts(len(y.legs)), c.changeCost())
+	if len(ends) < 2 {
+		return whole
+	}
+	late := make([]time.Duration, len(y.legs))
+	per := seconds(y.s.Settings.LandingChangeS + y.s.TransitS)
+	k := 0
+	for i := range late {
+		if i == ends[k] {
+			k++
+		}
+		late[i] = time.Duration(k) * per
+	}
+	z := y.delayed(late)
+	var parts []part
+	var sum, before, after float64
+	from := 0
+	for n, to := range ends {
+		p := part{study: z.part(from, to)}
+		p.c = p.choose(bag)
+		var one, own float64
+		for i := from; i < to; i++ {
+			a, aOK := c.least.legCost(i)
+			b, bOK := p.c.best.legCost(i - from)
+			one, own = one+a, own+b
+			before, after = before+weighed(a, aOK), after+weighed(b, bOK)
+		}
+		p.gain = (one - own) / float64(to-from)
+		sum += one - own
+		if n > 0 {
+			last := parts[n-1].c.best
+			p.change = "change to " + p.c.best.title() + ringWords(p.c.best)
+			if last.name() == p.c.best.name() && last.setting == p.c.best.setting {
+				p.change = "turn the ring to " + kit.Clock(p.c.best.ring)
+			}
+			if last.mounted == p.c.best.mounted {
+				return whole // nothing left to land for
+			}
+		}
+		parts = append(parts, p)
+		from = to
+	}
+	// In the light of the later starts, and with the simpler filter preferred among equals, the landings
+	// must still be worth while.
+	if before-after <= c.changeCost()*float64(len(parts)-1) || sum < leastChange {
+		return whole
+	}
+	return parts
+}
+
+// delayed gives the study of a flight whose legs start later, each by its own time.
+func (y *study) delayed(late []time.Duration) *study {
+	path := make([]Moment, len(y.path))
+	for i, m := range y.path {
+		path[i] = m.later(y.s, late[m.Leg])
+	}
+	return newStudy(y.s, path, turnKeys(roughTurnDeg, roughMost), y.lenses)
+}
+
+// later gives the same moment flown at another time.
+func (m Moment) later(s *Shot, by time.Duration) Moment {
+	if by == 0 {
+		return m
+	}
+	az := m.Sun[0].AzimuthDeg
+	for i := range m.Time {
+		m.Time[i] = m.Time[i].Add(by)
+		m.Sun[i] = sun.At(m.Time[i], s.LatDeg, s.LonDeg)
+	}
+	if s.Legs[m.Leg].followsSun() {
+		m.HeadingDeg = mod360(m.HeadingDeg + m.Sun[0].AzimuthDeg - az)
+	}
+	return m
+}
+
+// flight writes a part for the report.
+func (p *part) flight() Flight {
+	j := p.c.best
+	f := Flight{Filter: j.name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.polarises(), GainStops: p.gain, Change: p.change}
+	for _, l := range p.legs {
+		f.Legs = append(f.Legs, l.n)
+	}
+	return f
+}
+
+// legRun names a run of legs: "leg 3", "legs 1 and 2", "legs 2 to 5".
+func legRun(legs []*legStudy) string {
+	a, b := legs[0].n+1, legs[len(legs)-1].n+1
+	switch b - a {
+	case 0:
+		return fmt.Sprintf("leg %d", a)
+	case 1:
+		return fmt.Sprintf("legs %d and %d", a, b)
+	}
+	return fmt.Sprintf("legs %d to %d", a, b)
+}
+
+// splitReasons says why the card is flown in several flights.
+func splitReasons(parts []part, whole *contest) []string {
+	if len(parts) < 2 {
+		return nil
+	}
+	var runs []string
+	var gain float64
+	for i := range parts {
+		p := &parts[i]
+		text := legRun(p.legs) + " with " + p.c.best.title() + ringWords(p.c.best)
+		if i > 0 {
+			text = "then land and fly " + text
+		}
+		runs = append(runs, text)
+		gain += p.gain * float64(len(p.legs))
+	}
+	list := []string{"fly " + strings.Join(runs, "; ")}
+	one := whole.best
+	if !one.feasible() {
+		return append(list, "no one filter serves every leg: the best of them, "+one.title()+", would need "+one.shortfall())
+	}
+	landings := "the landing gains"
+	if len(parts) > 2 {
+		landings = fmt.Sprintf("the %d landings gain", len(parts)-1)
+	}
+	return append(list, fmt.Sprintf("%s %s in all over %s%s for every leg", landings, aboutStops(gain), one.title(), ringWords(one)))
+}
