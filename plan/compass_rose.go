@@ -1,0 +1,120 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/sun"
+)
+
+// RoseRay is what the sky in the frame would do with the camera turned to a heading. Effects are stops
+// against a density of the same loss, the mean over the sky in the frame, negative darkens.
+type RoseRay struct {
+	HeadingDeg float64
+	InUse      float64 // effect at the ring in use
+	Strongest  float64 // the darkest that the ring can make it there; never lighter than InUse
+	RingDeg    float64 // where the mark stands for that, facing the lens
+	Strength   float64 // stops between the weakest and the strongest ring, of any polariser
+}
+
+// Rose is the effect against heading, at one moment of the flight and for the pitch and the height
+// above the ground that the leg has there.
+type Rose struct {
+	Leg      int
+	PitchDeg float64
+	Sun      sun.Position
+	HasRing  bool      // the call's filter acts on polarised light; without, effects are nought
+	SkyOK    bool      // enough sky in the frame to say anything; else Rays hold noughts
+	Rays     []RoseRay // clockwise from north, StepDeg apart
+	StepDeg  float64
+}
+
+// Rose turns the camera of a second of the flight (counted as [Shot.MomentAt] counts) through all
+// headings, stepDeg apart (1 to 90; others count as the nearest, and the step is made to divide the
+// circle), at the sun of the first take. The report must have legs.
+func (r *Report) Rose(second, stepDeg float64) *Rose {
+	n := int(math.Round(360 / min(max(stepDeg, 1), 90)))
+	mo := r.Shot.MomentAt(second)
+	m := r.called()
+	rose := &Rose{
+		Leg: mo.Leg, PitchDeg: mo.PitchDeg, Sun: mo.Sun[0], HasRing: m.polarises(),
+		Rays: make([]RoseRay, n), StepDeg: 360 / float64(n),
+	}
+	t := r.turntable(&mo)
+	for i := range rose.Rays {
+		ray := &rose.Rays[i]
+		ray.HeadingDeg = float64(i) * rose.StepDeg
+		rose.SkyOK = t.turn(ray, m)
+	}
+	return rose
+}
+
+// turntable turns one frame about the vertical under one sky.
+type turntable struct {
+	study study
+	leg   legStudy
+	mo    Moment
+	sky   skyLight
+	rings []float64
+}
+
+func (r *Report) turntable(mo *Moment) *turntable {
+	leg := sound(r.Shot.Legs[mo.Leg], r.Shot.Camera)
+	t := &turntable{study: study{s: r.Shot, lenses: newLenses()}, leg: legStudy{Leg: &leg}, mo: *mo}
+	t.leg.halfW, t.leg.halfH = HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != Video)
+	pattern := r.patternAt(mo)
+	t.sky = &pattern
+	return t
+}
+
+// turn fills a ray from its heading and tells whether the frame holds enough sky.
+func (t *turntable) turn(ray *RoseRay, m mounted) bool {
+	y := &t.study
+	t.mo.HeadingDeg = ray.HeadingDeg
+	v := y.view(&t.leg, &t.mo)
+	g := y.grid(&t.leg, thinningFor(skyRows(v), enoughSky))
+	var f frame
+	f.look(g, v, t.sky)
+	if !f.enough() {
+		return false
+	}
+	ray.Strength = f.strength(y.scratch())
+	if !m.polarises() {
+		return true
+	}
+	effect := func(m mounted) float64 {
+		e, _ := f.effect(y.sheetsOf(m)(g, false, 0, f.sky), y.scratch())
+		return e
+	}
+	ray.InUse = effect(m)
+	ray.Strongest, ray.RingDeg = ray.InUse, m.ring
+	if t.rings == nil {
+		t.rings = rings(m.filter)
+	}
+	for _, deg := range t.rings {
+		at := m
+		at.ring = deg
+		if e := effect(at); e < ray.Strongest {
+			ray.Strongest, ray.RingDeg = e, deg
+		}
+	}
+	return true
+}
+
+// Best gives the heading that the ring in use darkens most, and the one that any ring does.
+func (o *Rose) Best() (inUse, strongest *RoseRay) {
+	for i := range o.Rays {
+		ray := &o.Rays[i]
+		if inUse == nil || ray.InUse < inUse.InUse {
+			inUse = ray
+		}
+		if strongest == nil || ray.Strongest < strongest.Strongest {
+			strongest = ray
+		}
+	}
+	return inUse, strongest
+}
+
+// At gives the ray nearest to a heading.
+func (o *Rose) At(headingDeg float64) *RoseRay {
+	return &o.Rays[int(math.Round(mod360(headingDeg)/o.StepDeg))%len(o.Rays)]
+}

@@ -1,0 +1,70 @@
+package plan
+
+import (
+	"time"
+
+	"example.org/skywedge/sun"
+)
+
+// SunPoint is the sun at one time of the day.
+type SunPoint struct {
+	Time   time.Time // in the place's zone
+	Pos    sun.Position
+	Hour   bool // a full hour of the local clock
+	Behind bool // the skyline of the card hides it
+}
+
+// SunTrack is the way of the sun over one calendar day, as far as it is above the horizon, and the part
+// of it that belongs to the flight.
+type SunTrack struct {
+	Points []SunPoint // every trackStep of the day that the sun is up; may have gaps near a pole
+	// Start and End are the sun at the first take's start and at the last take's end.
+	Start, End SunPoint
+	// SweptDeg is by how much its bearing turns between the two, clockwise positive: from
+	// Start.Pos.AzimuthDeg on. South of the sun's own latitude, or under it, it can be negative.
+	SweptDeg float64
+}
+
+// trackStep lies close enough for a drawn line (the bearing of a sun below 60° turns by less than 3°)
+// and divides the hour.
+const trackStep = 5 * time.Minute
+
+// sweepStep is how far apart the bearings are that a sweep is summed from: under a sun in the zenith a
+// bearing turns fast.
+const sweepStep = 15 * time.Second
+
+// SunTrack gives the sun's way on the date of the take-off, by the calendar of the place. The shot must
+// have legs.
+func (s *Shot) SunTrack() SunTrack {
+	zone := s.Zone
+	if zone == nil {
+		zone = time.UTC
+	}
+	y, mo, d := s.TakeOff.In(zone).Date()
+	midnight := time.Date(y, mo, d, 0, 0, 0, 0, zone)
+	next := time.Date(y, mo, d+1, 0, 0, 0, 0, zone)
+	var t SunTrack
+	for at := midnight; at.Before(next); at = at.Add(trackStep) {
+		if p := s.sunPoint(at.In(zone)); p.Pos.AltitudeDeg > 0 {
+			t.Points = append(t.Points, p)
+		}
+	}
+	times := s.Times()
+	from, to := times.Legs[0].First, times.Legs[len(times.Legs)-1].LastEnd
+	t.Start, t.End = s.sunPoint(from.In(zone)), s.sunPoint(to.In(zone))
+	last := t.Start.Pos.AzimuthDeg
+	for at := from; at.Before(to); {
+		if at = at.Add(sweepStep); at.After(to) {
+			at = to
+		}
+		az := sun.At(at, s.LatDeg, s.LonDeg).AzimuthDeg
+		t.SweptDeg += half(az - last)
+		last = az
+	}
+	return t
+}
+
+func (s *Shot) sunPoint(at time.Time) SunPoint {
+	p := sun.At(at, s.LatDeg, s.LonDeg)
+	return SunPoint{Time: at, Pos: p, Hour: at.Minute() == 0 && at.Second() == 0, Behind: s.SunBehindSkyline(p)}
+}
