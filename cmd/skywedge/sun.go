@@ -109,12 +109,16 @@ func sunText(t time.Time, p sun.Position, m sun.Moon, l sun.Light, d sun.Day) st
 		fmt.Fprintf(&b, "%-12s "+format+"\n", append([]any{name}, a...)...)
 	}
 	row("when", "%s", t.Format("2006-01-02 15:04:05 -07:00"))
-	row("sun", "%.1f° above the horizon at %.1f° (%s)", p.AltitudeDeg, p.AzimuthDeg, compassPoint(p.AzimuthDeg))
+	way := "above"
+	if p.AltitudeDeg < 0 {
+		way = "below"
+	}
+	row("sun", "%.1f° %s the horizon at %.1f° (%s)", math.Abs(p.AltitudeDeg), way, p.AzimuthDeg, compassPoint(p.AzimuthDeg))
 	if bearing, per, ok := sun.Shadow(p); ok && per < 100 {
 		row("shadow", "towards %.0f° (%s), %.1f times the height", bearing, compassPoint(bearing), per)
 	}
 	row("light", "%s lx on the ground under a clear sky, EV %.1f at ISO 100", thousands(l.TotalLx), exposure.EV100OfIlluminance(l.TotalLx, exposure.Flat))
-	row("moon", "%.0f° at %.0f°, %.0f %% lit", m.AltitudeDeg, m.AzimuthDeg, 100*m.LitFraction)
+	row("moon", "%s° at %.0f°, %.0f %% lit", wholeDegrees(m.AltitudeDeg), m.AzimuthDeg, 100*m.LitFraction)
 	fmt.Fprintf(&b, "\nthe day, %s\n", d.Noon.Format("2006-01-02, offset -07:00"))
 	for _, ev := range []struct {
 		name string
@@ -163,3 +167,6 @@ func thousands(v float64) string {
 	}
 	return s
 }
+
+// wholeDegrees rounds an angle, without a minus before nothing.
+func wholeDegrees(deg float64) string { return fmt.Sprintf("%.0f", math.Round(deg)+0) }
