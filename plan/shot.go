@@ -40,8 +40,15 @@ func (s *Shot) AirAt(aboveM float64, ground Ground) sun.Air {
 		Albedo:      GroundAlbedo(ground),
 		Cloud:       s.Light.CloudPct / 100,
 		Sun:         s.Light.Sun,
-		K:           depolarise,
+		K:           s.aerosol(),
 	}
+}
+
+func (s *Shot) aerosol() float64 {
+	if s.aerosolK > 0 {
+		return s.aerosolK
+	}
+	return depolarise
 }
 
 // openGapDeg is the widest gap between two points of a skyline that the ridge is taken to run

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/sun"
 )
 
 // closeMargin is the difference in score, in stops, under which two filters are as good as one
@@ -126,10 +125,10 @@ func (y *study) trials(base *judged, field []*judged) []trial {
 		trial{"the filter, a third of a stop heavier than its label", y, 0, labelErrorStops},
 		trial{"the filter, a third of a stop lighter than its label", y, 0, -labelErrorStops})
 	if polarised(base, field) {
-		list = append(list, trial{"the heading, 10° to the left", y.with(-headingErrorDeg, 0), 0, 0},
-			trial{"the heading, 10° to the right", y.with(headingErrorDeg, 0), 0, 0})
+		list = append(list, trial{"the heading, 10° to the left", y.off(-headingErrorDeg, 0), 0, 0},
+			trial{"the heading, 10° to the right", y.off(headingErrorDeg, 0), 0, 0})
 	}
-	return append(list, trial{"the start, 20 minutes late", y.with(0, lateStart), 0, 0})
+	return append(list, trial{"the start, 20 minutes late", y.off(0, lateStart), 0, 0})
 }
 
 func (t *trial) judge(j *judged, w *kit.Weights) *judged {
@@ -138,30 +137,4 @@ func (t *trial) judge(j *judged, w *kit.Weights) *judged {
 		m.ring = mod180(m.ring + t.ringOff)
 	}
 	return t.study.judge(m, w, t.lossOff)
-}
-
-// with makes a study of the stations alone, with the headings or the clock off.
-func (y *study) with(headingOff float64, late time.Duration) *study {
-	var path []Moment
-	for _, l := range y.legs {
-		for _, st := range l.stations {
-			if st.take != 0 {
-				continue
-			}
-			m := y.path[st.moment]
-			if late != 0 {
-				for i := range m.Time {
-					before := m.Sun[i].AzimuthDeg
-					m.Time[i] = m.Time[i].Add(late)
-					m.Sun[i] = sun.At(m.Time[i], y.s.LatDeg, y.s.LonDeg)
-					if i == 0 && l.followsSun() {
-						m.HeadingDeg = mod360(m.HeadingDeg + m.Sun[0].AzimuthDeg - before)
-					}
-				}
-			}
-			m.HeadingDeg = mod360(m.HeadingDeg + headingOff)
-			path = append(path, m)
-		}
-	}
-	return newStudy(y.s, path, everyMoment, y.lenses)
 }

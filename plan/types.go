@@ -82,6 +82,8 @@ type Shot struct {
 	Notes          string
 	Flown          []Flown
 	Settings       kit.Settings // of the bag the card was read with
+
+	aerosolK float64 // how strongly the aerosol depolarises, where it is tried; 0: as usual
 }
 
 // Flown is one line of the card's log: what was flown, and whether it looked as foretold.
@@ -288,6 +290,8 @@ type Report struct {
 	FlightMin        float64
 	Batteries        int
 	LightLeftMin     float64 // minutes from take-off until the call's exposure runs out; +Inf never
+
+	Sure *Sureness // what little errors would change; nil until it is worked out
 }
 
 // Picture is the frame through the lens, bare and as the filter changes it. Pixels run row by row

@@ -93,7 +93,8 @@ func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*pla
 		}
 		shot.TakeOff = t.In(shot.Zone)
 	}
-	return plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true}), nil
+	r := plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true, SkipSureness: true})
+	return r.WithSureness(r.Sureness()), nil
 }
 
 // findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's
@@ -206,6 +207,9 @@ func cardText(r *plan.Report) string {
 		listing(&b, "runners-up", lines[:min(4, len(lines))])
 	}
 	listing(&b, "if the meter disagrees", c.Ladder)
+	if r.Sure != nil {
+		listing(&b, "with everything a little off", r.Sure.Words)
+	}
 	listing(&b, "cautions", c.Cautions)
 	fmt.Fprintf(&b, "\nflight %.0f min, %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"))
 	return b.String()

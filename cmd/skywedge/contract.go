@@ -21,6 +21,7 @@ type cardJSON struct {
 	LightLeft   *float64     `json:"light_left_min"`
 	Flights     []flightJSON `json:"flights"`
 	RunnersUp   []runnerJSON `json:"runners_up"`
+	Sureness    *sureJSON    `json:"sureness"`
 }
 
 type callJSON struct {
@@ -88,6 +89,50 @@ type runnerJSON struct {
 	WhyNot  string   `json:"why_not"`
 }
 
+// sureJSON is what little errors would change: in how many of the changes tried the same filter wins,
+// and the band of each number over all of them.
+type sureJSON struct {
+	Same    int           `json:"same"`
+	Tried   int           `json:"tried"`
+	Shutter *[2]float64   `json:"shutter_s"`
+	ISO     *[2]float64   `json:"iso"`
+	RunOut  *[2]float64   `json:"light_left_min"`
+	Runs    []sureRunJSON `json:"runs"`
+	Legs    []sureLegJSON `json:"legs"`
+}
+
+type sureRunJSON struct {
+	What   string  `json:"what"`
+	Filter string  `json:"filter"`
+	Same   bool    `json:"same"`
+	Lead   float64 `json:"lead_stops"`
+}
+
+type sureLegJSON struct {
+	Effect     *[2]float64 `json:"effect_stops"`
+	Unevenness *[2]float64 `json:"unevenness_stops"`
+	GlareCut   *[2]float64 `json:"glare_cut"`
+	ISO        *[2]float64 `json:"iso"`
+	Shutter    *[2]float64 `json:"shutter_s"`
+}
+
+func sureToJSON(s *plan.Sureness) *sureJSON {
+	if s == nil {
+		return nil
+	}
+	j := &sureJSON{
+		Same: s.Same, Tried: s.Tried, Shutter: minMax(s.ShutterS), ISO: minMax(s.ISO), RunOut: minMax(s.RunOutMin),
+		Runs: []sureRunJSON{}, Legs: []sureLegJSON{},
+	}
+	for _, r := range s.Runs {
+		j.Runs = append(j.Runs, sureRunJSON{r.What, r.Filter, r.Same, r.Lead})
+	}
+	for _, l := range s.Legs {
+		j.Legs = append(j.Legs, sureLegJSON{minMax(l.Effect), minMax(l.Unevenness), minMax(l.GlareCut), minMax(l.ISO), minMax(l.Shutter)})
+	}
+	return j
+}
+
 func cardToJSON(r *plan.Report) cardJSON {
 	c := r.Call
 	j := cardJSON{
@@ -102,6 +147,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 		},
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
 	}
+	j.Sureness = sureToJSON(r.Sure)
 	if c.HasRing {
 		clock := kit.Clock(c.RingDeg)
 		j.Call.RingClock = &clock

@@ -1,0 +1,447 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/sun"
+)
+
+// Sureness is what small errors of hand, label, guess and clock would change in a call.
+type Sureness struct {
+	Confidence  string // holds | close | depends
+	Why         string
+	Runs        []SureRun // one a change
+	Same, Tried int       // in how many of the changes the call's filter still wins
+	Legs        []SureLeg // the band of each leg's numbers over all changes
+	ShutterS    Range     // of the leg that decides, at its start
+	ISO         Range
+	RunOutMin   Range    // minutes from the planned take-off until the light runs out; not OK where it never does
+	Words       []string // the bands, in the pilot's units
+}
+
+// SureRun is one change that was tried.
+type SureRun struct {
+	What   string
+	Filter string  // that wins then; of several flights on the first where it differs
+	Same   bool    // the call's filter wins, or is beaten by less than is worth a word
+	Lead   float64 // stops by which the call leads the best other filter; negative when beaten
+}
+
+// SureLeg is how far a leg's numbers move, all changes together. Ranges are not OK where nothing is
+// measured.
+type SureLeg struct {
+	Effect     Range // stops, mean over the leg
+	Unevenness Range // stops, at its worst moment
+	GlareCut   Range
+	ISO        Range // exact, over the leg's light
+	Shutter    Range
+}
+
+// What the guesses of a card may be off by (ours; the factors of the aerosol are the ends of what is
+// published for clean and for dusty air, see [sun.Air]).
+const (
+	cloudErrorPct = 20.0
+	cleanAir      = 1.2
+	dustyAir      = 4.0
+)
+
+// changed is a flight with one thing a little different from the plan.
+type changed struct {
+	what    string
+	study   *study
+	ringOff float64
+	lossOff float64
+	clock   bool           // the start moves, and with it the minutes that are left
+	parts   map[int]*study // of each flight, by its first leg
+}
+
+// Sureness recomputes the flight with the heading, the ring, the filter's density, the haze, the
+// aerosol, the cloud and the start a little off, and says how often the same filter still wins and
+// how far the numbers move. Every filter stands as it would have been mounted by the plan. It costs
+// some ten times a [Solve], reads the report only and may run beside anything else.
+func (r *Report) Sureness() Sureness {
+	var out Sureness
+	if len(r.Shot.Legs) == 0 || len(r.Path) == 0 || len(r.Flights) == 0 {
+		out.Confidence, out.Why = r.Call.Confidence, r.Call.ConfidenceWhy
+		return out
+	}
+	y := newStudy(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
+	var parts []part
+	for _, f := range r.Flights {
+		p := part{study: y.part(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
+		p.c = p.choose(r.Bag)
+		for _, j := range p.c.pool {
+			if j.name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
+				p.c.best = j
+			}
+		}
+		parts = append(parts, p)
+	}
+	out.Legs = make([]SureLeg, len(y.legs))
+	out.add(parts, &changed{study: y})
+	for _, t := range y.changes(parts) {
+		run := SureRun{What: t.what, Same: true, Lead: math.Inf(1)}
+		for i := range parts {
+			winner, lead := parts[i].stands(&t)
+			run.Lead = min(run.Lead, lead)
+			if lead < -wordFrom && run.Same {
+				run.Same, run.Filter = false, winner.title()
+			}
+		}
+		if run.Same {
+			run.Filter = parts[0].c.best.title()
+			out.Same++
+		}
+		if math.IsInf(run.Lead, 1) {
+			run.Lead = unusable // there is nothing else to choose
+		}
+		out.Tried++
+		out.Runs = append(out.Runs, run)
+		out.add(parts, &t)
+	}
+	out.judge(parts)
+	out.words(r, parts)
+	return out
+}
+
+// WithSureness gives the report with what [Report.Sureness] found in the place of the quick look that
+// [Solve] takes.
+func (r *Report) WithSureness(s Sureness) *Report {
+	n := *r
+	n.Sure = &s
+	n.Call.Confidence, n.Call.ConfidenceWhy = s.Confidence, s.Why
+	return &n
+}
+
+// changes makes the flights with one thing off.
+func (y *study) changes(parts []part) []changed {
+	ring := false
+	for _, p := range parts {
+		for _, j := range p.c.ranked {
+			ring = ring || j.polarises()
+		}
+	}
+	list := []changed{
+		{what: "the heading 10° to the left", study: y.off(headingErrorDeg*-1, 0)},
+		{what: "the heading 10° to the right", study: y.off(headingErrorDeg, 0)},
+	}
+	if ring {
+		list = append(list, changed{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
+			changed{what: "the ring 10° too far the other way", study: y, ringOff: -ringErrorDeg})
+	}
+	list = append(list, changed{what: "the filter a third of a stop heavier than its label", study: y, lossOff: labelErrorStops},
+		changed{what: "the filter a third of a stop lighter than its label", study: y, lossOff: -labelErrorStops})
+	w := y.s.Light
+	for _, c := range []struct {
+		what  string
+		light Weather
+		k     float64
+	}{
+		{"the haze one class thicker", hazier(w, 1), 0},
+		{"the haze one class thinner", hazier(w, -1), 0},
+		{"clean air, with small round droplets", w, cleanAir},
+		{"dust or smoke in the air", w, dustyAir},
+		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
+		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
+	} {
+		if c.light != w || c.k > 0 && ring {
+			list = append(list, changed{what: c.what, study: y.under(c.light, c.k)})
+		}
+	}
+	return append(list, changed{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
+		changed{what: "the start 20 minutes early", study: y.off(0, -lateStart), clock: true})
+}
+
+// hazier gives the weather so many classes hazier, or clearer with a negative number; between two
+// classes a visibility keeps its place, and beyond the last ones it stays.
+func hazier(w Weather, classes int) Weather {
+	list := sun.Hazes
+	n := len(list) - 1
+	at := 0.0 // place in the list, clearest first
+	for i := range n {
+		a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
+		if w.VisibilityKm < a {
+			at = float64(i) + min(1, math.Log(a/w.VisibilityKm)/math.Log(a/b))
+		}
+	}
+	to := min(max(at+float64(classes), 0), float64(n))
+	i := min(int(to), n-1)
+	a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
+	w.VisibilityKm = a * math.Pow(b/a, to-float64(i))
+	return w
+}
+
+func cloudier(w Weather, byPct float64) Weather {
+	w.CloudPct = min(100, max(0, w.CloudPct+byPct))
+	return w
+}
+
+// key gives the moments at which the study's stations stand, on the first take.
+func (y *study) key() []Moment {
+	var path []Moment
+	for _, l := range y.legs {
+		for _, st := range l.stations {
+			if st.take == 0 {
+				path = append(path, y.path[st.moment])
+			}
+		}
+	}
+	return path
+}
+
+// off makes a study of the stations alone, with the headings or the clock off.
+func (y *study) off(headingOff float64, late time.Duration) *study {
+	path := y.key()
+	for i := range path {
+		path[i] = path[i].later(y.s, late)
+		path[i].HeadingDeg = mod360(path[i].HeadingDeg + headingOff)
+	}
+	return newStudy(y.s, path, everyMoment, y.lenses)
+}
+
+// under makes a study of the stations alone in another weather and, unless k is 0, another aerosol.
+func (y *study) under(w Weather, k float64) *study {
+	s := *y.s
+	s.Light, s.aerosolK = w, k
+	shared := *y.lenses
+	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
+	return newStudy(&s, y.key(), everyMoment, &shared)
+}
+
+// judge judges a candidate under the change.
+func (t *changed) judge(p *part, j *judged) *judged {
+	m := j.mounted
+	if m.polarises() {
+		m.ring = mod180(m.ring + t.ringOff)
+	}
+	return t.part(p).judge(m, &p.c.weights, t.lossOff)
+}
+
+// part gives a flight's study under the change, the same one each time.
+func (t *changed) part(p *part) *study {
+	from := p.legs[0].n
+	z := t.parts[from]
+	if z == nil {
+		if t.parts == nil {
+			t.parts = map[int]*study{}
+		}
+		z = t.study.part(from, from+len(p.legs))
+		t.parts[from] = z
+	}
+	return z
+}
+
+// stands gives the best other filter under a change and by how much the call leads it, in stops; the
+// lead is +Inf when there is no other.
+func (p *part) stands(t *changed) (best *judged, lead float64) {
+	a := t.judge(p, p.c.best)
+	for _, j := range p.c.ranked {
+		if j.name() == p.c.best.name() {
+			continue
+		}
+		if b := t.judge(p, j); best == nil || b.before(best) {
+			best = b
+		}
+	}
+	if best == nil {
+		return a, math.Inf(1)
+	}
+	return best, leads(a, best)
+}
+
+// leads gives by how many stops a candidate is better than another. One that cannot be exposed is
+// behind by what it lacks.
+func leads(a, b *judged) float64 {
+	lead := b.score - a.score
+	switch {
+	case a.feasible() && !b.feasible():
+		return max(lead, 4*closeMargin)
+	case b.feasible() && !a.feasible():
+		return min(lead, -4*closeMargin)
+	case !a.feasible():
+		return b.beyond + b.bright - a.beyond - a.bright
+	}
+	return lead
+}
+
+// add widens the bands by the call under a change.
+func (s *Sureness) add(parts []part, t *changed) {
+	for n := range parts {
+		p := &parts[n]
+		j := t.judge(p, p.c.best)
+		z := t.part(p)
+		for i, l := range z.legs {
+			if l.from >= l.to {
+				continue
+			}
+			b, g := &s.Legs[l.n], &j.legs[i]
+			if g.optics.sky {
+				b.Effect.add(g.optics.effect)
+				b.Unevenness.add(g.optics.worst)
+			}
+			if g.optics.glares.OK {
+				b.GlareCut.add(g.optics.glare)
+			}
+			for _, e := range []exposed{g.exposure.dark, g.exposure.bright} {
+				b.ISO.add(e.iso)
+				b.Shutter.add(e.shutterS)
+			}
+		}
+		if n > 0 {
+			continue
+		}
+		d := z.deciding(j)
+		l := z.legs[d]
+		ev := l.lit[0][0].land
+		loss := p.c.best.loss()
+		shutter, iso := z.marked(l, &l.bounds, l.expose(&l.bounds, ev, j.nNumber, loss+t.off(p)), ev, j.nNumber, loss+t.off(p))
+		s.ShutterS.add(shutter)
+		s.ISO.add(iso)
+		if out := z.lightLeft(j); !t.clock && !math.IsInf(out, 1) {
+			s.RunOutMin.add(out)
+		}
+	}
+}
+
+// off gives what the change makes of the filter's own loss, none for a lens without glass.
+func (t *changed) off(p *part) float64 {
+	if p.c.best.loss() <= 0 {
+		return 0
+	}
+	return t.lossOff
+}
+
+// judge says how sure the call is.
+func (s *Sureness) judge(parts []part) {
+	for i := range parts {
+		p := &parts[i]
+		base := p.c.best
+		if !base.feasible() {
+			s.Confidence, s.Why = "depends", "on "+base.shortfall()
+			return
+		}
+		if !p.s.anyFilter() {
+			s.Confidence, s.Why = p.wishedSureness(p.c, base)
+			return
+		}
+	}
+	var turned, rivals []string
+	near := ""
+	for _, run := range s.Runs {
+		switch {
+		case run.Lead < -closeMargin:
+			turned = append(turned, run.What+" ("+run.Filter+" then)")
+		case !run.Same:
+			if !slices.Contains(rivals, run.Filter) {
+				rivals = append(rivals, run.Filter)
+			}
+		}
+	}
+	for i := range parts {
+		if j := s.near(&parts[i]); j != nil && near == "" {
+			near = j.title()
+		}
+	}
+	count := fmt.Sprintf("the same filter wins in %d of the %d changes tried", s.Same, s.Tried)
+	switch {
+	case len(turned) > 0:
+		s.Confidence, s.Why = "depends", "on "+strings.Join(turned, ", ")+"; "+count
+	case near != "":
+		s.Confidence, s.Why = "close", "to "+near+", which does nearly as well; "+count
+	case len(rivals) > 0:
+		s.Confidence, s.Why = "close", "to "+strings.Join(rivals, " and ")+"; "+count
+	default:
+		s.Confidence, s.Why = "holds", count
+	}
+}
+
+// near gives the best other filter where it does nearly as well as the call and is a choice at all: one
+// that is not as simple must be better in some change by what is worth a word.
+func (s *Sureness) near(p *part) *judged {
+	for _, j := range p.c.ranked {
+		if j.name() == p.c.best.name() || !j.feasible() {
+			continue
+		}
+		if j.score-p.c.best.score >= closeMargin {
+			return nil
+		}
+		if j.plainness() <= p.c.best.plainness() || j.score < p.c.best.score-wordFrom || s.everBeaten(j.title()) {
+			return j
+		}
+	}
+	return nil
+}
+
+func (s *Sureness) everBeaten(by string) bool {
+	return slices.ContainsFunc(s.Runs, func(r SureRun) bool { return !r.Same && r.Filter == by })
+}
+
+// words says the bands as a pilot reads them.
+func (s *Sureness) words(r *Report, parts []part) {
+	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+between2(low, high)) }
+	limit := parts[0].legs[0].Mode.ISO.Limit
+	iso := func(x float64) string {
+		if x > limit*1.02 {
+			return "beyond the camera's " + exposure.FormatISO(limit)
+		}
+		return isoWords(x, nil)
+	}
+	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
+	say("shutter", exposure.FormatShutter(s.ShutterS.Max), exposure.FormatShutter(s.ShutterS.Min))
+	if s.RunOutMin.OK {
+		at := func(min float64) string {
+			t := r.Shot.TakeOff.Add(time.Duration(min * float64(time.Minute)))
+			if r.Shot.Zone != nil {
+				t = t.In(r.Shot.Zone)
+			}
+			return t.Format("15:04")
+		}
+		switch {
+		case s.RunOutMin.Max <= 0:
+			s.Words = append(s.Words, "the light is too low for a clean ISO in every case")
+		case s.RunOutMin.Min <= 0:
+			s.Words = append(s.Words, "the light runs out before take-off at worst, at "+at(s.RunOutMin.Max)+" at best")
+		default:
+			say("the light runs out at", at(s.RunOutMin.Min), at(s.RunOutMin.Max))
+		}
+	}
+	for _, p := range parts {
+		if !p.c.best.polarises() {
+			continue
+		}
+		for _, l := range p.legs {
+			b := s.Legs[l.n]
+			on := ""
+			if len(s.Legs) > 1 {
+				on = fmt.Sprintf(" on leg %d", l.n+1)
+			}
+			if b.Effect.OK {
+				s.Words = append(s.Words, "the sky"+on+": "+between2(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+					", "+between2(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
+			}
+			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
+				s.Words = append(s.Words, "the glare"+on+": "+between2(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
+			}
+		}
+	}
+}
+
+func glareWord(cut float64) string {
+	if cut < -0.04 {
+		return "less than nothing"
+	}
+	return share(cut)
+}
+
+// between2 says two ends, or one where they are the same.
+func between2(a, b string) string {
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}

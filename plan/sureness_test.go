@@ -1,0 +1,186 @@
+package plan
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+// One class either way, by the presets: 100, 40, 20, 10 and 5 km.
+func TestHazeClasses(t *testing.T) {
+	for _, c := range []struct {
+		km   float64
+		by   int
+		want float64
+	}{
+		{40, 1, 20}, {40, -1, 100}, {20, 1, 10}, {10, 1, 5}, {5, 1, 5}, {100, -1, 100}, {10, -1, 20},
+		{math.Sqrt(40 * 20), 1, math.Sqrt(20 * 10)}, {2, 1, 5}, {300, 1, 40}, {300, -1, 100},
+	} {
+		if got := hazier(Weather{VisibilityKm: c.km}, c.by).VisibilityKm; math.Abs(got-c.want) > 1e-9*c.want {
+			t.Errorf("%g km, %+d class: %g, want %g", c.km, c.by, got, c.want)
+		}
+	}
+	if a, b := cloudier(Weather{CloudPct: 90}, 20), cloudier(Weather{CloudPct: 10}, -20); a.CloudPct != 100 || b.CloudPct != 0 {
+		t.Errorf("%v, %v", a, b)
+	}
+}
+
+// A plain noon film with a clear answer: the same filter wins whatever is a little off.
+func TestSurenessHolds(t *testing.T) {
+	l := push(180, 8, 20)
+	l.Aim = AimKeep
+	r := only(flight(12, 0, l), "ND64")
+	s := r.Sureness()
+	if s.Confidence != "holds" || s.Same != s.Tried || s.Tried < 9 {
+		t.Errorf("%s: %s", s.Confidence, s.Why)
+	}
+	if !s.ISO.OK || s.ISO.span() <= 0 || s.ISO.Min > r.Call.ISO*1.15 || s.ISO.Max < r.Call.ISO/1.15 {
+		t.Errorf("ISO %v round %g", s.ISO, r.Call.ISO)
+	}
+	if n := r.WithSureness(s); n.Call.ConfidenceWhy != s.Why || n.Sure == nil || r.Sure != nil {
+		t.Error("the report does not take it over")
+	}
+}
+
+// Two hybrids a third of a stop apart do as well as one another.
+func TestSurenessClose(t *testing.T) {
+	bag := *kit.Generic()
+	bag.Filters = []kit.Filter{
+		{Name: "five", Kind: kit.Density, Stops: 5.8},
+		{Name: "six", Kind: kit.Density, Stops: 6.0},
+	}
+	l := push(180, 8, 20)
+	l.Aim = AimKeep
+	s := Solve(flight(12, 0, l), &bag, Options{}).Sureness()
+	if s.Confidence != "close" || !strings.Contains(s.Why, "to ") {
+		t.Errorf("%s: %s", s.Confidence, s.Why)
+	}
+}
+
+// Before sunset the density is right, and 20 minutes later nothing is.
+func TestSurenessDepends(t *testing.T) {
+	l := push(180, 8, 20)
+	l.Aim, l.Seconds = AimKeep, 30
+	s := flight(17, 51, l)
+	r := only(s, "ND16")
+	got := r.Sureness()
+	if got.Confidence != "depends" || !strings.Contains(got.Why, "20 minutes") {
+		t.Errorf("%s with %s: %s", got.Confidence, r.Call.Filter, got.Why)
+	}
+	beaten := false
+	for _, run := range got.Runs {
+		if strings.Contains(run.What, "minutes") && run.Lead < -closeMargin {
+			beaten = true
+		}
+		if run.Same != (run.Lead >= -wordFrom) {
+			t.Errorf("%+v", run)
+		}
+	}
+	if !beaten {
+		t.Errorf("%+v", got.Runs)
+	}
+}
+
+// What each change must do to the numbers: a third of a stop of density moves the ISO by as much, the
+// aerosol moves the polarisation and not the light, cloud takes light.
+func TestEachChangeMovesItsNumbers(t *testing.T) {
+	az := sun.At(time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg
+	l := push(az+90, 8, 20)
+	l.Pitch, l.ShutterS, l.ShutterSet = [2]float64{6, 6}, 1.0/50, true
+	s := flight(9, 0, l)
+	s.Filter, s.RingAuto, s.RingDeg = "ND16/PL", false, 45
+	s.Legs[0].Mode.ISO = kit.ISO{Base: 25, Clean: 800, Limit: 6400}
+	y := newStudy(s, Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	bag := kit.Generic()
+	p := part{study: y, c: y.choose(bag)}
+	base := (&changed{study: y}).judge(&p, p.c.best)
+	for _, c := range y.changes([]part{p}) {
+		j := c.judge(&p, p.c.best)
+		dISO := math.Log2(j.legs[0].exposure.dark.iso / base.legs[0].exposure.dark.iso)
+		dEffect := j.legs[0].optics.effect - base.legs[0].optics.effect
+		switch {
+		case strings.Contains(c.what, "heavier"):
+			if math.Abs(dISO-1.0/3) > 1e-6 || dEffect != 0 {
+				t.Errorf("%s: ISO %+.3f stop, effect %+.3f", c.what, dISO, dEffect)
+			}
+		case strings.Contains(c.what, "lighter"):
+			if math.Abs(dISO+1.0/3) > 1e-6 || dEffect != 0 {
+				t.Errorf("%s: ISO %+.3f stop, effect %+.3f", c.what, dISO, dEffect)
+			}
+		case strings.Contains(c.what, "ring"), strings.Contains(c.what, "heading"):
+			if math.Abs(dEffect) < 0.01 {
+				t.Errorf("%s: effect %+.3f", c.what, dEffect)
+			}
+		case strings.Contains(c.what, "clean air"):
+			if dEffect > -0.01 || math.Abs(dISO) > 1e-9 {
+				t.Errorf("%s: effect %+.3f, ISO %+.3f", c.what, dEffect, dISO)
+			}
+		case strings.Contains(c.what, "dust"), strings.Contains(c.what, "thicker"):
+			if dEffect < 0.01 {
+				t.Errorf("%s: effect %+.3f", c.what, dEffect)
+			}
+		case strings.Contains(c.what, "more cloud"):
+			if dEffect < 0.01 {
+				t.Errorf("%s: effect %+.3f", c.what, dEffect)
+			}
+		case strings.Contains(c.what, "late"): // the sun rises
+			if dISO > -0.02 {
+				t.Errorf("%s: ISO %+.3f", c.what, dISO)
+			}
+		case strings.Contains(c.what, "early"):
+			if dISO < 0.02 {
+				t.Errorf("%s: ISO %+.3f", c.what, dISO)
+			}
+		}
+	}
+}
+
+// Whatever the card says, the bands hold the plan's own numbers and are numbers.
+func TestSurenessNeverFails(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 32))
+	bag := kit.Generic()
+	for range 25 {
+		s := anyShot(r, bag)
+		rep := Solve(s, bag, Options{PerLeg: 3, SkipSureness: true})
+		got := rep.Sureness()
+		if got.Confidence == "" || got.Why == "" || len(got.Legs) != len(s.Legs) || got.Same > got.Tried {
+			t.Fatalf("%+v", got)
+		}
+		for _, run := range got.Runs {
+			if math.IsNaN(run.Lead) || math.IsInf(run.Lead, 0) || run.Filter == "" || run.What == "" {
+				t.Errorf("%+v", run)
+			}
+		}
+		for i, l := range got.Legs {
+			for _, g := range []Range{l.Effect, l.Unevenness, l.GlareCut, l.ISO, l.Shutter} {
+				if math.IsNaN(g.Min+g.Max) || g.Min > g.Max {
+					t.Errorf("leg %d: %v", i+1, g)
+				}
+			}
+		}
+		for _, w := range got.Words {
+			for _, bad := range []string{"NaN", "Inf", "%!", "score"} {
+				if strings.Contains(w, bad) {
+					t.Errorf("%q", w)
+				}
+			}
+		}
+	}
+	if got := Solve(flight(12, 0), bag, Options{}).Sureness(); got.Confidence != "depends" {
+		t.Errorf("without legs: %+v", got)
+	}
+}
+
+// The runs of the sureness in full.
+func BenchmarkSureness(b *testing.B) {
+	r := Solve(eightLegs(), kit.Generic(), Options{SkipSureness: true})
+	b.ReportAllocs()
+	for range b.N {
+		r.Sureness()
+	}
+}
