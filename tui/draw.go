@@ -75,7 +75,9 @@ func (s *screen) draw(m *model) {
 func (s *screen) header(m *model, w cells.Window, pane int, right ...string) {
 	cols, _ := w.Size()
 	x := 0
-	if m.focus == pane {
+	if s.kind == onePane {
+		x = 2 // the line above names it
+	} else if m.focus == pane {
 		x = w.Text(0, 0, "▸ "+paneTitle[pane]+" ", accent)
 	} else {
 		x = w.Text(0, 0, "  "+paneTitle[pane]+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})

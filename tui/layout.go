@@ -76,7 +76,9 @@ func (s *screen) arrange(m *model) {
 	}
 	s.viewsAt = -1
 	if s.h >= 30 {
-		s.viewsAt = top
+		if len(existing()) > 1 {
+			s.viewsAt = top
+		}
 		top++
 	}
 	b := rect{1, top, s.w - 2, bottom - top}
