@@ -108,6 +108,17 @@ func (m *SkyMap) Place(k int) (x, y float64) {
 	return (2*float64(k%m.N) + 1 - n) / n, (n - 2*float64(k/m.N) - 1) / n
 }
 
+// Greatest gives the greatest degree of polarisation on the map, and where.
+func (m *SkyMap) Greatest() (degree float64, at Bearing) {
+	for k, p := range m.Degree {
+		if p > degree {
+			degree = p
+			at = skyBearing(FromMap(m.Place(k)))
+		}
+	}
+	return degree, at
+}
+
 // levelAxes gives the axes of a level camera that looks along d, right and up, and sine and cosine of
 // its heading. At the zenith the camera heads north.
 func levelAxes(d r3.Vec) (right, up r3.Vec, sinAz, cosAz float64) {

@@ -3,11 +3,17 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Bearing is a direction as a pilot says it, both in degrees.
 type Bearing struct{ AzimuthDeg, AltitudeDeg float64 }
+
+// OnMap gives the bearing's place on the map of the sky.
+func (b Bearing) OnMap() (x, y float64) {
+	return OnMap(sun.Direction(b.AzimuthDeg, b.AltitudeDeg))
+}
 
 // skyBearing gives the bearing of a unit vector in East-North-Up.
 func skyBearing(d r3.Vec) Bearing {

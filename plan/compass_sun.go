@@ -14,6 +14,9 @@ type SunPoint struct {
 	Behind bool // the skyline of the card hides it
 }
 
+// Bearing gives where the sun stands.
+func (p *SunPoint) Bearing() Bearing { return Bearing{p.Pos.AzimuthDeg, p.Pos.AltitudeDeg} }
+
 // SunTrack is the way of the sun over one calendar day, as far as it is above the horizon, and the part
 // of it that belongs to the flight.
 type SunTrack struct {

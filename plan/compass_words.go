@@ -1,0 +1,83 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/skywedge/kit"
+)
+
+// Words says what the ring does with the camera at a heading, and where it would do most: a sentence a
+// line. What is not written on the card is the report's: the name of the filter and where its ring stands.
+func (o *Rose) Words(call *Call, headingDeg float64) []string {
+	if !o.SkyOK {
+		return []string{fmt.Sprintf("Leg %d has too little sky in the frame to say.", o.Leg+1)}
+	}
+	if !o.HasRing {
+		name := "Bare"
+		if call.Filter != bareName && call.Filter != "" {
+			name = call.Filter + " has no ring"
+		}
+		most := o.strongest()
+		return []string{
+			name + ": turning the aircraft changes nothing.",
+			fmt.Sprintf("A polariser would find most to work on looking %s: %s between its rings.", toward(most.HeadingDeg), aboutStops(most.Strength)),
+		}
+	}
+	ray := o.At(headingDeg)
+	list := []string{fmt.Sprintf("Looking %s the sky is %s.", toward(headingDeg), effectWords(ray.InUse))}
+	if ray.InUse-ray.Strongest > ringWorth {
+		list = append(list, fmt.Sprintf("With the mark at %s it would be %s.", kit.Clock(ray.RingDeg), effectWords(ray.Strongest)))
+	} else {
+		list = append(list, "No other ring darkens it more.")
+	}
+	inUse, best := o.Best()
+	if inUse.InUse < -ringWorth/2 {
+		list = append(list, fmt.Sprintf("This ring bites most looking %s: %s.", toward(inUse.HeadingDeg), effectWords(inUse.InUse)))
+	} else {
+		list = append(list, "This ring darkens the sky at no heading.")
+	}
+	if inUse.InUse-best.Strongest > ringWorth {
+		list = append(list, fmt.Sprintf("Any ring bites most looking %s: %s.", toward(best.HeadingDeg), effectWords(best.Strongest)))
+	}
+	return list
+}
+
+// ringWorth is the gain in stops from which another ring is spoken of (ours): what aboutStops can tell
+// apart.
+const ringWorth = 1.0 / 3
+
+// strongest gives the heading at which polarisers differ most.
+func (o *Rose) strongest() *RoseRay {
+	best := &o.Rays[0]
+	for i := range o.Rays {
+		if o.Rays[i].Strength > best.Strength {
+			best = &o.Rays[i]
+		}
+	}
+	return best
+}
+
+// toward writes a heading with its point of the compass.
+func toward(deg float64) string {
+	return fmt.Sprintf("%s, %d°", Compass(deg), int(math.Round(mod360(deg)))%360)
+}
+
+// Words says what the map shows: where the sun stands, where the sky is most polarised, and what is not
+// known.
+func (m *SkyMap) Words() []string {
+	var list []string
+	if m.Sun.AltitudeDeg > -0.8 {
+		list = append(list, fmt.Sprintf("Sun %.0f° up in the %s.", max(m.Sun.AltitudeDeg, 0), Compass(m.Sun.AzimuthDeg)))
+	} else {
+		list = append(list, "The sun is down.")
+	}
+	switch {
+	case !m.Useful:
+		return append(list, "Overcast: a polariser does nothing useful here.")
+	case !m.Vouched:
+		return append(list, "Twilight: nothing is claimed of this sky.")
+	}
+	degree, at := m.Greatest()
+	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f %%.", at.AltitudeDeg, Compass(at.AzimuthDeg), 100*degree))
+}

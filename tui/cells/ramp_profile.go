@@ -1,0 +1,16 @@
+package cells
+
+// In gives the colour at v as a terminal of that profile shows it best: in 256 colours one of the eight
+// picked steps, whose lightness rises where that of the nearest colours would fall in places.
+func (r *Ramp) In(p Profile, v float64) Colour {
+	if p != TwoFiftySix {
+		return r.At(v)
+	}
+	n := int(r.Step256(v))
+	if n >= 232 {
+		g := uint8(8 + 10*(n-232))
+		return RGB(g, g, g)
+	}
+	n -= 16
+	return RGB(uint8(cubeLevel(n/36)), uint8(cubeLevel(n/6%6)), uint8(cubeLevel(n%6)))
+}
