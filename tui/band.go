@@ -17,7 +17,7 @@ type bandItem struct {
 }
 
 // bandItems gives the answer in its fixed order.
-func bandItems(r *plan.Report) []bandItem {
+func bandItems(r *plan.Report, known sureness) []bandItem {
 	c := &r.Call
 	items := []bandItem{{"filter", filterName(c), strong}}
 	if c.HasRing {
@@ -26,8 +26,14 @@ func bandItems(r *plan.Report) []bandItem {
 	items = append(items,
 		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), strong},
 		bandItem{"ISO", exposure.FormatISO(c.ISO), strong})
-	sure := bandItem{"sure", c.Confidence, fine}
-	if c.Confidence != "holds" {
+	sure := bandItem{"sure", known.word, fine}
+	switch {
+	case !known.known:
+		sure.style = dim
+		if sure.value == "" {
+			sure.value = "…"
+		}
+	case known.word != "holds":
 		sure.style = warn
 	}
 	sure.style.Attr |= cells.Bold
@@ -81,7 +87,7 @@ func (s *screen) band(m *model, w cells.Window) {
 	case r == nil:
 		return
 	}
-	items := bandItems(r)
+	items := bandItems(r, m.calc.sure)
 	items[0].value = m.plainly(items[0].value)
 	total := func(names bool, gap int) int {
 		n := 2

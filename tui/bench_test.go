@@ -36,15 +36,16 @@ func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 // drive hands a message to the model and runs the computations it asks for until it is at rest.
 func drive(m *model, msg tea.Msg) {
 	_, cmd := m.Update(msg)
-	for i := 0; i < 20 && m.calc.running; i++ {
+	for i := 0; i < 20 && (m.calc.running || m.calc.sure.running); i++ {
 		cmd = runCalc(m, cmd)
 	}
 }
 
 func runCalc(m *model, cmd tea.Cmd) tea.Cmd {
 	for _, msg := range results(cmd) {
-		if a, ok := msg.(answer); ok {
-			_, next := m.Update(a)
+		switch msg.(type) {
+		case answer, sureMsg:
+			_, next := m.Update(msg)
 			return next
 		}
 	}

@@ -38,7 +38,9 @@ type calc struct {
 	gen     int  // counts computations; an answer with an older number is dropped
 
 	report *plan.Report
-	solved *plan.Card // the card that report belongs to
+	base   *plan.Report // the same before its sureness was known
+	solved *plan.Card   // the card that report belongs to
+	sure   sureness
 	faults field.Faults
 	pic    cells.Picture
 	frame  *plan.Picture
@@ -69,8 +71,8 @@ func (m *model) kick() tea.Cmd {
 	c.running, c.asked = true, w
 	c.gen++
 	var known *plan.Report
-	if c.solved == w.card && c.report != nil && c.report.Bag == w.bag {
-		known = c.report
+	if c.solved == w.card && c.base != nil && c.base.Bag == w.bag {
+		known = c.base
 	}
 	gen, now := c.gen, m.opt.Now()
 	return func() (msg tea.Msg) {
@@ -89,7 +91,7 @@ func (m *model) kick() tea.Cmd {
 			if len(a.faults) > 0 || shot == nil {
 				return a
 			}
-			a.report = plan.Solve(shot, w.bag, plan.Options{})
+			a.report = plan.Solve(shot, w.bag, plan.Options{SkipSureness: true})
 		}
 		a.draw(w)
 		return a
@@ -158,7 +160,10 @@ func (c *calc) take(a answer) {
 	if a.report == nil {
 		return // the last good answer stays, dimmed
 	}
-	c.report, c.solved = a.report, a.of.card
+	if a.report != c.base {
+		c.report, c.base, c.sure.known = a.report, a.report, false
+	}
+	c.solved = a.of.card
 	if a.frame != nil {
 		c.frame, c.pic = a.frame, a.pic
 		c.tall = a.tall
@@ -174,7 +179,7 @@ func (m *model) stale() bool {
 
 // forget drops everything when another card is shown.
 func (c *calc) forget() {
-	*c = calc{gen: c.gen, running: c.running, asked: want{}}
+	*c = calc{gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
 }
 
 // length gives the flight time of the last answer, seconds.

@@ -105,7 +105,7 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 		return m, cmds[0]
 	}
 	m.screen.arrange(m)
-	cmds = append(cmds, m.take(), m.laterKeep(), m.kick())
+	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.kickSure())
 	if m.view != viewShot {
 		cmds = append(cmds, views[m.view].kick(m))
 	}
@@ -123,6 +123,11 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	case answer:
 		m.calc.take(msg)
 		m.second = min(m.second, max(m.calc.length(), 0))
+	case sureMsg:
+		m.calc.takeSure(msg)
+		if msg.failed != "" {
+			m.say(msg.failed)
+		}
 	case keepMsg:
 		if msg.edits == m.edits {
 			return m.keep()

@@ -101,8 +101,12 @@ func (m *model) callLines(cols int) []callLine {
 	out = append(out, ringLines(c, cols)...)
 	para("  ", setLine(c), plain)
 	section("Why", c.Reasons, plain)
-	if c.ConfidenceWhy != "" {
-		section("How sure: "+c.Confidence, []string{c.ConfidenceWhy}, plain)
+	if sure := &m.calc.sure; sure.why != "" {
+		style := plain
+		if !sure.known {
+			style = dim
+		}
+		section("How sure: "+sure.word, []string{sure.why}, style)
 	}
 	section("Also looked at", runnersUp(r), plain)
 	section("If the meter disagrees", c.Ladder, plain)
