@@ -27,7 +27,7 @@ func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 	o.Env = func(k string) string { return env[k] }
 	o.fill()
 	m := newModel(o)
-	m.keepAfter = 0 // nothing waits in a test without a terminal
+	m.keepAfter, m.sureAfter = 0, 0 // nothing waits in a test without a terminal
 	tb.Cleanup(m.keeper.close)
 	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
 	return m

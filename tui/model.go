@@ -40,6 +40,7 @@ type model struct {
 	edits       int    // counts changes
 	keptFor     int    // the count that a recovery file was asked for
 	keepAfter   time.Duration
+	sureAfter   time.Duration
 	interrupted bool
 	left        bool  // left by a key, everything decided
 	failed      error // the program broke down
@@ -48,7 +49,7 @@ type model struct {
 }
 
 func newModel(o Options) *model {
-	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter}
+	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter}
 	for _, src := range o.Cards {
 		s := openSheet(src, o.Bag)
 		m.sheets = append(m.sheets, s)
@@ -105,7 +106,7 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 		return m, cmds[0]
 	}
 	m.screen.arrange(m)
-	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.kickSure())
+	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.laterSure(), m.kickSure())
 	if m.view != viewShot {
 		cmds = append(cmds, views[m.view].kick(m))
 	}
@@ -123,6 +124,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	case answer:
 		m.calc.take(msg)
 		m.second = min(m.second, max(m.calc.length(), 0))
+	case sureDueMsg:
+		m.calc.sure.due = msg.of
 	case sureMsg:
 		m.calc.takeSure(msg)
 		if msg.failed != "" {

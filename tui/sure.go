@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"runtime/debug"
+	"time"
 
 	"example.org/skywedge/plan"
 	tea "github.com/charmbracelet/bubbletea"
@@ -16,6 +17,8 @@ type sureness struct {
 	running   bool
 	known     bool // word and why belong to the report on the screen, not to one before it
 	word, why string
+	awaited   *plan.Report // the pause for it runs or is over
+	due       *plan.Report // the pause for it is over
 }
 
 // sureMsg brings a report with its sureness.
@@ -24,10 +27,27 @@ type sureMsg struct {
 	failed     string
 }
 
-// kickSure starts it when the call stands still for a moment: never while the call itself runs.
+// sureAfter is how long the call must have stood still: while keys come, the time is theirs.
+const sureAfter = 120 * time.Millisecond
+
+// sureDueMsg says that the pause after a call is over.
+type sureDueMsg struct{ of *plan.Report }
+
+// laterSure starts the pause for a new call.
+func (m *model) laterSure() tea.Cmd {
+	c := &m.calc
+	if c.base == nil || c.base == c.sure.awaited || m.sureAfter == 0 {
+		return nil
+	}
+	of := c.base
+	c.sure.awaited = of
+	return tea.Tick(m.sureAfter, func(time.Time) tea.Msg { return sureDueMsg{of} })
+}
+
+// kickSure starts it, once the pause is over and never while the call itself runs.
 func (m *model) kickSure() tea.Cmd {
 	c := &m.calc
-	if c.base == nil || c.sure.known || c.sure.running || c.running {
+	if c.base == nil || c.sure.known || c.sure.running || c.running || m.sureAfter > 0 && c.base != c.sure.due {
 		return nil
 	}
 	c.sure.running = true
@@ -49,7 +69,7 @@ func (c *calc) takeSure(msg sureMsg) {
 		return // a newer call is there; it is kicked for that
 	}
 	c.report = msg.report
-	c.sure = sureness{known: true, word: msg.report.Call.Confidence, why: msg.report.Call.ConfidenceWhy}
+	c.sure.known, c.sure.word, c.sure.why = true, msg.report.Call.Confidence, msg.report.Call.ConfidenceWhy
 	if msg.failed != "" {
 		c.sure.word, c.sure.why = "unknown", msg.failed
 	}

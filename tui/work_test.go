@@ -215,7 +215,7 @@ func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {
 // openAgain opens the same cards in the same state folder.
 func openAgain(t *testing.T, m *model) *model {
 	n := newModel(m.opt)
-	n.keepAfter = 0
+	n.keepAfter, n.sureAfter = 0, 0
 	t.Cleanup(n.keeper.close)
 	drive(n, tea.WindowSizeMsg{Width: 120, Height: 36})
 	return n
@@ -291,7 +291,7 @@ func TestUnreadableCardsAreShownAndLeftAlone(t *testing.T) {
 	o := Options{Cards: []Source{{Path: "broken.yaml", Data: []byte("skywedge: 1\nname: [\n")}}, Env: func(string) string { return "" }}
 	o.fill()
 	m := newModel(o)
-	m.keepAfter = 0
+	m.keepAfter, m.sureAfter = 0, 0
 	t.Cleanup(m.keeper.close)
 	drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
 	press(m, "enter", "5", "+", "a", "s", "f", "tab", "a", "d", "x")
