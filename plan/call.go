@@ -103,13 +103,14 @@ func ringWords(j *judged) string {
 
 // blurReason says whether blur is wanted and whether the exposure holds.
 func (y *study) blurReason(j *judged) string {
-	var video, wants, stills int
-	for _, l := range y.legs {
+	var video, stills int
+	var wanting []int
+	for i, l := range y.legs {
 		switch {
 		case l.Purpose == Video:
 			video++
 			if l.blurWanted {
-				wants++
+				wanting = append(wanting, i)
 			}
 		case l.Purpose == Still:
 			stills++
@@ -127,17 +128,17 @@ func (y *study) blurReason(j *judged) string {
 			return "a long exposure of " + shutter + " is wanted, and this comes nearest"
 		}
 		return "it gives the long exposure of " + shutter
-	case video > 0 && wants == 0:
+	case video > 0 && len(wanting) == 0:
 		return "no leg needs motion blur: the ground moves slowly in the picture, so any shutter will do"
 	}
-	which := "every leg"
-	if wants < len(y.legs) {
-		which = fmt.Sprintf("%d of %d legs", wants, len(y.legs))
+	which := " on every leg"
+	if len(wanting) < len(y.legs) {
+		which = y.legNames(wanting)
 	}
 	if fits {
-		return fmt.Sprintf("blur is worth having on %s, and this holds a shutter near %s at a clean ISO from the first take to the last", which, shutter)
+		return fmt.Sprintf("blur is worth having%s, and this holds a shutter near %s at a clean ISO from the first take to the last", which, shutter)
 	}
-	return fmt.Sprintf("blur is worth having on %s, and this comes nearest to %s", which, shutter)
+	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
 }
 
 // conflictDeg is how far apart the rings for sky and for water must lie to be called a conflict.

@@ -1,12 +1,9 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/sun"
 )
 
@@ -153,7 +150,7 @@ func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
 		for i := range known[take] {
 			k, st := &known[take][i], &l.stations[i+take*half]
 			at[i] = st.moment - l.from
-			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.speed
+			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
 			if !st.enough() {
 				continue
 			}
@@ -226,6 +223,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 	if o.sky {
 		r.Swing = Range{o.swing, o.swing, true}
 	}
+	var pace pace
 	for k := range l.stations {
 		st := &l.stations[k]
 		if st.enough() {
@@ -233,6 +231,10 @@ func (y *study) legReport(j *judged, i int) LegReport {
 		}
 		if l.Purpose == Video {
 			r.Step.add(y.stepOf(l, st.speed))
+			if st.seen {
+				r.SubjectStep.add(y.stepOf(l, st.subject))
+			}
+			pace.add(y.stepOf(l, st.ground), y.stepOf(l, st.subject), st.seen)
 		}
 	}
 	for _, at := range l.lit {
@@ -249,12 +251,14 @@ func (y *study) legReport(j *judged, i int) LegReport {
 		r.Shutter.add(s)
 		r.ISO.add(iso)
 		for k := range l.stations {
-			r.BlurPx.add(y.blurOf(l, l.stations[k].speed, s))
+			r.BlurPx.add(y.blurOf(l, l.stations[k].smears(l), s))
 		}
 	}
 	if l.Purpose == Video {
-		r.Band = MotionBand(motion.BandOf(r.Step.Max))
+		r.Band = MotionBand(pace.band())
+		r.Judder = y.judder(l, pace.decides())
 	}
+	y.sharpness(l, g, &r)
 	r.Facing = facing(&y.path[(l.from+l.to)/2])
 	r.Notes = y.notes(j, i, &r)
 	return r
@@ -278,74 +282,4 @@ func facing(m *Moment) string {
 		return "back"
 	}
 	return "side"
-}
-
-// longSmearPx is the drift from which a long exposure is rather repeated.
-const longSmearPx = motion.Loose
-
-// notes says what to expect of a leg.
-func (y *study) notes(j *judged, i int, r *LegReport) []string {
-	l, o := y.legs[i], j.legs[i].optics
-	var list []string
-	if j.polarises() && o.sky {
-		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))
-		if l.Purpose == Video && o.swing > swingFrom {
-			word := "shows"
-			if o.swing > swingPlain {
-				word = "plain to see"
-			}
-			list = append(list, fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
-		}
-	}
-	if j.polarises() && o.glares.OK && mirrorOf(l.Leg) == openWater {
-		if o.glare < -0.04 {
-			list = append(list, "the glare on the water gets stronger")
-		} else {
-			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
-		}
-	}
-	if l.Purpose == Long && r.BlurPx.Max > longSmearPx {
-		list = append(list, fmt.Sprintf("hover drift smears about %.0f pixels: shoot several and keep the one that stood still", r.BlurPx.Max))
-	}
-	if l.Purpose != Video {
-		return list
-	}
-	switch r.Band {
-	case Calm:
-		list = append(list, "slow in the picture: any shutter will do")
-	case Flowing:
-		list = append(list, "flows: the blur of "+exposure.FormatShutter(l.bounds.wanted)+" is worth it")
-	case Fast, Whip:
-		list = append(list, y.remedy(l, r))
-	}
-	return list
-}
-
-func effectWords(effect float64) string {
-	switch {
-	case effect < -0.15:
-		return "darker by " + aboutStops(effect)
-	case effect > 0.15:
-		return "brighter by " + aboutStops(effect)
-	}
-	return "hardly changed"
-}
-
-// remedy says what would calm a leg that is too fast.
-func (y *study) remedy(l *legStudy, r *LegReport) string {
-	word := "fast: it strobes at any shutter"
-	if r.Band == Whip {
-		word = "a whip: nothing can be followed"
-	}
-	fix := motion.RemedyFor(r.Step.Max, l.SpeedMS, l.FPS, l.Mode.FPS)
-	switch {
-	case l.SpeedMS > 0 && fix.MaxSpeed >= 0.1:
-		word += fmt.Sprintf("; at %.1f m/s it flows", math.Floor(10*fix.MaxSpeed)/10)
-	case fix.Slowdown > 0 && fix.Slowdown < 1:
-		word += fmt.Sprintf("; in %.0f s instead of %.0f it flows", math.Ceil(l.Seconds/fix.Slowdown), l.Seconds)
-	}
-	if fix.FPS > 0 {
-		word += fmt.Sprintf("; or at %g frames a second", fix.FPS)
-	}
-	return word
 }

@@ -106,9 +106,9 @@ func (y *study) choose(bag *kit.Bag) *contest {
 			settings = []float64{0}
 		}
 		for _, setting := range settings {
-			c.ranked = append(c.ranked, y.bestOf(f, setting, rings(f), &c.weights, keep))
+			c.ranked = append(c.ranked, y.bestRing(f, setting, rings(f), &c.weights, keep))
 			if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
-				wished = append(wished, y.bestOf(f, setting, []float64{s.RingDeg}, &c.weights, keep))
+				wished = append(wished, y.bestRing(f, setting, []float64{s.RingDeg}, &c.weights, keep))
 			}
 		}
 	}
@@ -174,13 +174,9 @@ func order(a, b *judged) int {
 }
 
 // bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
-// in its own way, so of its rings every third one is tried first, and then those beside the best.
-func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights) *judged {
-	return y.bestOf(f, setting, list, w, func(*judged) {})
-}
-
-// bestOf is the same, and shows every ring that it judges.
-func (y *study) bestOf(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*judged)) *judged {
+// in its own way, so of its rings every third one is tried first, and then those beside the best. Each is shown
+// every ring that was judged.
+func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*judged)) *judged {
 	var best *judged
 	at := 0
 	try := func(i int) {

@@ -57,7 +57,8 @@ type legStudy struct {
 	stations     []station
 	optics       map[opticsKey]*legOptics
 	bare         *legOptics // without a ring
-	step         float64    // largest image step a frame, arc-minutes
+	step         float64    // largest image step a frame, arc-minutes, of the ground or the subject
+	pace                    // the same apart
 	still        stillMotion
 	blurWanted   bool
 	sunNear      bool // in the frame or within nearSunDeg of it
@@ -71,7 +72,18 @@ type station struct {
 	moment, take int
 	frame
 	strength float64 // not for the search of a ring, which does not change it
-	speed    float64 // of the picture, px/s: of the video's pixels, or the still's
+	speed    float64 // of the picture, px/s: of the video's pixels, or the still's; the fastest there is
+	ground   float64 // of the ground alone
+	subject  float64 // of the subject alone, where it is in the frame
+	seen     bool    // the subject is in the frame
+}
+
+// smears is the speed that blurs a leg's picture, px/s: what must be sharp in a still is its subject.
+func (st *station) smears(l *legStudy) float64 {
+	if l.Purpose != Video && st.seen {
+		return st.subject
+	}
+	return st.speed
 }
 
 // newStudy works out the light of every moment of a path, and the sky at its stations. keys picks
@@ -114,9 +126,11 @@ func (y *study) stand(l *legStudy, at []int) {
 			}
 			st := station{moment: l.from + k, take: take}
 			if take == 0 {
-				st.speed, _ = y.speedAt(l, &y.path[st.moment], y.camera(l))
+				v := y.speedAt(l, &y.path[st.moment], y.camera(l))
+				st.speed, st.ground, st.subject, st.seen = v.faster(), v.ground, v.subject, v.seen
 			} else {
-				st.speed = l.stations[i].speed
+				f := &l.stations[i]
+				st.speed, st.ground, st.subject, st.seen = f.speed, f.ground, f.subject, f.seen
 			}
 			l.stations = append(l.stations, st)
 		}
@@ -301,10 +315,11 @@ type stillMotion struct {
 // motion judges how fast the picture moves, at some moments of a leg.
 func (y *study) motion(l *legStudy, at []int) {
 	for _, k := range at {
-		px, _ := y.speedAt(l, &y.path[l.from+k], y.camera(l))
-		l.step = max(l.step, y.stepOf(l, px))
+		v := y.speedAt(l, &y.path[l.from+k], y.camera(l))
+		l.step = max(l.step, y.stepOf(l, v.faster()))
+		l.pace.add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
 	}
-	l.blurWanted = l.Purpose == Long || l.Purpose == Video && (l.ShutterSet || motion.BandOf(l.step) != motion.Calm)
+	l.blurWanted = l.Purpose == Long || l.Purpose == Video && (l.ShutterSet || l.pace.band() != motion.Calm)
 	if l.Purpose != Video || l.StillsToo {
 		l.still = stillMotion{speed: 0, safeS: math.Inf(1)}
 		for _, k := range at {
@@ -323,25 +338,34 @@ func motionState(m *Moment) motion.State {
 	}
 }
 
-// speedAt gives the speed of the picture at a moment in px/s, by the faster of the ground below the
-// horizon (90th percentile) and the subject, and the subject's distance along the optical axis (0
-// without one in the frame).
-func (y *study) speedAt(l *legStudy, m *Moment, c motion.Camera) (pxS, subjectM float64) {
+// speeds are those of the picture at a moment, in px/s.
+type speeds struct {
+	ground  float64 // 90th percentile below the horizon; without ground that of the turning sky
+	subject float64
+	seen    bool    // the subject is in the frame
+	depthM  float64 // of the subject along the optical axis; 0 without one in the frame
+}
+
+// faster is the speed of what moves fastest.
+func (v speeds) faster() float64 { return max(v.ground, v.subject) }
+
+// speedAt gives the speeds of the picture at a moment.
+func (y *study) speedAt(l *legStudy, m *Moment, c motion.Camera) (v speeds) {
 	st := motionState(m)
 	flow := motion.Ground(c, st)
-	pxS = flow.P90
+	v.ground = flow.P90
 	if flow.Samples == 0 {
-		pxS = motion.Distant(c, st)
+		v.ground = motion.Distant(c, st)
 	}
 	if l.Target == nil {
-		return pxS, 0
+		return v
 	}
 	pos := motion.CameraAxes(r3.Sub(m.Target, m.Pos), m.HeadingDeg, m.PitchDeg)
 	vel := motion.CameraAxes(m.TargetVel, m.HeadingDeg, m.PitchDeg)
 	if du, dv, depth, ok := motion.Subject(c, st, pos, vel); ok && motion.InFrame(c, pos) {
-		return max(pxS, math.Hypot(du, dv)), depth
+		v.subject, v.seen, v.depthM = math.Hypot(du, dv), true, depth
 	}
-	return pxS, 0
+	return v
 }
 
 // stepOf gives the step of a video picture from frame to frame, in minutes of arc at the viewer's eye,
@@ -351,11 +375,7 @@ func (y *study) stepOf(l *legStudy, pxS float64) float64 {
 	if l.Purpose != Video || l.FPS <= 0 || w <= 0 {
 		return 0
 	}
-	viewing := motion.HD
-	if y.s.Settings.ViewingUHD {
-		viewing = motion.UHD
-	}
-	return viewing.StepArcmin(pxS, w, l.FPS)
+	return y.viewing().StepArcmin(pxS, w, l.FPS)
 }
 
 // camera gives a leg's picture in pixels.
@@ -375,7 +395,11 @@ const leastDepressionDeg = 5
 func (y *study) stillAt(l *legStudy, m *Moment) stillMotion {
 	c := y.stillCamera()
 	var sm stillMotion
-	sm.speed, sm.depth = y.speedAt(l, m, c)
+	v := y.speedAt(l, m, c)
+	sm.speed, sm.depth = v.faster(), v.depthM
+	if v.seen { // what must be sharp in a still is its subject
+		sm.speed = v.subject
+	}
 	if sm.depth <= 0 {
 		sm.depth = max(m.AboveM, 1) / math.Sin(max(leastDepressionDeg, -m.PitchDeg)*math.Pi/180)
 	}

@@ -211,10 +211,16 @@ type LegReport struct {
 	GlareCut, HazeCut Range
 	LandEV, SkyEV     Range
 	ISO, Shutter      Range
-	Step, BlurPx      Range
-	Band              MotionBand
+	Step, BlurPx      Range   // the step of whatever moves fastest
+	SubjectStep       Range   // of the subject alone, where it is in the frame
+	Judder            Range   // by the scale of Chapiro, Atkins & Daly 2019, where that holds; one number
+	SafeShutterS      float64 // the slowest exposure of a still that stays sharp; 0: not a still, +Inf: any
+	FramesToKeepOne   int     // of a long exposure, to have a sharp one nine times in ten; 0: not a long exposure
+	BurstFrames       int     // short exposures that average to the long one; 0: not a long exposure
+	BurstShutterS     float64
+	Band              MotionBand // by the subject where there is one in the frame
 	BlurWanted        bool
-	Facing            string   // front, side or back light
+	Facing            string   // front, side or back light; "" after sunset
 	Notes             []string // what to expect, in words
 }
 

@@ -197,6 +197,7 @@ func cardText(r *plan.Report) string {
 	listing(&b, "why", c.Reasons)
 	listing(&b, "flights", flightLines(r))
 	b.WriteString("\n" + legsText(r))
+	listing(&b, "what to expect", expectLines(r))
 	if len(r.Candidates) > 1 {
 		var lines []string
 		for _, k := range r.Candidates {
@@ -231,6 +232,17 @@ func flightLines(r *plan.Report) []string {
 			line = "land, " + f.Change + "; " + line
 		}
 		lines = append(lines, line)
+	}
+	return lines
+}
+
+// expectLines says what each leg will look like.
+func expectLines(r *plan.Report) []string {
+	var lines []string
+	for i, l := range r.Legs {
+		if len(l.Notes) > 0 {
+			lines = append(lines, fmt.Sprintf("leg %d: %s", i+1, strings.Join(l.Notes, "; ")))
+		}
 	}
 	return lines
 }

@@ -64,6 +64,16 @@ type legJSON struct {
 	Band        plan.MotionBand `json:"motion_band"`
 	Step        *[2]float64     `json:"step_arcmin"`
 	BlurPx      *[2]float64     `json:"blur_px"`
+
+	BlurWanted    bool        `json:"blur_wanted"`
+	SubjectStep   *[2]float64 `json:"subject_step_arcmin"`
+	Judder        *float64    `json:"judder"`
+	SafeShutter   *float64    `json:"safe_shutter_s"`
+	KeepOne       *float64    `json:"frames_to_keep_one"`
+	BurstFrames   *float64    `json:"burst_frames"`
+	BurstShutterS *float64    `json:"burst_shutter_s"`
+	Facing        string      `json:"light_from"`
+	Notes         []string    `json:"notes"`
 }
 
 type flightJSON struct {
@@ -158,6 +168,11 @@ func cardToJSON(r *plan.Report) cardJSON {
 			Strength: minMax(l.Strength), Effect: minMax(l.Effect), Swing: minMax(l.Swing), Unevenness: minMax(l.Unevenness),
 			GlareCut: minMax(l.GlareCut), HazeCut: minMax(l.HazeCut), LandEV: minMax(l.LandEV), SkyEV: minMax(l.SkyEV),
 			ISO: minMax(l.ISO), Shutter: minMax(l.Shutter), Band: l.Band, Step: minMax(l.Step), BlurPx: minMax(l.BlurPx),
+			BlurWanted: l.BlurWanted, SubjectStep: minMax(l.SubjectStep), Judder: when(l.Judder.OK, l.Judder.Min),
+			SafeShutter: when(l.SafeShutterS > 0 && !math.IsInf(l.SafeShutterS, 1), l.SafeShutterS),
+			KeepOne:     when(l.FramesToKeepOne > 0, float64(l.FramesToKeepOne)),
+			BurstFrames: when(l.BurstFrames > 0, float64(l.BurstFrames)), BurstShutterS: when(l.BurstFrames > 0, l.BurstShutterS),
+			Facing: l.Facing, Notes: list(l.Notes),
 		})
 	}
 	for _, f := range r.Flights {

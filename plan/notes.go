@@ -1,0 +1,104 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/motion"
+)
+
+// notes says what to expect of a leg.
+func (y *study) notes(j *judged, i int, r *LegReport) []string {
+	l, o := y.legs[i], j.legs[i].optics
+	var list []string
+	if j.polarises() && o.sky {
+		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))
+		if l.Purpose == Video && o.swing > swingFrom {
+			word := "shows"
+			if o.swing > swingPlain {
+				word = "plain to see"
+			}
+			list = append(list, fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
+		}
+	}
+	if j.polarises() && o.glares.OK && mirrorOf(l.Leg) == openWater {
+		if o.glare < -0.04 {
+			list = append(list, "the glare on the water gets stronger")
+		} else {
+			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
+		}
+	}
+	switch {
+	case l.Purpose == Long:
+		return append(list, y.longNotes(l, r)...)
+	case l.Purpose == Still:
+		return append(list, y.stillNote(l, r))
+	}
+	list = append(list, y.motionNote(l, r))
+	if l.StillsToo {
+		list = append(list, y.stillNote(l, r))
+	}
+	if r.Judder.OK && r.Judder.Min > motion.JudderAcceptable {
+		list = append(list, "judders more than a pan of 7 s a picture width at 24 a second")
+	}
+	if lean := y.lean(l); lean > leanFromDeg {
+		list = append(list, fmt.Sprintf("the turn makes uprights lean by about %.0f°", lean))
+	}
+	if y.shimmers(l, r) {
+		list = append(list, "at "+exposure.FormatShutter(r.Shutter.Min)+" with the sun high ahead, water shimmers and the propellers' shadow may band the picture")
+	}
+	return list
+}
+
+// motionNote says how the motion of a film reads and which shutter it wants.
+func (y *study) motionNote(l *legStudy, r *LegReport) string {
+	wanted := exposure.FormatShutter(l.bounds.wanted)
+	switch r.Band {
+	case Calm:
+		return "slow in the picture: any shutter will do"
+	case Flowing:
+		if r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing {
+			return "the subject stands still and the ground streaks behind it: keep " + wanted
+		}
+		return "flows: the blur of " + wanted + " is worth it"
+	}
+	return y.remedy(l, r)
+}
+
+func effectWords(effect float64) string {
+	switch {
+	case effect < -0.15:
+		return "darker by " + aboutStops(effect)
+	case effect > 0.15:
+		return "brighter by " + aboutStops(effect)
+	}
+	return "hardly changed"
+}
+
+// remedy says what would calm a leg that is too fast.
+func (y *study) remedy(l *legStudy, r *LegReport) string {
+	word := "fast: it strobes at any shutter"
+	if r.Band == Whip {
+		word = "a whip: nothing can be followed"
+	}
+	fix := motion.RemedyFor(fastStep(r), l.SpeedMS, l.FPS, l.Mode.FPS)
+	switch {
+	case l.SpeedMS > 0 && fix.MaxSpeed >= 0.1:
+		word += fmt.Sprintf("; at %.1f m/s it flows", math.Floor(10*fix.MaxSpeed)/10)
+	case fix.Slowdown > 0 && fix.Slowdown < 1:
+		word += fmt.Sprintf("; in %.0f s instead of %.0f it flows", math.Ceil(l.Seconds/fix.Slowdown), l.Seconds)
+	}
+	if fix.FPS > 0 {
+		word += fmt.Sprintf("; or at %g frames a second", fix.FPS)
+	}
+	return word
+}
+
+// fastStep is the step that a fast leg's band goes by: the subject's where there is one.
+func fastStep(r *LegReport) float64 {
+	if r.SubjectStep.OK {
+		return r.SubjectStep.Max
+	}
+	return r.Step.Max
+}
