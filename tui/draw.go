@@ -122,6 +122,8 @@ func (s *screen) title(m *model, w cells.Window) {
 		state = "read only: open in another window"
 	case sh.unsaved:
 		state = "not saved"
+	case sh.src.New:
+		state = "new, no file yet"
 	case sh.src.Demo:
 		state = "demo, a copy"
 	}

@@ -36,11 +36,16 @@ func (k *keeper) open(s *sheet) {
 		if err != nil {
 			dir = os.TempDir()
 		}
-		k.keyed[s] = filepath.Join(dir, "demo", filepath.Base(s.src.Path))
+		if !s.src.New {
+			k.keyed[s] = filepath.Join(dir, "demo", filepath.Base(s.src.Path))
+		}
 		k.snaps[s] = store.Unwritten(k.keyed[s])
 		return
 	}
 	k.snaps[s] = store.Snapshot{Path: s.src.Path, Exists: true, Data: s.src.Data, Sum: sha256.Sum256(s.src.Data)}
+	if s.src.New {
+		k.snaps[s] = store.Unwritten(s.src.Path)
+	}
 	lock, err := store.Acquire(s.src.Path)
 	var held *store.LockedError
 	if errors.As(err, &held) {
@@ -199,7 +204,7 @@ func (m *model) save() {
 		m.askSaveAs()
 	case s.src.Demo:
 		m.askSaveAs()
-	case !s.unsaved:
+	case !s.unsaved && !s.src.New:
 		m.say("nothing to save")
 	default:
 		m.saveAs(m.keeper.snaps[s], false)
@@ -231,15 +236,16 @@ func (m *model) saveAs(snap store.Snapshot, force bool) {
 	if snap.Path != s.src.Path || s.src.Demo {
 		m.keeper.locks[s].Release()
 		delete(m.keeper.locks, s)
-		s.src.Path, s.src.Demo, s.readOnly = snap.Path, false, ""
+		s.src.Path, s.src.Demo, s.src.New, s.readOnly = snap.Path, false, false, ""
 		m.keeper.keyed[s] = snap.Path
 		if l, err := store.Acquire(snap.Path); err == nil {
 			m.keeper.locks[s] = l
 		}
 	}
 	m.keeper.snaps[s] = snap
-	s.saved = data
+	s.saved, s.src.New = data, false
 	s.check()
+	m.rememberPlace(s)
 	m.say("saved as " + snap.Path)
 	if m.afterSave != nil {
 		f := m.afterSave
@@ -280,6 +286,9 @@ func (m *model) askSaveAs() {
 	name := s.src.Path
 	if s.src.Demo {
 		name = filepath.Base(name)
+	}
+	if s.src.Demo && s.src.New {
+		name = fileName(s.name())
 	}
 	m.ask = question{on: true, text: "Save this card as", input: true, line: newLine(name), esc: "do not save",
 		enter: func(m *model, path string) {

@@ -89,6 +89,7 @@ func init() {
 		{"ctrl+r", "Ctrl-R", everywhere, "", "redo", 0, func(m *model, _ string) tea.Cmd { m.history(1); return nil }},
 		{"s ctrl+s", "s", everywhere, "save", "save the card", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
 		{"w", "w", everywhere, "", "save the card under another name", 0, func(m *model, _ string) tea.Cmd { m.askSaveAs(); return nil }},
+		{"o", "o", everywhere, "new", "open a new shot, here and now", 3, func(m *model, _ string) tea.Cmd { m.newShot(); return nil }},
 		{"n", "n", everywhere, "next", "the next card", 2, func(m *model, _ string) tea.Cmd { m.openCard(1); return nil }},
 		{"p", "p", everywhere, "", "the card before", 0, func(m *model, _ string) tea.Cmd { m.openCard(-1); return nil }},
 		{"c", "c", everywhere, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},

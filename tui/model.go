@@ -51,12 +51,19 @@ type model struct {
 func newModel(o Options) *model {
 	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter}
 	for _, src := range o.Cards {
+		if src.New && src.Data == nil {
+			src.Data = m.startHere()
+			m.note = "a new shot: set place, take-off, purpose and heading; s makes its file"
+		}
 		s := openSheet(src, o.Bag)
 		m.sheets = append(m.sheets, s)
 		m.keeper.open(s)
 		if s.readOnly != "" {
 			m.note = s.readOnly
 		}
+	}
+	if len(m.sheets) > 0 && m.sheets[0].src.Demo {
+		m.keptShots()
 	}
 	m.screen.pen = newPen(&m.opt)
 	m.clampCursors()

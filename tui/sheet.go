@@ -41,7 +41,7 @@ func openSheet(src Source, bag *kit.Bag) *sheet {
 	if s.card != nil && s.card.Doc == nil {
 		s.card = nil
 	}
-	if src.Demo {
+	if src.Demo || src.New {
 		s.saved = nil
 		if s.card != nil {
 			s.saved = s.card.Doc.Bytes()

@@ -28,6 +28,7 @@ type Source struct {
 	Path string // where it was read; of a demo card only its name
 	Data []byte
 	Demo bool     // embedded: an unsaved copy, saving asks where
+	New  bool     // there is no file yet; with Demo saving asks where, else it is made at Path
 	Bag  *kit.Bag // the bag beside the card; nil takes Options.Bag
 }
 

@@ -20,7 +20,8 @@ const usageHead = `skywedge plans one shot of a small drone on the ground: filte
 shutter, ISO, and what the polariser will do to the sky along the flight.
 
   skywedge [CARD…|DIR]
-      the workbench, on the demo trip or on the cards given
+      the workbench, on the demo trip or on the cards given; a name ending in .yaml that is
+      not there yet begins a new card
 `
 
 const usageFoot = `

@@ -74,6 +74,10 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, err
 			if os.IsNotExist(err) && !strings.ContainsAny(p, "./"+string(filepath.Separator)) {
 				return nil, nil, fmt.Errorf(`there is no command or card %q: run "skywedge help" for the commands`, p)
 			}
+			if os.IsNotExist(err) && e.terminal && isCardName(p) {
+				sources = append(sources, tui.Source{Path: p, New: true}) // a new card, made there when it is saved
+				continue
+			}
 			return nil, nil, err
 		}
 		sources = append(sources, tui.Source{Path: name, Data: data})
@@ -98,6 +102,12 @@ func demo(e *env, bagPath string) ([]tui.Source, *kit.Bag, error) {
 	return sources, bag, nil
 }
 
+// isCardName tells whether a file's name is a card's.
+func isCardName(path string) bool {
+	ext := strings.ToLower(filepath.Ext(path))
+	return ext == ".yaml" || ext == ".yml"
+}
+
 // cardsIn lists the cards of a folder by name: its YAML files that are no bag.
 func cardsIn(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
@@ -106,8 +116,7 @@ func cardsIn(dir string) ([]string, error) {
 	}
 	var files []string
 	for _, x := range entries {
-		ext := strings.ToLower(filepath.Ext(x.Name()))
-		if x.IsDir() || strings.HasPrefix(x.Name(), ".") || (ext != ".yaml" && ext != ".yml") {
+		if x.IsDir() || strings.HasPrefix(x.Name(), ".") || !isCardName(x.Name()) {
 			continue
 		}
 		p := filepath.Join(dir, x.Name())

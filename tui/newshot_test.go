@@ -1,0 +1,98 @@
+package tui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/store"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func TestANewShotIsHereAndNow(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	n := len(m.sheets)
+	press(m, "o")
+	s := m.sheet()
+	if len(m.sheets) != n+1 || m.at != n || !s.src.New || s.unsaved {
+		t.Fatalf("%d cards, at %d, unsaved %v", len(m.sheets), m.at, s.unsaved)
+	}
+	if len(m.calc.faults) > 0 || m.calc.report == nil {
+		t.Fatalf("a new shot has an answer at once: %v", m.calc.faults)
+	}
+	if got := s.text("place.lat"); got != m.sheets[0].text("place.lat") {
+		t.Errorf("the place is the one on the screen before: %q", got)
+	}
+	if !strings.Contains(screenText(m), "new, no file yet") {
+		t.Error("the title does not say that there is no file")
+	}
+	// Saved, it has a file, and the next one begins there.
+	toRow(t, m, "place.lat")
+	press(m, "enter", "5", "0", "enter")
+	press(m, "s")
+	if !m.ask.input || m.ask.line.String() != "new-shot.yaml" {
+		t.Fatalf("saving asks for a name, and offers %q", m.ask.line.String())
+	}
+	path := filepath.Join(t.TempDir(), "pier.yaml")
+	m.ask.line = newLine(path)
+	press(m, "enter")
+	if data, err := os.ReadFile(path); err != nil || !strings.Contains(string(data), "lat: 50,") {
+		t.Fatalf("%v\n%s", err, data)
+	}
+	if p, ok := store.LastPlace(); !ok || p.LatDeg != 50 {
+		t.Errorf("remembered %v %v", p, ok)
+	}
+	if s.src.New || s.unsaved {
+		t.Error("saved, it is a card like any other")
+	}
+}
+
+// A new shot that was never saved survives a crash like any other work.
+func TestANewShotIsKept(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	press(m, "o")
+	toRow(t, m, "legs[0].heading_deg")
+	press(m, "+")
+	m.keepAll()
+	again := openAgain(t, m)
+	if !again.ask.on || !again.sheet().src.New {
+		t.Fatal("it is offered at the next start")
+	}
+	press(again, "r")
+	if got := again.sheet().text("legs[0].heading_deg"); got != "5" || !again.sheet().unsaved {
+		t.Errorf("restored with heading %q", got)
+	}
+}
+
+func TestACardThatDoesNotExistIsNew(t *testing.T) {
+	t.Setenv("XDG_STATE_HOME", t.TempDir())
+	if err := store.RememberPlace(store.Place{LatDeg: 50.5, LonDeg: 3, Zone: "Europe/Brussels"}); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "pier.yaml")
+	o := Options{Cards: []Source{{Path: path, New: true}}, Bag: kit.Generic(), Env: func(string) string { return "" }}
+	o.fill()
+	m := newModel(o)
+	m.keepAfter, m.sureAfter = 0, 0
+	t.Cleanup(m.keeper.close)
+	drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
+	if m.calc.report == nil || m.sheet().text("place.lat") != "50.5" || m.sheet().text("place.zone") != "Europe/Brussels" {
+		t.Fatalf("no answer, or not at the last place: %q", m.sheet().card.Doc.Bytes())
+	}
+	press(m, "s")
+	if data, err := os.ReadFile(path); err != nil || !strings.Contains(string(data), "skywedge: 1") {
+		t.Errorf("saving makes the file: %v\n%s", err, data)
+	}
+}
+
+func TestFileNames(t *testing.T) {
+	for name, want := range map[string]string{
+		"New shot": "new-shot.yaml", "Breakwater, evening": "breakwater-evening.yaml", "Ría, 2 ": "ría-2.yaml", "../x": "x.yaml",
+	} {
+		if got := fileName(name); got != want {
+			t.Errorf("%q becomes %q, want %q", name, got, want)
+		}
+	}
+}
