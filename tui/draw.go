@@ -242,6 +242,9 @@ func (s *screen) foot(m *model, w cells.Window) {
 			shown = append(shown, b)
 		}
 	}
+	if list := existing(); s.viewsAt < 0 && len(list) > 1 && !m.edit.on {
+		shown = append(shown, &binding{shown: fmt.Sprintf("1-%d", list[len(list)-1]+1), foot: "views", weight: 6})
+	}
 	words := func(b *binding) (string, string) { return strings.Fields(b.shown)[0], b.foot }
 	width := func() int {
 		n := 1
