@@ -35,15 +35,16 @@ func (p *pace) band() motion.Band {
 	return subject
 }
 
-// decides is the step that the band goes by.
-func (p *pace) decides() float64 {
+// tracked is the step of what the eye follows: the subject's, or the ground's. A subject that stands still
+// leaves nothing to judder.
+func (p *pace) tracked() float64 {
 	switch {
 	case !p.seen:
 		return p.ground
-	case motion.BandOf(p.subject) != motion.Calm:
-		return p.subject
+	case motion.BandOf(p.subject) == motion.Calm:
+		return 0
 	}
-	return min(p.ground, motion.FastFrom)
+	return p.subject
 }
 
 // judderCdM2 is the screen's luminance for the judder scale: that of a dim cinema, for which the
@@ -150,6 +151,17 @@ func (y *study) stillNote(l *legStudy, r *LegReport) string {
 		return "no shutter of this camera is fast enough for a sharp still: fly slower"
 	}
 	return "a still is sharp down to " + s.Label
+}
+
+// stillTooNote says what to set for a still on a film leg.
+func (y *study) stillTooNote(l *legStudy, e *exposed) string {
+	c := y.s.Camera
+	t := exposure.NearestShutter(e.shutterS, c.FastestS, c.SlowestS, false)
+	text := "for a still here set " + t.Label + ", ISO " + exposure.FormatISO(exposure.NearestISO(e.iso, c.ISO.Base, c.ISO.Limit).Value)
+	if e.blurred > 0.1 {
+		text += ": it will blur"
+	}
+	return text
 }
 
 // Where a rolling shutter's lean and a fast shutter's flicker are worth a word (ours).

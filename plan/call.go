@@ -218,7 +218,7 @@ func (y *study) lightLeft(j *judged) float64 {
 }
 
 // ladder says what to do in the air when the meter disagrees with the plan.
-func (y *study) ladder(j *judged, lightLeftMin float64, times FlightTimes) []string {
+func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times FlightTimes) []string {
 	l := y.legs[y.deciding(j)]
 	b := &l.bounds
 	e := l.expose(b, l.lit[0][0].land, j.nNumber, j.loss())
@@ -237,7 +237,10 @@ func (y *study) ladder(j *judged, lightLeftMin float64, times FlightTimes) []str
 	default:
 		list = append(list, "ISO is above its clean "+exposure.FormatISO(clean)+" already: up to "+exposure.FormatISO(limit)+" with noise, then land")
 	}
-	return append(list, y.home(lightLeftMin, times)...)
+	if cloud := y.cloudLine(l, b, j); cloud != "" {
+		list = append(list, cloud)
+	}
+	return append(list, y.home(lightLeftMin, latestMin, times)...)
 }
 
 // brighter says what to set for a stop more light than planned: first the ISO down, then the shutter
@@ -272,8 +275,12 @@ func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
 	return "ISO " + exposure.FormatISO(min(up, l.Mode.ISO.Limit))
 }
 
-// home says when to turn for home: by the light or by the battery, whichever is first.
-func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
+// latestFromMin is how many minutes a later start may still be away to be worth a word (ours).
+const latestFromMin = 180
+
+// home says when to take off at the latest, and when to turn for home: by the light or by the battery,
+// whichever is first.
+func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []string {
 	var list []string
 	out := math.Inf(1)
 	why := ""
@@ -282,6 +289,12 @@ func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
 		list = append(list, "the light is already too low for a clean ISO at this shutter")
 	case !math.IsInf(lightLeftMin, 1):
 		out, why = lightLeftMin, "the light"
+		switch {
+		case latestMin < 0:
+			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.clock(latestMin)))
+		case latestMin < latestFromMin:
+			list = append(list, "take off by "+y.clock(latestMin)+" at the latest")
+		}
 	}
 	if times.BatteryMin > 0 {
 		if by := times.BatteryMin - y.s.TransitS/120; by < out {
@@ -291,9 +304,14 @@ func (y *study) home(lightLeftMin float64, times FlightTimes) []string {
 	if why == "" {
 		return list
 	}
-	at := y.s.TakeOff.Add(time.Duration(out * float64(time.Minute)))
+	return append(list, "turn for home by "+y.clock(out)+", for "+why)
+}
+
+// clock gives the time on the place's clock so many minutes from take-off, the last whole minute.
+func (y *study) clock(minutes float64) string {
+	at := y.s.TakeOff.Add(time.Duration(minutes * float64(time.Minute)))
 	if y.s.Zone != nil {
 		at = at.In(y.s.Zone)
 	}
-	return append(list, "turn for home by "+at.Format("15:04")+", for "+why)
+	return at.Format("15:04")
 }

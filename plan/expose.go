@@ -48,6 +48,7 @@ func (y *study) boundsOf(l *legStudy) bounds {
 		}
 		b.low = min(b.wanted, exposure.AngleSeconds(l.FPS, tol[0]))
 		b.high = max(b.wanted, min(slowest, exposure.AngleSeconds(l.FPS, tol[1])))
+		y.steadied(l, &b)
 	case Long:
 		b.wanted = longDefaultS
 		if l.ShutterS > 0 {
@@ -188,6 +189,7 @@ func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
 		photo := *l
 		leg := *l.Leg
 		leg.Purpose, leg.ShutterSet = Still, false
+		leg.Mode = sound(Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
 		photo.Leg = &leg
 		photo.blurWanted = false
 		sb := y.boundsOf(&photo)
@@ -196,8 +198,8 @@ func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
 	return x
 }
 
-// apertures gives the f-numbers to choose from: the lens's own when it has one, else its widest, its
-// sharpest and what lies between them in whole stops.
+// apertures gives the f-numbers to choose from: the lens's own when it has one, else its sharpest,
+// then the wider ones and the smaller ones in whole stops.
 func (y *study) apertures() []float64 {
 	c := y.s.Camera
 	if c.Aperture[1] <= c.Aperture[0] {
@@ -219,6 +221,12 @@ func (y *study) apertures() []float64 {
 	}
 	if c.Aperture[0] < sharp[0] {
 		list = append(list, c.Aperture[0])
+	}
+	for n := sharp[1] * math.Sqrt2; n < c.Aperture[1]*0.98; n *= math.Sqrt2 {
+		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+	}
+	if c.Aperture[1] > sharp[1] {
+		list = append(list, c.Aperture[1])
 	}
 	return list
 }

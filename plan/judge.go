@@ -20,11 +20,12 @@ const (
 	harmCorners
 	harmCast
 	harmSun
+	harmAperture
 	harms
 )
 
 // harmNames are the lines' names in reports.
-var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun"}
+var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
 
 // Where a harm begins, in the unit of each (ours).
 const (
@@ -103,6 +104,7 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 		if b.wanted > 0 && dark.iso > l.Mode.ISO.Base {
 			j.strain += math.Log2(dark.iso / l.Mode.ISO.Base)
 		}
+		g.harm[harmAperture] = softPerStop * y.softStops(nNumber)
 		y.judgeOptics(l, g, m, w)
 		if l.sunNear && m.filter != nil {
 			g.harm[harmSun] = w.SunOneSheet
@@ -119,6 +121,25 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 	}
 	j.sum()
 	return j
+}
+
+// softPerStop is what a stop outside of a lens's sharpest apertures counts: aberrations when it is open
+// wider, diffraction when it is closed further (ours).
+const softPerStop = 0.25
+
+// softStops gives how far an aperture lies outside of the sharpest ones, in stops; 0 for a lens that states
+// none.
+func (y *study) softStops(nNumber float64) float64 {
+	s := y.s.Camera.Sharpest
+	switch {
+	case s[0] <= 0 || nNumber <= 0:
+		return 0
+	case nNumber < s[0]:
+		return 2 * math.Log2(s[0]/nNumber)
+	case nNumber > s[1]:
+		return 2 * math.Log2(nNumber/s[1])
+	}
+	return 0
 }
 
 // judgeOptics judges what a filter does to polarised light on a leg.

@@ -29,6 +29,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
 		}
 	}
+	list = append(list, y.lightNotes(j, l, r)...)
 	switch {
 	case l.Purpose == Long:
 		return append(list, y.longNotes(l, r)...)
@@ -37,7 +38,10 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	}
 	list = append(list, y.motionNote(l, r))
 	if l.StillsToo {
-		list = append(list, y.stillNote(l, r))
+		list = append(list, y.stillNote(l, r), y.stillTooNote(l, &j.legs[i].exposure.still))
+	}
+	if lamps := y.lampNote(l, r); lamps != "" {
+		list = append(list, lamps)
 	}
 	if r.Judder.OK && r.Judder.Min > motion.JudderAcceptable {
 		list = append(list, "judders more than a pan of 7 s a picture width at 24 a second")

@@ -18,6 +18,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	}
 	r.LightChangeStops = r.Shot.lightChange(times)
 	r.Measures = make([]Measure, len(r.Path))
+	r.LatestStartMin = math.Inf(1)
 	for i := range parts {
 		p := &parts[i]
 		z, j := p.near, p.judged
@@ -28,7 +29,9 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 		f := p.flight()
 		f.Set = z.call(p.c, j, p.study)
 		f.LightLeftMin = z.lightLeft(j)
-		f.Set.Ladder = z.ladder(j, f.LightLeftMin, times)
+		latest := f.LightLeftMin - z.endMin()
+		r.LatestStartMin = min(r.LatestStartMin, latest)
+		f.Set.Ladder = z.ladder(j, f.LightLeftMin, latest, times)
 		r.Flights = append(r.Flights, f)
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
@@ -44,6 +47,17 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	// What is left is to say how every filter would do without a landing.
 	r.candidates(y, y, whole.best, whole)
 	r.Candidates[0].WhyNot = splitReasons(parts, whole)[1]
+}
+
+// endMin gives the minutes from take-off to the end of the last take of the study's legs.
+func (y *study) endMin() float64 {
+	var end float64
+	for _, l := range y.legs {
+		if l.from < l.to {
+			end = max(end, y.path[l.to-1].Time[1].Sub(y.s.TakeOff).Minutes())
+		}
+	}
+	return end
 }
 
 // FlightOf gives the flight that a leg, counted from 0, is flown on; nil when there is none.
@@ -256,10 +270,10 @@ func (y *study) legReport(j *judged, i int) LegReport {
 	}
 	if l.Purpose == Video {
 		r.Band = MotionBand(pace.band())
-		r.Judder = y.judder(l, pace.decides())
+		r.Judder = y.judder(l, pace.tracked())
 	}
 	y.sharpness(l, g, &r)
-	r.Facing = facing(&y.path[(l.from+l.to)/2])
+	r.Facing = y.facing(l, &y.path[(l.from+l.to)/2])
 	r.Notes = y.notes(j, i, &r)
 	return r
 }
@@ -267,19 +281,4 @@ func (y *study) legReport(j *judged, i int) LegReport {
 // sunRelative gives the sun's bearing from the heading, positive to the right.
 func sunRelative(m *Moment) float64 {
 	return half(m.Sun[0].AzimuthDeg - m.HeadingDeg)
-}
-
-// facing names the light on the subject by where the sun stands: behind the camera, beside it, or
-// before it. A sun below the horizon gives none of these.
-func facing(m *Moment) string {
-	a := math.Abs(sunRelative(m))
-	switch {
-	case m.Sun[0].AltitudeDeg < 0:
-		return ""
-	case a > 120:
-		return "front"
-	case a < 60:
-		return "back"
-	}
-	return "side"
 }

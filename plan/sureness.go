@@ -421,7 +421,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
 			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+between2(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+				s.Words = append(s.Words, "the sky"+on+": "+between2(effectWords(b.Effect.Min), effectAfter(b.Effect.Min, b.Effect.Max))+
 					", "+between2(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
@@ -429,6 +429,20 @@ func (s *Sureness) words(r *Report, parts []part) {
 			}
 		}
 	}
+}
+
+// effectAfter words the far end of a band without what the near end said already.
+func effectAfter(from, to float64) string {
+	a, b := effectWords(from), effectWords(to)
+	if a == b {
+		return b
+	}
+	for _, both := range []string{"darker by ", "brighter by "} {
+		if strings.HasPrefix(a, both) {
+			b = strings.TrimPrefix(b, both)
+		}
+	}
+	return b
 }
 
 func glareWord(cut float64) string {

@@ -296,6 +296,7 @@ type Report struct {
 	FlightMin        float64
 	Batteries        int
 	LightLeftMin     float64 // minutes from take-off until the call's exposure runs out; +Inf never
+	LatestStartMin   float64 // minutes from the planned take-off to the latest with which every take still has light; negative: too late already; +Inf: the light does not run out
 
 	Sure *Sureness // what little errors would change; nil until it is worked out
 }

@@ -118,8 +118,25 @@ func (y *study) line(j *judged, h harm) string {
 			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
 		}
 		return "the sun is in or near the frame" + on + ": flat glass may flare"
+	case harmAperture:
+		return y.apertureWord(l, j.nNumber)
 	}
 	return ""
+}
+
+// apertureWord says what an aperture outside of the sharpest ones costs.
+func (y *study) apertureWord(l *legStudy, nNumber float64) string {
+	c := y.s.Camera
+	name := exposure.FormatAperture(nNumber)
+	if nNumber < c.Sharpest[0] {
+		return name + " is wider than the lens is sharpest at"
+	}
+	px := float64(c.Pixels[0])
+	if l.Purpose == Video {
+		px = float64(c.VideoPixels[0])
+	}
+	disc := exposure.DiffractionPx(nNumber, 1000*c.SensorMM[0]/max(1, px))
+	return fmt.Sprintf("%s is smaller than the lens is sharpest at: diffraction spreads a point over %.0f pixels", name, max(1, disc))
 }
 
 func castWord(mired float64) string {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
@@ -21,6 +22,7 @@ type cardJSON struct {
 	LightLeft   *float64     `json:"light_left_min"`
 	Flights     []flightJSON `json:"flights"`
 	RunnersUp   []runnerJSON `json:"runners_up"`
+	LatestStart *string      `json:"latest_take_off"`
 	Sureness    *sureJSON    `json:"sureness"`
 }
 
@@ -158,6 +160,10 @@ func cardToJSON(r *plan.Report) cardJSON {
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
 	}
 	j.Sureness = sureToJSON(r.Sure)
+	if m := r.LatestStartMin; !math.IsInf(m, 0) && !math.IsNaN(m) {
+		at := stamp(r.Shot.TakeOff.Add(time.Duration(m * float64(time.Minute))))
+		j.LatestStart = &at
+	}
 	if c.HasRing {
 		clock := kit.Clock(c.RingDeg)
 		j.Call.RingClock = &clock

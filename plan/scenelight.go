@@ -1,0 +1,182 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/sun"
+)
+
+// Where the light of a scene is worth a word (ours).
+const (
+	clipStops  = 2.5 // the sky above the land: more than a picture holds without care
+	frontStops = 0.5 // a subject's lit side above the side that the camera sees
+)
+
+// sunOn tells whether the sun itself lights the scene at a moment: above the horizon and the skyline, and
+// not behind cloud.
+func (y *study) sunOn(l *legStudy, m *Moment) bool {
+	p := m.Sun[0]
+	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && y.s.AirAt(0, l.Ground).Shines()
+}
+
+// facing names the light on the subject by where the sun stands: behind the camera, beside it, or
+// before it. Without a sun on the scene there is none of these.
+func (y *study) facing(l *legStudy, m *Moment) string {
+	a := math.Abs(sunRelative(m))
+	switch {
+	case !y.sunOn(l, m):
+		return ""
+	case a > 120:
+		return "front"
+	case a < 60:
+		return "back"
+	}
+	return "side"
+}
+
+// lightNotes says what the light of a leg asks of the exposure: the side that the camera sees, the ridge's
+// shadow, and a sky far above the land.
+func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
+	m := &y.path[(l.from+l.to)/2]
+	var list []string
+	switch p := m.Sun[0]; {
+	case p.AltitudeDeg > 0 && y.s.SunBehindSkyline(p):
+		list = append(list, "the ridge hides the sun: only the sky lights the land")
+	case y.sunOn(l, m) && m.PitchDeg > -60:
+		at := &l.lit[(l.to-l.from)/2][0]
+		air := y.s.AirAt(0, l.Ground)
+		front := landEV(y.s.lightAt(p, moonless, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
+		if d := front - at.land; d > frontStops {
+			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), aboutStops(d)))
+		}
+	}
+	if !r.Strength.OK { // no sky in the frame
+		return list
+	}
+	bare := math.Inf(-1)
+	for _, at := range l.lit {
+		for _, x := range at {
+			bare = max(bare, x.sky-x.land)
+		}
+	}
+	through := bare
+	if j.polarises() {
+		through += j.legs[l.n-y.legs[0].n].optics.effect
+	}
+	if bare < clipStops && through < clipStops {
+		return list
+	}
+	text := "the sky stands " + aboutStops(bare) + " above the land"
+	if math.Abs(through-bare) > 0.25 {
+		text += ", " + aboutStops(through) + " through the filter"
+	}
+	return append(list, text+": hold the sky with a stop less, or let it clip")
+}
+
+// lampsFromDeg is the sun's altitude under which lamps light a town (ours).
+const lampsFromDeg = 0.0
+
+// lamps tells whether lamps are in the picture of a leg: any leg over a town brings the town into all.
+func (y *study) lamps(l *legStudy) bool {
+	town := slices.ContainsFunc(y.s.Legs, func(l Leg) bool { return l.Ground == Town })
+	return town && l.from < l.to && y.path[l.to-1].Sun[1].GeometricDeg < lampsFromDeg
+}
+
+// mains60 are the places with mains of 60 Hz, by the beginnings of their zones' names, mains50 those among
+// them with 50, and elsewhere it is 50 too (from memory). Japan has both.
+var (
+	mains60   = []string{"America/", "US/", "Canada/", "Mexico/", "Brazil/", "Cuba", "Jamaica", "Pacific/Honolulu", "Pacific/Guam", "Asia/Seoul", "ROK", "Asia/Taipei", "ROC", "Asia/Manila", "Asia/Riyadh", "Africa/Monrovia"}
+	mains50   = []string{"America/Argentina", "America/Buenos_Aires", "America/Santiago", "Chile/", "America/Montevideo", "America/Asuncion", "America/La_Paz", "America/Barbados", "America/Jamaica", "Jamaica", "America/Cayenne", "America/Martinique", "America/Guadeloupe", "America/Nuuk", "America/Godthab"}
+	elsewhere = []string{"Europe/", "Africa/", "Asia/", "Australia/", "Atlantic/", "Indian/", "Pacific/", "Antarctica/", "Arctic/"}
+)
+
+// mainsHz gives the frequency of the mains at a place, 0 where its zone does not tell.
+func (s *Shot) mainsHz() float64 {
+	if s.Zone == nil {
+		return 0
+	}
+	name := s.Zone.String()
+	in := func(list []string) bool {
+		for _, p := range list {
+			if strings.HasPrefix(name, p) {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case name == "Asia/Tokyo":
+		return 0
+	case in(mains50):
+		return 50
+	case in(mains60):
+		return 60
+	case in(elsewhere):
+		return 50
+	}
+	return 0
+}
+
+// steadied keeps a film leg under lamps to a shutter that does not flicker, where the mains are known and
+// the card leaves the shutter open.
+func (y *study) steadied(l *legStudy, b *bounds) {
+	hz := y.s.mainsHz()
+	if l.Purpose != Video || l.ShutterSet || hz == 0 || !y.lamps(l) {
+		return
+	}
+	s, ok := exposure.SteadyShutter(l.FPS, b.wanted, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
+	if !ok || math.Abs(math.Log2(s.Value/b.wanted)) > 1 {
+		return
+	}
+	b.wanted = s.Value
+	b.low, b.high = min(b.low, s.Value), s.Value
+}
+
+// lampNote says what keeps lamps from flickering.
+func (y *study) lampNote(l *legStudy, r *LegReport) string {
+	if l.Purpose != Video || !y.lamps(l) {
+		return ""
+	}
+	name := func(hz float64) string {
+		s, ok := exposure.SteadyShutter(l.FPS, l.bounds.wanted, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
+		if !ok {
+			return "nothing at this frame rate"
+		}
+		return s.Label
+	}
+	hz := y.s.mainsHz()
+	if hz == 0 {
+		return fmt.Sprintf("lamps flicker: %s is steady on 50 Hz mains, %s on 60 Hz", name(50), name(60))
+	}
+	if r.Shutter.OK && exposure.Steady(r.Shutter.Min, hz) && exposure.Steady(r.Shutter.Max, hz) {
+		return fmt.Sprintf("%s keeps lamps on %.0f Hz mains steady", exposure.FormatShutter(r.Shutter.Max), hz)
+	}
+	return fmt.Sprintf("lamps flicker: on %.0f Hz mains %s is steady", hz, name(hz))
+}
+
+// cloudLine says what a cloud before the sun would do, where there are clouds and the sun is out.
+func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
+	m := &y.path[l.from]
+	c := y.s.Light.CloudPct
+	if c < cloudsFromPct || !y.sunOn(l, m) {
+		return ""
+	}
+	air := y.s.AirAt(0, l.Ground)
+	air.Sun = sun.Hidden
+	dark := landEV(sun.LightAt(m.Sun[0], moonless, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
+	drop := l.lit[0][0].land - dark
+	if drop < 0.4 {
+		return ""
+	}
+	e := l.expose(b, dark, j.nNumber, j.loss())
+	s, want := y.marked(l, b, e, dark, j.nNumber, j.loss())
+	set := exposure.NearestISO(want, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
+	return fmt.Sprintf("a cloud before the sun takes %s: %s, ISO %s", aboutStops(drop), exposure.FormatShutter(s), exposure.FormatISO(set))
+}
+
+// cloudsFromPct is the cover from which a cloud may come before the sun during a flight (ours).
+const cloudsFromPct = 10

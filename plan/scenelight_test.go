@@ -1,0 +1,229 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/sun"
+)
+
+// The published exposure guide (ANSI PH2.7): side light a stop under front light, back light two. The
+// model of a subject agrees to half a stop at the sun heights where the guide is meant.
+func TestFrontSideAndBackLight(t *testing.T) {
+	at := time.Date(2026, 3, 20, 10, 0, 0, 0, time.UTC)
+	az := sun.At(at, 45, 0).AzimuthDeg
+	ev := map[string]float64{}
+	for name, off := range map[string]float64{"front": 180, "side": 90, "back": 0} {
+		l := push(az+off, 5, 20)
+		l.Aim, l.Seconds = AimKeep, 1
+		r := solve(flight(9, 59, l))
+		if r.Legs[0].Facing != name {
+			t.Errorf("sun %g° off: %s", off, r.Legs[0].Facing)
+		}
+		ev[name] = r.Legs[0].LandEV.Max
+		said := strings.Contains(strings.Join(r.Legs[0].Notes, "; "), name+" light")
+		if said != (name != "front") {
+			t.Errorf("%s light: %q", name, r.Legs[0].Notes)
+		}
+	}
+	if d := ev["front"] - ev["side"]; math.Abs(d+exposure.GuideSideStops) > 0.5 {
+		t.Errorf("side light is %.2f stops under front light", d)
+	}
+	if d := ev["front"] - ev["back"]; math.Abs(d+exposure.GuideBackStops) > 0.7 {
+		t.Errorf("back light is %.2f stops under front light", d)
+	}
+}
+
+// A ridge before the sun takes the beam from the exposure and leaves the sky: it is stops darker, and the
+// light is no longer called front or back.
+func TestRidgeTakesTheBeam(t *testing.T) {
+	az := sun.At(time.Date(2026, 3, 20, 8, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg
+	l := push(az+180, 5, 20)
+	l.Aim = AimKeep
+	open := flight(8, 0, l)
+	ridge := flight(8, 0, l)
+	ridge.Skyline = [][2]float64{{az - 30, 40}, {az + 30, 40}}
+	a, b := solve(open).Legs[0], solve(ridge).Legs[0]
+	if d := a.LandEV.Max - b.LandEV.Max; d < 1.5 || d > 5 {
+		t.Errorf("the ridge takes %.2f stops", d)
+	}
+	if b.Facing != "" || !strings.Contains(strings.Join(b.Notes, "; "), "the ridge hides the sun") {
+		t.Errorf("%q: %q", b.Facing, b.Notes)
+	}
+	// The light runs out when the sun goes behind the ridge, if the filter needs the beam.
+	evening := flight(15, 0, l)
+	evening.Filter = "ND64"
+	out := only(evening, "ND64").LightLeftMin
+	set := sun.At(evening.TakeOff.Add(60*time.Minute), 45, 0)
+	evening.Skyline = [][2]float64{{set.AzimuthDeg, set.AltitudeDeg}, {set.AzimuthDeg + 40, 40}}
+	if early := only(evening, "ND64").LightLeftMin; early > 62 || early < 58 || out < 70 {
+		t.Errorf("runs out after %.1f min behind a ridge at 60 min, %.1f without", early, out)
+	}
+}
+
+// A sky far above the land is said, and what the filter makes of it.
+func TestSkyAboveTheLand(t *testing.T) {
+	l := push(270, 5, 30)
+	l.Pitch, l.Aim = [2]float64{0, 0}, AimKeep
+	notes := func(hour, minute int) string {
+		return strings.Join(only(flight(hour, minute, l)).Legs[0].Notes, "; ")
+	}
+	if s := notes(18, 20); !strings.Contains(s, "above the land") {
+		t.Errorf("at dusk towards the glow: %q", s)
+	}
+	if s := notes(10, 0); strings.Contains(s, "above the land") {
+		t.Errorf("in the morning with the sun behind: %q", s)
+	}
+}
+
+// Under 50 Hz lamps prefer n/100 s, under 60 Hz n/120 s: common practice, no source.
+func TestDuskFilmUnderLamps(t *testing.T) {
+	for _, c := range []struct {
+		zone string
+		fps  float64
+		want string
+	}{
+		{"Europe/Madrid", 25, "1/50"}, {"Europe/Madrid", 24, "1/50"}, {"America/New_York", 30, "1/60"},
+		{"America/New_York", 24, "1/60"}, {"Europe/Madrid", 50, "1/100"},
+	} {
+		zone, err := time.LoadLocation(c.zone)
+		if err != nil {
+			t.Skip(err)
+		}
+		l := push(270, 5, 20)
+		l.FPS, l.Aim, l.Ground = c.fps, AimKeep, Town
+		s := flight(18, 30, l)
+		s.Zone = zone
+		r := only(s)
+		if got := exposure.FormatShutter(r.Call.ShutterS); got != c.want {
+			t.Errorf("%s at %g: %s, want %s", c.zone, c.fps, got, c.want)
+		}
+		if all := strings.Join(r.Legs[0].Notes, "; "); !strings.Contains(all, "steady") {
+			t.Errorf("%q", all)
+		}
+	}
+	l := push(270, 5, 20)
+	l.Aim, l.Ground = AimKeep, Town
+	s := flight(18, 30, l) // in UTC, which tells nothing
+	if all := strings.Join(only(s).Legs[0].Notes, "; "); !strings.Contains(all, "50 Hz mains, ") || !strings.Contains(all, "60 Hz") {
+		t.Errorf("%q", all)
+	}
+	s = flight(12, 0, l)
+	if all := strings.Join(only(s).Legs[0].Notes, "; "); strings.Contains(all, "lamps") {
+		t.Errorf("by day: %q", all)
+	}
+}
+
+// The latest take-off that still works: with it the last take ends when the light does, and a minute
+// later the ISO is above clean.
+func TestLatestTakeOff(t *testing.T) {
+	l := push(200, 8, 20)
+	l.Aim, l.ShutterS, l.ShutterSet = AimKeep, 1.0/50, true
+	s := flight(17, 0, l)
+	s.Takes, s.Filter = 3, "ND16"
+	r := only(s, "ND16")
+	if math.IsInf(r.LatestStartMin, 0) || r.LatestStartMin < 5 {
+		t.Fatalf("latest %.1f min", r.LatestStartMin)
+	}
+	iso := func(by float64) float64 {
+		late := flight(17, 0, l)
+		late.Takes, late.Filter = 3, "ND16"
+		late.TakeOff = late.TakeOff.Add(time.Duration((r.LatestStartMin + by) * float64(time.Minute)))
+		return only(late, "ND16").Legs[0].ISO.Max
+	}
+	if a, b := iso(-0.5), iso(1); a > 402 || b < 400 {
+		t.Errorf("ISO %.0f just in time, %.0f a minute late; clean is 400", a, b)
+	}
+	if all := strings.Join(r.Call.Ladder, "; "); !strings.Contains(all, "take off by ") {
+		t.Errorf("%q", all)
+	}
+	s = flight(17, 55, l)
+	s.Takes, s.Filter = 6, "ND8"
+	if r := only(s, "ND8"); r.LatestStartMin >= 0 || r.LightLeftMin > 0 && !strings.Contains(strings.Join(r.Call.Ladder, "; "), "outlasts the light") {
+		t.Errorf("%.1f min: %q", r.LatestStartMin, r.Call.Ladder)
+	}
+	if r := only(flight(9, 0, l), "ND8"); !math.IsInf(r.LatestStartMin, 1) {
+		t.Errorf("in the morning %.1f", r.LatestStartMin)
+	}
+}
+
+// A lens with apertures is used where it is sharpest; it closes further when there is too much light and
+// no filter, and never where a density does it better (common practice, no source).
+func TestSharpestApertures(t *testing.T) {
+	cam := kit.Generic().Cameras[1] // f/2.8 to 11, sharpest 4 to 5.6
+	shot := func() *Shot {
+		l := push(180, 8, 20)
+		l.Aim, l.Mode = AimKeep, cam.Modes[0]
+		s := flight(12, 0, l)
+		s.Camera = cam
+		return s
+	}
+	r := solve(shot())
+	if n := r.Call.Aperture; n < 4 || n > 5.6 {
+		t.Errorf("%s at f/%g", r.Call.Filter, n)
+	}
+	bare := only(shot())
+	if bare.Call.Aperture <= 5.6 {
+		t.Errorf("bare at noon f/%g", bare.Call.Aperture)
+	}
+	said := strings.Join(bare.Call.Reasons, "; ")
+	if !strings.Contains(said, "diffraction") {
+		t.Errorf("%q", said)
+	}
+	s := shot()
+	s.TakeOff = time.Date(2026, 3, 20, 18, 15, 0, 0, time.UTC)
+	if dusk := only(s); dusk.Call.Aperture > 4 {
+		t.Errorf("at dusk f/%g", dusk.Call.Aperture)
+	}
+	y := newStudy(shot(), Path(shot(), 2), everyMoment, newLenses())
+	for n, want := range map[float64]float64{2.8: 1.03, 4: 0, 5: 0, 5.6: 0, 8: 1.03, 11: 1.95} {
+		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
+			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
+		}
+	}
+}
+
+// A still on a film leg is taken in the camera's own way, not in the film's flat mode, and what to set is
+// said.
+func TestStillsToo(t *testing.T) {
+	l := push(180, 3, 70)
+	l.Aim, l.StillsToo = AimKeep, true
+	s := flight(12, 0, l)
+	m, _ := s.Camera.ModeByName("flat")
+	s.Legs[0].Mode = m
+	y := newStudy(s, Path(s, 8), everyMoment, newLenses())
+	x := y.exposureOf(y.legs[0], 2.8, 0)
+	if x.still.iso != s.Camera.ISO.Base {
+		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)
+	}
+	r := solve(s)
+	all := strings.Join(r.Legs[0].Notes, "; ")
+	if !strings.Contains(all, "for a still here set 1/") || !strings.Contains(all, "a still is sharp down to") {
+		t.Errorf("%q", all)
+	}
+}
+
+// Clouds about and the sun out: the ladder says what a cloud before it takes, as much as the light says.
+func TestCloudBeforeTheSun(t *testing.T) {
+	l := push(180, 8, 20)
+	l.Aim = AimKeep
+	s := flight(12, 0, l)
+	s.Light.CloudPct = 40
+	r := solve(s)
+	shining, hidden := *s, *s
+	hidden.Light.Sun = sun.Hidden
+	drop := solve(&shining).Legs[0].LandEV.Max - solve(&hidden).Legs[0].LandEV.Max
+	want := fmt.Sprintf("a cloud before the sun takes %s: ", aboutStops(drop))
+	if all := strings.Join(r.Call.Ladder, "\n"); !strings.Contains(all, want) {
+		t.Errorf("no %q in\n%s", want, all)
+	}
+	s.Light.CloudPct = 0
+	if all := strings.Join(solve(s).Call.Ladder, "\n"); strings.Contains(all, "a cloud") {
+		t.Errorf("without clouds: %s", all)
+	}
+}
