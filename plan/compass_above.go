@@ -1,5 +1,7 @@
 package plan
 
+import "math"
+
 // Spot is a place on the ground, in metres east and north of the take-off point.
 type Spot struct{ East, North float64 }
 
@@ -57,3 +59,10 @@ func (a *Above) WidthM() float64 { return a.Max.East - a.Min.East }
 
 // HeightM gives the size from south to north.
 func (a *Above) HeightM() float64 { return a.Max.North - a.Min.North }
+
+// HalfWidthDeg gives half the horizontal field of view on a leg, in degrees.
+func (r *Report) HalfWidthDeg(leg int) float64 {
+	l := &r.Shot.Legs[leg]
+	w, _ := HalfField(r.Shot.Camera, l.Mode, l.Purpose != Video)
+	return math.Atan(w) * 180 / math.Pi
+}

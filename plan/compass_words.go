@@ -29,7 +29,7 @@ func (o *Rose) Words(call *Call, headingDeg float64) []string {
 	if ray.InUse-ray.Strongest > ringWorth {
 		list = append(list, fmt.Sprintf("With the mark at %s it would be %s.", kit.Clock(ray.RingDeg), effectWords(ray.Strongest)))
 	} else {
-		list = append(list, "No other ring darkens it more.")
+		list = append(list, "No other ring darkens it much more.")
 	}
 	inUse, best := o.Best()
 	if inUse.InUse < -ringWorth/2 {

@@ -24,7 +24,7 @@ func TestRoseWords(t *testing.T) {
 	_, best := o.Best()
 	r.Call.RingDeg = best.RingDeg
 	o = r.Rose(0, 5)
-	if text = strings.Join(o.Words(&r.Call, best.HeadingDeg), "\n"); !strings.Contains(text, "No other ring darkens it more.") || !strings.Contains(text, "This ring bites most looking ") || strings.Contains(text, "Any ring") {
+	if text = strings.Join(o.Words(&r.Call, best.HeadingDeg), "\n"); !strings.Contains(text, "No other ring darkens it much more.") || !strings.Contains(text, "This ring bites most looking ") || strings.Contains(text, "Any ring") {
 		t.Errorf("at the best ring and heading:\n%s", text)
 	}
 	for name, want := range map[string]string{"ND16": "ND16 has no ring: turning the aircraft changes nothing.", "none": "Bare: turning"} {

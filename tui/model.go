@@ -25,16 +25,17 @@ type model struct {
 	help   helpState
 	screen screen
 
-	view   int // which of the views is shown
-	focus  int
-	cursor [paneCount]int
-	scroll [paneCount]int
-	more   [paneCount]bool
-	leg    int // the chosen leg
-	col    int // the chosen column of the table of legs
-	second float64
-	lens   lensMode
-	mouse  bool
+	view    int // which of the views is shown
+	compass compassState
+	focus   int
+	cursor  [paneCount]int
+	scroll  [paneCount]int
+	more    [paneCount]bool
+	leg     int // the chosen leg
+	col     int // the chosen column of the table of legs
+	second  float64
+	lens    lensMode
+	mouse   bool
 
 	note        string // one line of news
 	edits       int    // counts changes

@@ -55,7 +55,7 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 			before, cursor, col := m.focus, m.cursor, m.col
 			h.do(m, msg.X, msg.Y)
 			// A second click on the field under the cursor opens it.
-			if msg.Action == tea.MouseActionPress && before == m.focus && cursor == m.cursor && col == m.col && (m.focus == paneShot || m.focus == paneLegs) && h.h == 1 {
+			if msg.Action == tea.MouseActionPress && m.view == viewShot && before == m.focus && cursor == m.cursor && col == m.col && (m.focus == paneShot || m.focus == paneLegs) && h.h == 1 {
 				m.editHere()
 			}
 			break

@@ -14,3 +14,10 @@ func (r *Ramp) In(p Profile, v float64) Colour {
 	n -= 16
 	return RGB(uint8(cubeLevel(n/36)), uint8(cubeLevel(n/6%6)), uint8(cubeLevel(n%6)))
 }
+
+// Mix gives the exact colour that lies a share (0..1) of the way from one to the other.
+func Mix(from, to Colour, share float64) Colour {
+	r0, g0, b0 := from.parts()
+	r1, g1, b1 := to.parts()
+	return RGB(mix(r0, r1, share), mix(g0, g1, share), mix(b0, b1, share))
+}

@@ -23,3 +23,12 @@ func TestRampInAProfile(t *testing.T) {
 		}
 	}
 }
+
+func TestMix(t *testing.T) {
+	a, b := RGB(10, 200, 0), RGB(110, 0, 40)
+	for share, want := range map[float64]Colour{0: a, 1: b, 0.5: RGB(60, 100, 20)} {
+		if got := Mix(a, b, share); got != want {
+			t.Errorf("%g: %x, want %x", share, got, want)
+		}
+	}
+}

@@ -1,0 +1,223 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/plan"
+	"example.org/skywedge/tui/cells"
+)
+
+// roseStops is what the top of the strip stands for, as in the strips along the flight.
+const roseStops = 2.5
+
+// rose draws the effect against heading as a strip that goes once round the horizon, north at both ends:
+// what the ring in use takes as bars, what the best ring would take behind them. Below stand the
+// headings of the legs.
+func (s *screen) rose(m *model, w cells.Window) {
+	a := &m.compass.got
+	cols, rows := w.Size()
+	words := m.roseWords(cols)
+	legs := len(a.prints) / 2
+	if rows-len(words)-2-legs < 4 {
+		legs = 1
+	}
+	bars := rows - len(words) - 2 - legs
+	for bars < 3 && len(words) > 0 {
+		words = words[:len(words)-1]
+		bars++
+	}
+	const gutter = 2
+	strip := w.Sub(gutter, 0, cols-gutter, bars)
+	if bars < 1 || cols < 20 {
+		return
+	}
+	width := cols - gutter
+	s.roseBars(a.rose, strip)
+	for stops := 0.0; stops <= 2; stops++ {
+		if y := bars - 1 - int(math.Round(stops/roseStops*float64(bars))); y >= 0 {
+			w.Text(0, y, fmt.Sprint(int(stops)), dim)
+		}
+	}
+	s.roseAxis(a, w.Sub(gutter, bars, width, 1))
+	s.roseLegs(m, w.Sub(0, bars+1, cols, legs), gutter, legs == 1)
+	y := bars + 1 + legs
+	x := w.Text(0, y, "█ ", cells.Style{Fg: cells.Chart})
+	if a.rose.HasRing {
+		x = w.Text(x, y, "this ring  ", dim)
+		if s.shaded() {
+			w.Set(x, y, s.shade(), cells.Style{Fg: cells.Chart})
+		} else {
+			w.Set(x, y, '█', cells.Style{Fg: s.rival(), Bg: s.rival()})
+		}
+		x = w.Text(x+2, y, "best ring  + brighter", dim)
+	} else {
+		x = w.Text(x, y, "what a ring could do", dim)
+	}
+	if unit := "stops"; x+2+len(unit) <= cols {
+		w.TextRight(cols, y, unit, dim)
+	}
+	for i, l := range words {
+		w.Text(0, y+1+i, l, plain)
+	}
+}
+
+// roseWords wraps what is said of the playhead's heading.
+func (m *model) roseWords(cols int) []string {
+	a := &m.compass.got
+	return cells.Wrap(m.plainly(strings.Join(a.rose.Words(&a.of.report.Call, a.here.Centre.AzimuthDeg), " ")), cols)
+}
+
+// shade is the letter for the ring that is not in use.
+func (s *screen) shade() rune {
+	if s.pen.ASCII {
+		return ':'
+	}
+	return '░'
+}
+
+// roseColumn gives the column of a heading in a strip of so many.
+func roseColumn(deg float64, cols int) int {
+	deg = math.Mod(math.Mod(deg, 360)+360, 360)
+	return int(math.Round(deg / 360 * float64(cols-1)))
+}
+
+// roseBars draws the bars, which grow with the darkening. Without a ring they show the strength of the
+// polarisation instead.
+func (s *screen) roseBars(o *plan.Rose, w cells.Window) {
+	cols, rows := w.Size()
+	if !o.SkyOK {
+		return
+	}
+	used, best := make([]float64, cols), make([]float64, cols)
+	for x := range used {
+		ray := o.At(float64(x) / float64(cols-1) * 360)
+		used[x], best[x] = -ray.InUse/roseStops, -ray.Strongest/roseStops
+		if !o.HasRing {
+			used[x], best[x] = ray.Strength/roseStops, 0
+		}
+	}
+	w.Bars(0, 0, rows, best, cells.Style{Fg: s.rival()}, cells.ChartLow)
+	shaded := s.shaded()
+	for x := range used {
+		n := int(math.Round(max(0, min(1, used[x])) * float64(8*rows)))
+		over := int(math.Round(max(0, min(1, best[x])) * float64(8*rows)))
+		for y := range rows { // from the foot
+			style := cells.Style{Fg: cells.Chart, Bg: cells.ChartLow}
+			if over >= 8*(y+1) && !shaded {
+				style.Bg = s.rival()
+			}
+			switch k := n - 8*y; {
+			case k >= 8:
+				w.Set(x, rows-1-y, '█', cells.Style{Fg: cells.Chart, Bg: cells.Chart})
+			case shaded && over > 8*y+3 && k < 4: // in a cell of two bars the larger part decides
+				w.Set(x, rows-1-y, s.shade(), style)
+			case shaded && over > 8*y && k <= 0 && y > 0:
+				w.Set(x, rows-1-y, ' ', style)
+			case k > 0 || y == 0:
+				w.Set(x, rows-1-y, eighth(max(k, 1)), style)
+			}
+		}
+		if used[x] < -0.15/roseStops {
+			w.Set(x, rows-1, '+', cells.Style{Fg: cells.Chart, Bg: cells.ChartLow})
+		}
+	}
+}
+
+// rival is the colour of the ring that is not in use, where colours are fine enough to tell it.
+func (s *screen) rival() cells.Colour { return cells.Dim }
+
+// shaded tells whether it is drawn in shade letters instead.
+func (s *screen) shaded() bool { return s.pen.Profile < cells.TrueColour || s.pen.ASCII }
+
+// eighth gives the block of so many eighths of a cell, 1 to 7.
+func eighth(n int) rune { return '▁' + rune(n-1) }
+
+// roseAxis names the points of the compass and marks the sun.
+func (s *screen) roseAxis(a *compassAnswer, w cells.Window) {
+	cols, _ := w.Size()
+	for x := range cols {
+		w.Set(x, 0, '─', faint)
+	}
+	names := [...]string{"N", "NE", "E", "SE", "S", "SW", "W", "NW", "N"}
+	for i, n := range names {
+		x := roseColumn(45*float64(i), cols)
+		if i == len(names)-1 {
+			x = cols - 1
+		}
+		w.Text(max(0, min(x-(len(n)-1)/2, cols-len(n))), 0, n, dim)
+	}
+	if p := a.rose.Sun; p.AltitudeDeg > -0.8 {
+		x := roseColumn(p.AzimuthDeg, cols)
+		if x+4 <= cols {
+			w.Text(x, 0, "*sun", strong)
+		} else {
+			w.Text(x-3, 0, "sun*", strong)
+		}
+	}
+}
+
+// roseLegs marks the headings of the legs: each on a line of its own, or all on one.
+func (s *screen) roseLegs(m *model, w cells.Window, gutter int, together bool) {
+	a := &m.compass.got
+	cols, _ := w.Size()
+	strip := w.Sub(gutter, 0, cols-gutter, len(a.prints))
+	width := cols - gutter
+	for pass := range 2 { // the playhead's leg lies on top
+		for i := 0; i+1 < len(a.prints); i += 2 {
+			leg := a.prints[i].Leg
+			here := leg == a.here.Leg
+			if here != (pass == 1) {
+				continue
+			}
+			y, style := i/2, dim
+			if together {
+				y = 0
+			}
+			if here {
+				style = accent
+			}
+			for _, at := range m.legHeadings(leg) {
+				strip.Set(roseColumn(at, width), y, '─', style)
+			}
+			from, to := a.prints[i].Centre.AzimuthDeg, a.prints[i+1].Centre.AzimuthDeg
+			if moved(&a.prints[i], &a.prints[i+1]) {
+				strip.Set(roseColumn(to, width), y, '│', style)
+			}
+			switch {
+			case together && here:
+				strip.Text(roseColumn(a.here.Centre.AzimuthDeg, width), y, fmt.Sprint(leg+1), style.With(cells.Underline))
+			case together:
+				strip.Text(roseColumn(from, width), y, fmt.Sprint(leg+1), style)
+			default:
+				w.Text(0, y, fmt.Sprint(leg+1), style)
+				if here {
+					strip.Set(roseColumn(a.here.Centre.AzimuthDeg, width), y, '▲', accent)
+				} else {
+					strip.Set(roseColumn(from, width), y, '●', style)
+				}
+			}
+		}
+	}
+}
+
+// legHeadings gives the headings that a leg goes through.
+func (m *model) legHeadings(leg int) []float64 {
+	var out []float64
+	for _, l := range m.compass.got.above.Legs {
+		if l.Leg != leg {
+			continue
+		}
+		for i, p := range l.Points {
+			if i > 0 { // a fast turn must not leave gaps
+				by := math.Remainder(p.HeadingDeg-l.Points[i-1].HeadingDeg, 360)
+				for s := range int(math.Ceil(math.Abs(by))) {
+					out = append(out, l.Points[i-1].HeadingDeg+math.Copysign(float64(s), by))
+				}
+			}
+			out = append(out, p.HeadingDeg)
+		}
+	}
+	return out
+}
