@@ -45,6 +45,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 	for _, l := range y.legs {
 		call.BlurNeeded = call.BlurNeeded || l.blurWanted
 	}
+	call.RingHelp = RingHelp(j.filter, j.ring)
 	call.Reasons = y.reasons(c, j, rough)
 	return call
 }
@@ -77,8 +78,10 @@ func (y *study) reasons(c *contest, j *judged, rough *study) []string {
 		if !y.s.RingAuto {
 			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
 		}
-		if s := rough.conflict(j); s != "" {
-			list = append(list, s)
+		for _, s := range []string{rough.conflict(j), rough.softer(j)} {
+			if s != "" {
+				list = append(list, s)
+			}
 		}
 	}
 	if c.free.mounted != j.mounted && (c.free.score < j.score-wordFrom || !j.feasible() && c.free.feasible()) {
@@ -139,51 +142,6 @@ func (y *study) blurReason(j *judged) string {
 		return fmt.Sprintf("blur is worth having%s, and this holds a shutter near %s at a clean ISO from the first take to the last", which, shutter)
 	}
 	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
-}
-
-// conflictDeg is how far apart the rings for sky and for water must lie to be called a conflict.
-const conflictDeg = 45
-
-// conflict says where sky and water want different rings.
-func (y *study) conflict(j *judged) string {
-	if j.filter.Ring == kit.RingFixed {
-		return ""
-	}
-	var sky, water, bestSky, bestWater float64
-	seen := false
-	bestSky, bestWater = math.Inf(1), math.Inf(-1)
-	for _, ring := range rings(j.filter) {
-		m := j.mounted
-		m.ring = ring
-		var e, g float64
-		var n, w int
-		for _, l := range y.legs {
-			o := y.opticsOf(l, m)
-			if o.sky {
-				e += o.effect
-				n++
-			}
-			if o.glares.OK && mirrorOf(l.Leg) == openWater {
-				g += o.glare
-				w++
-			}
-		}
-		if n == 0 || w == 0 {
-			return ""
-		}
-		seen = true
-		if e < bestSky {
-			bestSky, sky = e, ring
-		}
-		if g > bestWater {
-			bestWater, water = g, ring
-		}
-	}
-	apart := math.Abs(math.Mod(sky-water+270, 180) - 90)
-	if !seen || apart < conflictDeg {
-		return ""
-	}
-	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s", kit.Clock(sky), kit.Clock(water))
 }
 
 // lightLeft gives the minutes from take-off until the wanted shutter would need more than the clean

@@ -22,6 +22,7 @@ const (
 	homeM        = 100 // from take-off, beyond which the wind on the way home matters
 	windHomeMS   = 5
 	windStrongMS = 10
+	windHighM    = 80 // above the ground, where even a fair wind is strong
 	propellerDeg = 10 // pitch above which propellers may come into a wide picture (common practice, no source)
 )
 
@@ -39,9 +40,11 @@ func Cautions(s *Shot, path []Moment) []string {
 			out = append(out, text)
 		}
 	}
-	// Common practice, no source.
-	return append(out, "Power off before changing filters.")
+	return append(out, powerOff)
 }
+
+// powerOff goes with every flight (common practice, no source).
+const powerOff = "Power off before changing filters."
 
 // legsWhere names the legs that have a moment for which a test holds: "leg 2", "legs 1 and 3".
 func legsWhere(path []Moment, test func(m Moment) bool) string {
@@ -152,8 +155,12 @@ func coldCaution(s *Shot, _ []Moment) string {
 		num(s.Light.AirC), 100*(1-coldFactor(s.Light.AirC)))
 }
 
-func windCaution(s *Shot, _ []Moment) string {
-	if s.Light.WindMS < windStrongMS {
+func windCaution(s *Shot, path []Moment) string {
+	var high float64
+	for _, m := range path {
+		high = max(high, m.AboveM)
+	}
+	if s.Light.WindMS < windStrongMS && (s.Light.WindMS < windHomeMS || high < windHighM) {
 		return ""
 	}
 	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", num(s.Light.WindMS))

@@ -148,8 +148,11 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 	if o.sky {
 		// A still or a single long exposure can be mended by hand more easily than a film.
 		share := 0.5
-		if l.Purpose == Video {
+		switch {
+		case l.Purpose == Video:
 			share = 1
+		case l.tiles():
+			share = 2 // every seam shows it
 		}
 		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-unevenFrom)
 		if l.Purpose == Video {
@@ -157,10 +160,19 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 		}
 	}
 	g.met, g.metOK = o.met(l.Aim)
+	if l.tiles() && m.polarises() {
+		g.met, g.metOK = 0, false // whatever it does differs from tile to tile
+		if o.sky {
+			g.harm[harmUneven] += w.Unevenness * o.swing
+		}
+	}
 	if g.metOK {
 		g.harm[harmAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
 	}
 }
+
+// tiles tells whether a leg's stills are to be stitched: the camera turns between them.
+func (l *Leg) tiles() bool { return l.Purpose == Still && l.Move == Pan }
 
 // met gives how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
 // the haze that is gone beyond what a density takes; for keep, the part of the reflections that is

@@ -24,7 +24,12 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 		z, j := p.near, p.judged
 		z.measures(j, r.Measures)
 		for k := range z.legs {
-			r.Legs = append(r.Legs, z.legReport(j, k))
+			l := z.legReport(j, k)
+			l.OwnBest = p.ownBest(p.legs[k], j, &p.c.weights)
+			if own := ownNote(l.OwnBest, len(p.legs)); own != "" {
+				l.Notes = append(l.Notes, own)
+			}
+			r.Legs = append(r.Legs, l)
 		}
 		f := p.flight()
 		f.Set = z.call(p.c, j, p.study)
@@ -36,7 +41,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
 	r.Call.Reasons = append(splitReasons(parts, whole), r.Call.Reasons...)
-	r.Call.Cautions = Cautions(r.Shot, r.Path)
+	r.Call.Cautions = withGlass(Cautions(r.Shot, r.Path), parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}

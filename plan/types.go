@@ -221,6 +221,7 @@ type LegReport struct {
 	Band              MotionBand // by the subject where there is one in the frame
 	BlurWanted        bool
 	Facing            string   // front, side or back light; "" after sunset
+	OwnBest           *OwnBest // what the filter's ring would do for this leg alone; nil without a ring to set
 	Notes             []string // what to expect, in words
 }
 
@@ -240,7 +241,8 @@ type Call struct {
 	Reasons         []string
 	Cautions        []string
 	Ladder          []string
-	Confidence      string // holds | close | depends
+	RingHelp        []string // how to set, find and check the mark; none without a ring to set
+	Confidence      string   // holds | close | depends
 	ConfidenceWhy   string
 }
 

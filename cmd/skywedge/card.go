@@ -211,6 +211,7 @@ func cardText(r *plan.Report) string {
 	if r.Sure != nil {
 		listing(&b, "with everything a little off", r.Sure.Words)
 	}
+	listing(&b, "the ring", c.RingHelp)
 	listing(&b, "cautions", c.Cautions)
 	fmt.Fprintf(&b, "\nflight %.0f min, %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"))
 	return b.String()

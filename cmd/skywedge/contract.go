@@ -41,6 +41,7 @@ type callJSON struct {
 	Reasons       []string `json:"reasons"`
 	Cautions      []string `json:"cautions"`
 	Ladder        []string `json:"ladder"`
+	RingHelp      []string `json:"ring_help"`
 	Confidence    string   `json:"confidence"`
 	ConfidenceWhy string   `json:"confidence_why"`
 }
@@ -75,6 +76,10 @@ type legJSON struct {
 	BurstFrames   *float64    `json:"burst_frames"`
 	BurstShutterS *float64    `json:"burst_shutter_s"`
 	Facing        string      `json:"light_from"`
+	OwnRing       *float64    `json:"own_best_ring_deg"`
+	OwnEffect     *float64    `json:"own_best_effect_stops"`
+	OwnGlare      *float64    `json:"own_best_glare_cut"`
+	OwnMissed     *float64    `json:"own_best_missed_stops"`
 	Notes         []string    `json:"notes"`
 }
 
@@ -155,7 +160,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 			RingDeg: when(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
 			ShutterS: c.ShutterS, ShutterAngle: when(c.ShutterAngleDeg > 0, c.ShutterAngleDeg), ISO: c.ISO, Aperture: c.Aperture, WBK: c.WBK,
 			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
-			Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
+			RingHelp: list(c.RingHelp), Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
 		},
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
 	}
@@ -180,6 +185,13 @@ func cardToJSON(r *plan.Report) cardJSON {
 			BurstFrames: when(l.BurstFrames > 0, float64(l.BurstFrames)), BurstShutterS: when(l.BurstFrames > 0, l.BurstShutterS),
 			Facing: l.Facing, Notes: list(l.Notes),
 		})
+	}
+	for i, l := range r.Legs {
+		if o := l.OwnBest; o != nil {
+			k := &j.Legs[i]
+			k.OwnRing, k.OwnMissed = &o.RingDeg, &o.Missed
+			k.OwnEffect, k.OwnGlare = when(l.Strength.OK, o.Effect), when(l.GlareCut.OK, o.GlareCut)
+		}
 	}
 	for _, f := range r.Flights {
 		j.Flights = append(j.Flights, flightJSON{

@@ -1,0 +1,136 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/skywedge/kit"
+)
+
+// withGlass adds what the chosen glass asks for, before the last of the cautions, which is always to power
+// off. All of it is common practice, no source.
+func withGlass(cautions []string, parts []part, legs []LegReport) []string {
+	var add []string
+	for _, c := range []func([]part, []LegReport) string{
+		tilesCaution, flareCaution, lampCaution, sheetsCaution, stackCaution, shimmerCaution,
+	} {
+		if text := c(parts, legs); text != "" {
+			add = append(add, text)
+		}
+	}
+	if len(parts) > 1 {
+		add = append(add, "Land with the reserve and change filters out of the wind: "+changeList(parts)+".")
+	}
+	at := len(cautions) - 1
+	if at < 0 || cautions[at] != powerOff {
+		at = len(cautions)
+	}
+	return slices.Insert(cautions, at, add...)
+}
+
+func changeList(parts []part) string {
+	var list []string
+	for _, p := range parts[1:] {
+		list = append(list, fmt.Sprintf("%s before leg %d", p.change, p.legs[0].n+1))
+	}
+	return strings.Join(list, ", then ")
+}
+
+// legsOf names the legs flown with some glass for which a test holds; "" for none.
+func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legStudy) bool) string {
+	var numbers []string
+	for i := range parts {
+		f := parts[i].c.best.filter
+		if f == nil || !glass(f) {
+			continue
+		}
+		for _, l := range parts[i].legs {
+			if test(parts[i].study, l) {
+				numbers = append(numbers, strconv.Itoa(l.n+1))
+			}
+		}
+	}
+	return legList(numbers)
+}
+
+// legList makes "leg 2" or "legs 1, 3 and 4" of numbers.
+func legList(numbers []string) string {
+	switch n := len(numbers); n {
+	case 0:
+		return ""
+	case 1:
+		return "leg " + numbers[0]
+	default:
+		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
+	}
+}
+
+func anyGlass(*kit.Filter) bool { return true }
+
+func tilesCaution(parts []part, _ []LegReport) string {
+	legs := legsOf(parts, func(f *kit.Filter) bool { return f.Polarises() }, func(_ *study, l *legStudy) bool { return l.tiles() })
+	if legs == "" {
+		return ""
+	}
+	return sentence(legs) + ": tiles of a panorama taken through a polariser do not match. Take it off for them."
+}
+
+func flareCaution(parts []part, _ []LegReport) string {
+	legs := legsOf(parts, anyGlass, func(_ *study, l *legStudy) bool { return l.sunNear })
+	if legs == "" {
+		return ""
+	}
+	return "The sun is in or near the picture on " + legs + ": flat glass before the lens may flare and ghost. Clean it, and have a take without it."
+}
+
+func lampCaution(parts []part, _ []LegReport) string {
+	legs := legsOf(parts, anyGlass, func(y *study, l *legStudy) bool { return y.lamps(l) })
+	if legs == "" {
+		return ""
+	}
+	return "Lamps in the picture on " + legs + " show as ghosts in flat glass, mirrored through the middle of the frame."
+}
+
+func sheetsCaution(parts []part, _ []LegReport) string {
+	for i := range parts {
+		j := parts[i].c.best
+		if j.kind() != kit.Variable {
+			continue
+		}
+		if near := slices.ContainsFunc(parts[i].legs, func(l *legStudy) bool { return l.sunNear }); near || j.corners > cornersFrom {
+			return "The two sheets of a variable mirror each other, and crossed far they darken two corners: keep to its light settings."
+		}
+	}
+	return ""
+}
+
+// stackCaution speaks where a long exposure wants more density than the call has: the thought of screwing a
+// second filter on is near.
+func stackCaution(parts []part, _ []LegReport) string {
+	for i := range parts {
+		p := &parts[i]
+		for k, l := range p.legs {
+			if l.Purpose == Long && p.c.best.legs[k].exposure.bright.fast > 1 {
+				return "Two filters stacked would be dark enough, but they flare, shade the corners and weigh on the gimbal: rather average a burst."
+			}
+		}
+	}
+	return ""
+}
+
+func shimmerCaution(parts []part, legs []LegReport) string {
+	var numbers []string
+	for i := range parts {
+		for _, l := range parts[i].legs {
+			if l.n < len(legs) && l.from < l.to && parts[i].shimmers(l, &legs[l.n]) {
+				numbers = append(numbers, strconv.Itoa(l.n+1))
+			}
+		}
+	}
+	if len(numbers) == 0 {
+		return ""
+	}
+	return "Very fast shutters into a high sun on " + legList(numbers) + ": water shimmers from frame to frame, and the propellers' shadow may band the picture."
+}

@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+func allCautions(r *Report) string { return strings.Join(r.Call.Cautions, "\n") }
+
+// Each caution of the glass appears where it applies and not where it does not, and to power off stays the
+// last (common practice, no source).
+func TestGlassCautions(t *testing.T) {
+	at := time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC)
+	az := sun.At(at, 45, 0).AzimuthDeg
+	film := func(off float64, aim Aim) Leg {
+		l := push(az+off, 8, 20)
+		l.Aim = aim
+		return l
+	}
+	forced := func(s *Shot, filter string) *Report {
+		s.Filter = filter
+		return solve(s)
+	}
+	tiles := stillOf(az+60, 4, 60)
+	tiles.Move, tiles.Heading.By = Pan, 90
+	lamp := film(90, AimKeep)
+	lamp.Ground = Town
+	long := stillOf(az+90, -35, 45)
+	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = Long, 2, true, AimKeep
+	slow := push(180, 1, 100)
+	slow.Aim = AimKeep
+	for _, c := range []struct {
+		word    string
+		with    *Report
+		without *Report
+	}{
+		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, tiles), "none")},
+		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, stillOf(az+60, 4, 60)), "CPL")},
+		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(9, 0, film(180, AimKeep)), "ND16")},
+		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(7, 30, towards(7, 30)), "none")},
+		{"Lamps in the picture", forced(flight(18, 30, lamp), "ND8"), forced(flight(12, 0, lamp), "ND8")},
+		{"sheets of a variable", forced(flight(7, 30, towards(7, 30)), "variable 1-5"), forced(flight(12, 0, film(90, AimKeep)), "ND64")},
+		{"Two filters stacked", forced(flight(12, 0, long), "ND1000"), forced(flight(12, 0, film(90, AimKeep)), "ND16")},
+		{"Very fast shutters into a high sun", forced(flight(12, 0, slow), "none"), forced(flight(12, 0, slow), "ND64")},
+	} {
+		if all := allCautions(c.with); !strings.Contains(all, c.word) {
+			t.Errorf("no %q in\n%s", c.word, all)
+		}
+		if all := allCautions(c.without); strings.Contains(all, c.word) {
+			t.Errorf("%q for no reason in\n%s", c.word, all)
+		}
+		if list := c.with.Call.Cautions; list[len(list)-1] != powerOff {
+			t.Errorf("ends with %q", list[len(list)-1])
+		}
+	}
+	if all := allCautions(only(conflicting(), "CPL")); !strings.Contains(all, "Land with the reserve and change filters out of the wind: turn the ring to ") {
+		t.Errorf("a flight with a landing: %s", all)
+	}
+}
+
+// towards looks at the sun at a time of day.
+func towards(hour, minute int) Leg {
+	at := time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC)
+	l := push(sun.At(at, 45, 0).AzimuthDeg, 8, 20)
+	l.Aim = AimKeep
+	return l
+}
+
+// No polariser is called for tiles that are to be stitched.
+func TestNoPolariserForTiles(t *testing.T) {
+	at := time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC)
+	l := stillOf(sun.At(at, 45, 0).AzimuthDeg+60, 4, 60)
+	l.Move, l.Heading.By, l.Seconds = Pan, 90, 30
+	r := solve(flight(11, 0, l))
+	if r.Call.HasRing {
+		t.Errorf("%s: %q", r.Call.Filter, r.Call.Reasons)
+	}
+	l.Move, l.Heading.By = Hold, 0
+	if r := solve(flight(11, 0, l)); !r.Call.HasRing {
+		t.Errorf("a single still: %s", r.Call.Filter)
+	}
+}
+
+// Wind is stronger higher up: the same wind is spoken of at 100 m and not at 20.
+func TestWindHigherUp(t *testing.T) {
+	said := func(height, wind float64) bool {
+		s := flight(12, 0, push(180, 5, height))
+		s.Light.WindMS = wind
+		return strings.Contains(strings.Join(Cautions(s, Path(s, 4)), "\n"), "stronger aloft")
+	}
+	if !said(100, 6) || said(20, 6) || !said(20, 11) || said(100, 3) {
+		t.Errorf("100 m %v, 20 m %v, strong %v, weak %v", said(100, 6), said(20, 6), said(20, 11), said(100, 3))
+	}
+}
+
+func TestLegList(t *testing.T) {
+	for want, n := range map[string][]string{"": nil, "leg 2": {"2"}, "legs 1 and 3": {"1", "3"}, "legs 1, 2 and 4": {"1", "2", "4"}} {
+		if got := legList(n); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := legsOf([]part{{study: &study{}, c: &contest{best: &judged{}}}}, func(*kit.Filter) bool { return true }, nil); got != "" {
+		t.Errorf("bare: %q", got)
+	}
+}

@@ -1,0 +1,202 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.org/skywedge/kit"
+)
+
+// OwnBest is what a leg would get from the filter in use if its ring served this leg alone.
+type OwnBest struct {
+	RingDeg  float64 // where the mark would stand, facing the lens
+	Effect   float64 // stops on the sky, mean over the leg; meaningful when there is sky
+	GlareCut float64 // meaningful when there is glare
+	Missed   float64 // stops of gain that the ring in use leaves behind here; never negative
+}
+
+// When a ring is worth a word (ours).
+const (
+	conflictDeg = 45.0 // between the rings that two aims want
+	missedSky   = 0.3  // stops of darkening that the other aim's ring gives away
+	missedGlare = 0.12 // of the glare
+	missedLeg   = 0.25 // stops of gain on a leg
+	softerFrom  = 0.2  // stops by which the strongest ring would darken more
+	passUpright = 20.0 // degrees off the vertical that still count as upright
+)
+
+// ringGain gives what a ring is worth on a leg: the aim met, less an uneven and a swinging sky.
+func (y *study) ringGain(l *legStudy, m mounted, w *kit.Weights) float64 {
+	g := judgedLeg{optics: y.opticsOf(l, m)}
+	y.judgeOptics(l, &g, m, w)
+	return -g.harm[harmAim] - g.harm[harmUneven] - g.harm[harmSwing]
+}
+
+// ownBest finds the ring that a leg would want for itself, nil for a filter whose ring stays.
+func (y *study) ownBest(l *legStudy, j *judged, w *kit.Weights) *OwnBest {
+	if !j.polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
+		return nil
+	}
+	best := OwnBest{RingDeg: j.ring}
+	used := y.ringGain(l, j.mounted, w)
+	most := used
+	for _, ring := range rings(j.filter) {
+		m := j.mounted
+		m.ring = ring
+		if g := y.ringGain(l, m, w); g > most+1e-9 {
+			most, best.RingDeg = g, ring
+		}
+	}
+	m := j.mounted
+	m.ring = best.RingDeg
+	o := y.opticsOf(l, m)
+	best.Effect, best.GlareCut, best.Missed = o.effect, o.glare, most-used
+	return &best
+}
+
+// ownNote says what a leg would want for itself where that is much.
+func ownNote(b *OwnBest, legs int) string {
+	if b == nil || legs < 2 || b.Missed < missedLeg {
+		return ""
+	}
+	return fmt.Sprintf("on its own this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), aboutStops(b.Missed))
+}
+
+// overRings gives the mean effect on the sky and the mean cut of the glare on open water over the legs at
+// a ring, and whether there is such a thing.
+func (y *study) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool) {
+	var n, w float64
+	for _, l := range y.legs {
+		o := y.opticsOf(l, m)
+		if o.sky {
+			sky += o.effect
+			n++
+		}
+		if o.glares.OK && mirrorOf(l.Leg) == openWater {
+			glare += o.glare
+			w++
+		}
+	}
+	return sky / max(n, 1), glare / max(w, 1), n > 0, w > 0
+}
+
+// conflict says where sky and water want different rings and what the one in use gives each.
+func (y *study) conflict(j *judged) string {
+	if j.filter.Ring == kit.RingFixed {
+		return ""
+	}
+	var skyRing, waterRing float64
+	bestSky, bestWater := math.Inf(1), math.Inf(-1)
+	for _, ring := range rings(j.filter) {
+		m := j.mounted
+		m.ring = ring
+		e, g, sky, water := y.overRings(m)
+		if !sky || !water {
+			return ""
+		}
+		if e < bestSky {
+			bestSky, skyRing = e, ring
+		}
+		if g > bestWater {
+			bestWater, waterRing = g, ring
+		}
+	}
+	apart := math.Abs(math.Mod(skyRing-waterRing+270, 180) - 90)
+	e, g, _, _ := y.overRings(j.mounted)
+	if apart < conflictDeg || e-bestSky < missedSky && bestWater-g < missedGlare {
+		return ""
+	}
+	m := j.mounted
+	m.ring = waterRing
+	upright := ""
+	if a := math.Mod(m.passAxis(), 180); min(a, 180-a) < passUpright {
+		upright = ", with the pass axis upright"
+	}
+	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s%s; the one in use leaves the sky %s and takes %s",
+		kit.Clock(skyRing), kit.Clock(waterRing), upright, effectWords(e), ofTheGlare(g))
+}
+
+func ofTheGlare(g float64) string {
+	if g < -0.04 {
+		return "no glare but adds to it"
+	}
+	return share(g) + " of the glare"
+}
+
+// softer says that a weaker ring was taken because the strongest one would band or swing the sky.
+func (y *study) softer(j *judged) string {
+	if j.filter.Ring == kit.RingFixed || !y.s.RingAuto {
+		return ""
+	}
+	if !slices.ContainsFunc(y.legs, func(l *legStudy) bool { return l.Aim == AimSky || l.Aim == AimBalance }) {
+		return ""
+	}
+	used, _, sky, _ := y.overRings(j.mounted)
+	if !sky {
+		return ""
+	}
+	strongest, at := used, j.mounted
+	for _, ring := range rings(j.filter) {
+		m := j.mounted
+		m.ring = ring
+		if e, _, _, _ := y.overRings(m); e < strongest {
+			strongest, at = e, m
+		}
+	}
+	if used-strongest < softerFrom {
+		return ""
+	}
+	var banded, swing, bandedUsed, swingUsed float64
+	for _, l := range y.legs {
+		a, b := y.opticsOf(l, at), y.opticsOf(l, j.mounted)
+		banded, bandedUsed = max(banded, a.worst), max(bandedUsed, b.worst)
+		if l.Purpose == Video {
+			swing, swingUsed = max(swing, a.swing), max(swingUsed, b.swing)
+		}
+	}
+	switch {
+	case banded > bandedFrom && banded > bandedUsed+softerFrom:
+		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and banded by %s", kit.Clock(at.ring), aboutStops(used-strongest), aboutStops(banded))
+	case swing > swingFrom && swing > swingUsed+softerFrom:
+		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and swing by %s during a leg", kit.Clock(at.ring), aboutStops(used-strongest), aboutStops(swing))
+	}
+	return ""
+}
+
+// brewsterDownDeg is how far below level the glare off level water is fully polarised: 90° less
+// Brewster's angle of 53.1° for water (n 1.333). A glossy floor is near enough.
+const brewsterDownDeg = 37
+
+// RingHelp says how to set a filter's ring to a mark, how to find a mark that the maker does not explain,
+// and how to check it, for somebody who stands before the drone. Nothing for a filter without a ring to
+// set. What a mark stands for is not standard (common practice, no source).
+func RingHelp(f *kit.Filter, ringDeg float64) []string {
+	if f == nil || !f.Polarises() {
+		return nil
+	}
+	ring, mark := "the ring", f.MarkDeg
+	if f.Kind == kit.Variable {
+		ring, mark = "the rear sheet", f.RearDeg
+	}
+	var list []string
+	switch {
+	case f.Ring == kit.RingFixed:
+		list = append(list, "The ring of this filter is fixed: mount it as it is.")
+	default:
+		list = append(list, "Power off. Stand before the drone, look into the lens and bring the mark on "+ring+" to "+kit.Clock(ringDeg)+
+			"; 12 o'clock is the top of the camera's housing, not of a gimbal that hangs skewed.")
+	}
+	if f.Ring == kit.RingClicks && f.ClickDeg > 0 {
+		if n := math.Round(ringDeg / f.ClickDeg); n > 0 {
+			list = append(list, fmt.Sprintf("From 12 o'clock that is %.0f clicks clockwise.", n))
+		}
+	}
+	if f.Kind == kit.Variable {
+		list = append(list, "Then turn the front sheet alone to its setting and see that the rear one stays.")
+	}
+	upright := kit.Clock(kit.RingFor(0, mark))
+	return append(list,
+		fmt.Sprintf("To find a mark: look through the filter at the glare on water or a glossy floor, about %d° below the level, and turn it until the glare is least. The pass axis then stands upright: what is on top of the ring is where the mark belongs. If it is elsewhere, the bag's mark_deg says how far.", brewsterDownDeg),
+		fmt.Sprintf("To check it: with the mark at %s the glare on a glossy floor in the live picture, camera tipped about %d° down, must be at its least, and a quarter turn on at its most.", upright, brewsterDownDeg))
+}
