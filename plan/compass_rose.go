@@ -39,11 +39,11 @@ func (r *Report) Rose(second, stepDeg float64) *Rose {
 		Leg: mo.Leg, PitchDeg: mo.PitchDeg, Sun: mo.Sun[0], HasRing: m.polarises(),
 		Rays: make([]RoseRay, n), StepDeg: 360 / float64(n),
 	}
-	t := r.turntable(&mo)
+	t := r.turntable(&mo, m)
 	for i := range rose.Rays {
 		ray := &rose.Rays[i]
 		ray.HeadingDeg = float64(i) * rose.StepDeg
-		rose.SkyOK = t.turn(ray, m)
+		rose.SkyOK = t.turn(ray)
 	}
 	return rose
 }
@@ -54,20 +54,33 @@ type turntable struct {
 	leg   legStudy
 	mo    Moment
 	sky   skyLight
-	rings []float64
+	inUse sheeter // nil without a ring
+	ring  float64
+	rings []float64 // those on offer
+	each  []sheeter // and the filter's answer at each
 }
 
-func (r *Report) turntable(mo *Moment) *turntable {
+// turntable mounts a filter for the turn.
+func (r *Report) turntable(mo *Moment, m mounted) *turntable {
 	leg := sound(r.Shot.Legs[mo.Leg], r.Shot.Camera)
 	t := &turntable{study: study{s: r.Shot, lenses: newLenses()}, leg: legStudy{Leg: &leg}, mo: *mo}
 	t.leg.halfW, t.leg.halfH = HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != Video)
 	pattern := r.patternAt(mo)
 	t.sky = &pattern
+	if !m.polarises() {
+		return t
+	}
+	t.inUse, t.ring, t.rings = t.study.sheetsOf(m), m.ring, rings(m.filter)
+	for _, deg := range t.rings {
+		at := m
+		at.ring = deg
+		t.each = append(t.each, t.study.sheetsOf(at))
+	}
 	return t
 }
 
 // turn fills a ray from its heading and tells whether the frame holds enough sky.
-func (t *turntable) turn(ray *RoseRay, m mounted) bool {
+func (t *turntable) turn(ray *RoseRay) bool {
 	y := &t.study
 	t.mo.HeadingDeg = ray.HeadingDeg
 	v := y.view(&t.leg, &t.mo)
@@ -78,23 +91,18 @@ func (t *turntable) turn(ray *RoseRay, m mounted) bool {
 		return false
 	}
 	ray.Strength = f.strength(y.scratch())
-	if !m.polarises() {
+	if t.inUse == nil {
 		return true
 	}
-	effect := func(m mounted) float64 {
-		e, _ := f.effect(y.sheetsOf(m)(g, false, 0, f.sky), y.scratch())
+	effect := func(of sheeter) float64 {
+		e, _ := f.effect(of(g, false, 0, f.sky), y.scratch())
 		return e
 	}
-	ray.InUse = effect(m)
-	ray.Strongest, ray.RingDeg = ray.InUse, m.ring
-	if t.rings == nil {
-		t.rings = rings(m.filter)
-	}
-	for _, deg := range t.rings {
-		at := m
-		at.ring = deg
-		if e := effect(at); e < ray.Strongest {
-			ray.Strongest, ray.RingDeg = e, deg
+	ray.InUse = effect(t.inUse)
+	ray.Strongest, ray.RingDeg = ray.InUse, t.ring
+	for i, of := range t.each {
+		if e := effect(of); e < ray.Strongest {
+			ray.Strongest, ray.RingDeg = e, t.rings[i]
 		}
 	}
 	return true

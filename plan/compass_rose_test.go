@@ -40,12 +40,12 @@ func TestRoseIsMirroredAboutTheSun(t *testing.T) {
 		same bool
 	}{{0, true}, {90, true}, {45, false}} {
 		r := throughOnly(s, "CPL", c.ring)
-		m, mo := r.called(), s.MomentAt(10)
-		table := r.turntable(&mo)
+		mo := s.MomentAt(10)
+		table := r.turntable(&mo, r.called())
 		var worst float64
 		for off := 5.0; off < 180; off += 10 {
 			left, right := RoseRay{HeadingDeg: az - off}, RoseRay{HeadingDeg: az + off}
-			if !table.turn(&left, m) || !table.turn(&right, m) {
+			if !table.turn(&left) || !table.turn(&right) {
 				t.Fatal("no sky")
 			}
 			worst = max(worst, math.Abs(left.InUse-right.InUse))

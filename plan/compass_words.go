@@ -79,5 +79,5 @@ func (m *SkyMap) Words() []string {
 		return append(list, "Twilight: nothing is claimed of this sky.")
 	}
 	degree, at := m.Greatest()
-	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f %%.", at.AltitudeDeg, Compass(at.AzimuthDeg), 100*degree))
+	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f%%.", at.AltitudeDeg, Compass(at.AzimuthDeg), 100*degree))
 }

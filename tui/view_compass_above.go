@@ -73,6 +73,7 @@ func (s *screen) fromAbove(m *model, w cells.Window) {
 			}
 		}
 	}
+	g.numbers(a, here)
 	x, y := g.cell(plan.Spot{})
 	w.Text(x, y, "o", dim)
 	s.aircraft(m, &g)
@@ -121,12 +122,16 @@ func (s *screen) legFromAbove(g *groundSheet, l *plan.LegAbove, here bool) {
 		lastX, lastY = x, y
 		g.w.Set(x, y, s.arrow(p.HeadingDeg), style)
 	}
-	x, y := g.cell(l.Points[0].Spot)
-	number := style
-	if here {
-		number = accent
+}
+
+// numbers puts the legs' numbers beside their starts.
+func (g *groundSheet) numbers(a *plan.Above, here int) {
+	var t tags
+	for i := range a.Legs {
+		x, y := g.cell(a.Legs[i].Points[0].Spot)
+		t.add(x+1, y, a.Legs[i].Leg+1)
 	}
-	g.w.Text(x+1, y, fmt.Sprint(l.Leg+1), number)
+	t.draw(g.w, here+1, func(int, int) cells.Style { return dim }, func(cells.Style) cells.Style { return accent })
 }
 
 // aircraft marks the playhead, with the two edges of the frame as short lines.
@@ -150,9 +155,8 @@ func (s *screen) aircraft(m *model, g *groundSheet) {
 	wide := m.compass.got.of.report.HalfWidthDeg(m.compass.got.here.Leg)
 	for _, side := range [2]float64{-wide, wide} {
 		sin, cos := math.Sincos((at.HeadingDeg + side) * math.Pi / 180)
-		for _, far := range [...]float64{2, 3, 4} {
-			col, row := int(math.Round(float64(x)+2*far*sin/1.5)), int(math.Round(float64(y)-far*cos/1.5))
-			g.w.Set(col, row, '·', accent)
+		for _, far := range [...]float64{1.5, 2.5, 3.5} { // rows
+			g.w.Set(int(math.Round(float64(x)+2*far*sin)), int(math.Round(float64(y)-far*cos)), '·', accent)
 		}
 	}
 	g.w.Set(x, y, s.arrow(at.HeadingDeg), accent.With(cells.Reverse))

@@ -20,7 +20,7 @@ func (s *screen) rose(m *model, w cells.Window) {
 	cols, rows := w.Size()
 	words := m.roseWords(cols)
 	legs := len(a.prints) / 2
-	if rows-len(words)-2-legs < 4 {
+	if rows-len(words)-2-legs < max(4, rows/3) {
 		legs = 1
 	}
 	bars := rows - len(words) - 2 - legs
@@ -164,6 +164,7 @@ func (s *screen) roseLegs(m *model, w cells.Window, gutter int, together bool) {
 	cols, _ := w.Size()
 	strip := w.Sub(gutter, 0, cols-gutter, len(a.prints))
 	width := cols - gutter
+	var numbers tags
 	for pass := range 2 { // the playhead's leg lies on top
 		for i := 0; i+1 < len(a.prints); i += 2 {
 			leg := a.prints[i].Leg
@@ -187,19 +188,19 @@ func (s *screen) roseLegs(m *model, w cells.Window, gutter int, together bool) {
 			}
 			switch {
 			case together && here:
-				strip.Text(roseColumn(a.here.Centre.AzimuthDeg, width), y, fmt.Sprint(leg+1), style.With(cells.Underline))
+				numbers.add(roseColumn(a.here.Centre.AzimuthDeg, width), y, leg+1)
 			case together:
-				strip.Text(roseColumn(from, width), y, fmt.Sprint(leg+1), style)
+				numbers.add(roseColumn(from, width), y, leg+1)
 			default:
 				w.Text(0, y, fmt.Sprint(leg+1), style)
+				strip.Set(roseColumn(from, width), y, '●', style)
 				if here {
 					strip.Set(roseColumn(a.here.Centre.AzimuthDeg, width), y, '▲', accent)
-				} else {
-					strip.Set(roseColumn(from, width), y, '●', style)
 				}
 			}
 		}
 	}
+	numbers.draw(strip, a.here.Leg+1, func(int, int) cells.Style { return dim }, func(cells.Style) cells.Style { return accent.With(cells.Underline) })
 }
 
 // legHeadings gives the headings that a leg goes through.

@@ -146,13 +146,20 @@ func (d *disc) put(x, y float64, text string, attr cells.Attr) {
 	}
 }
 
-// above writes a text on the line over a place, its middle there.
+// above writes a text on the line over a place, its middle there; where it would hide the sun, on the
+// line under it.
 func (d *disc) above(x, y float64, text string) {
 	col, row := d.cell(x, y)
 	cols, _ := d.w.Size()
 	col = max(0, min(col-(len(text)-1)/2, cols-len(text)))
+	p := d.a.sky.Sun
+	sunCol, sunRow := d.cell(plan.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap())
+	line := row - 1
+	if line == sunRow && sunCol >= col && sunCol < col+len(text) {
+		line = row + 1
+	}
 	for _, r := range text {
-		d.w.Set(col, row-1, r, d.ground(col, row-1))
+		d.w.Set(col, line, r, d.ground(col, line))
 		col++
 	}
 }
@@ -323,27 +330,21 @@ func (d *disc) sun() {
 
 // numbers puts the legs' numbers where their frames are: at the middle of the sky that they see.
 func (d *disc) numbers() {
-	for pass := range 2 { // the playhead's leg lies on top
-		for i := range d.a.prints {
-			f := &d.a.prints[i]
-			if len(f.Outline) == 0 || (f.Leg == d.a.here.Leg) != (pass == 1) {
-				continue
-			}
-			if f.End && !moved(&d.a.prints[i-1], f) {
-				continue
-			}
-			var x, y float64
-			for _, b := range f.Outline {
-				bx, by := b.OnMap()
-				x, y = x+bx/float64(len(f.Outline)), y+by/float64(len(f.Outline))
-			}
-			attr := cells.Attr(0)
-			if pass == 1 {
-				attr = cells.Bold | cells.Underline
-			}
-			d.put(x, y, fmt.Sprint(f.Leg+1), attr)
+	var t tags
+	for i := range d.a.prints {
+		f := &d.a.prints[i]
+		if len(f.Outline) == 0 || f.End && !moved(&d.a.prints[i-1], f) {
+			continue
 		}
+		var x, y float64
+		for _, b := range f.Outline {
+			bx, by := b.OnMap()
+			x, y = x+bx/float64(len(f.Outline)), y+by/float64(len(f.Outline))
+		}
+		col, row := d.cell(x, y)
+		t.add(col, row, f.Leg+1)
 	}
+	t.draw(d.w, d.a.here.Leg+1, d.ground, func(s cells.Style) cells.Style { return s.With(cells.Bold | cells.Underline) })
 }
 
 // moved tells whether a leg's frame ends elsewhere than it began.
@@ -386,7 +387,7 @@ func (s *screen) legend(a *compassAnswer, w cells.Window) (lines int) {
 	case bare:
 		name = "tenths polarised"
 	default:
-		from, to := "0", fmt.Sprintf("%.0f %%", 100*mapMostDegree)
+		from, to := "0", fmt.Sprintf("%.0f%%", 100*mapMostDegree)
 		if a.of.effect {
 			from, to, name = minus(fmt.Sprintf("%.0f", mapDarkest)), fmt.Sprintf("+%.0f", mapBrightest), "stops at this ring"
 		}
@@ -421,7 +422,11 @@ func (s *screen) skyWords(m *model, w cells.Window) {
 	t := &a.track
 	words := a.sky.Words()
 	if t.Start.Pos.AltitudeDeg > 0 {
-		words = append([]string{fmt.Sprintf("Rim: the sun %s to %s, %.0f°.", t.Start.Time.Format("15:04"), t.End.Time.Format("15:04"), math.Abs(t.SweptDeg))}, words[1:]...)
+		swept := "under 1°"
+		if by := math.Abs(t.SweptDeg); by >= 1 {
+			swept = fmt.Sprintf("%.0f°", by)
+		}
+		words = append([]string{fmt.Sprintf("Rim: the sun %s to %s, %s.", t.Start.Time.Format("15:04"), t.End.Time.Format("15:04"), swept)}, words[1:]...)
 	}
 	for i, f := range a.prints {
 		if len(f.Outline) == 0 && !f.End && len(a.prints[i+1].Outline) == 0 {
