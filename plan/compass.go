@@ -34,7 +34,7 @@ type SkyMap struct {
 	N      int
 	Degree []float64 // of linear polarisation, 0..1
 	E      []float64 // direction of E on the map, degrees clockwise from north, 0 <= E < 180
-	// Effect is what the filter of the call, as it is mounted, does to the middle of a frame that is
+	// Effect is what the filter of the leg's flight, as it is mounted, does to the middle of a frame that is
 	// pointed there: stops against a density of the same loss, negative darkens.
 	Effect  []float64
 	Sun     sun.Position
@@ -48,11 +48,11 @@ const twilightDeg = -4
 // SkyMap lays the sky out for a second of the flight (counted as [Shot.MomentAt] counts), at the sun
 // of the first take. The report must have legs.
 func (r *Report) SkyMap(second float64, n int) *SkyMap {
-	mo := r.Shot.MomentAt(second)
+	mo := r.momentAt(second)
 	p := mo.Sun[0]
 	pattern := r.patternAt(&mo)
 	m := &SkyMap{N: max(n, 1), Sun: p, Useful: pattern.UsefulSky(), Vouched: p.GeometricDeg >= twilightDeg}
-	m.fill(&pattern, r.called().centre())
+	m.fill(&pattern, r.mountedOn(mo.Leg).centre())
 	return m
 }
 
@@ -62,13 +62,31 @@ func (r *Report) patternAt(mo *Moment) sun.Pattern {
 	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, r.Shot.AirAt(max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), measureNM)
 }
 
-// called gives the call's filter as it is mounted.
-func (r *Report) called() mounted {
-	f, ok := r.Bag.FilterByName(r.Call.Filter)
+// momentAt gives the moment at a second of the flight as the report has it: legs after a landing are
+// flown later than the card alone says.
+func (r *Report) momentAt(second float64) Moment {
+	m := r.Shot.MomentAt(second)
+	for i := range r.Path {
+		if r.Path[i].Leg == m.Leg {
+			return m.later(r.Shot, r.Path[i].Time[0].Sub(r.Shot.Times().Legs[m.Leg].First))
+		}
+	}
+	return m
+}
+
+// mountedOn gives the filter that a leg is flown with, as it is mounted.
+func (r *Report) mountedOn(leg int) mounted {
+	m := mounted{setting: r.Call.SettingStops, ring: r.Call.RingDeg}
+	name := r.Call.Filter
+	if f := r.FlightOf(leg); f != nil {
+		name, m.setting, m.ring = f.Filter, f.SettingStops, f.RingDeg
+	}
+	f, ok := r.Bag.FilterByName(name)
 	if !ok {
 		return mounted{}
 	}
-	return mounted{filter: &f, setting: r.Call.SettingStops, ring: r.Call.RingDeg}
+	m.filter = &f
+	return m
 }
 
 // centre gives what a mounted filter does in the middle of the frame; nothing without a ring.

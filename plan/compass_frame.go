@@ -53,7 +53,7 @@ func (r *Report) Footprints() []Footprint {
 
 // FootprintAt gives the one of a second of the flight.
 func (r *Report) FootprintAt(second float64) Footprint {
-	m := r.Shot.MomentAt(second)
+	m := r.momentAt(second)
 	return r.Shot.footprint(&m)
 }
 

@@ -22,7 +22,8 @@ type Rose struct {
 	Leg      int
 	PitchDeg float64
 	Sun      sun.Position
-	HasRing  bool      // the call's filter acts on polarised light; without, effects are nought
+	Filter   string    // of the leg's flight; "none" for bare
+	HasRing  bool      // it acts on polarised light; without, effects are nought
 	SkyOK    bool      // enough sky in the frame to say anything; else Rays hold noughts
 	Rays     []RoseRay // clockwise from north, StepDeg apart
 	StepDeg  float64
@@ -33,10 +34,10 @@ type Rose struct {
 // circle), at the sun of the first take. The report must have legs.
 func (r *Report) Rose(second, stepDeg float64) *Rose {
 	n := int(math.Round(360 / min(max(stepDeg, 1), 90)))
-	mo := r.Shot.MomentAt(second)
-	m := r.called()
+	mo := r.momentAt(second)
+	m := r.mountedOn(mo.Leg)
 	rose := &Rose{
-		Leg: mo.Leg, PitchDeg: mo.PitchDeg, Sun: mo.Sun[0], HasRing: m.polarises(),
+		Leg: mo.Leg, PitchDeg: mo.PitchDeg, Sun: mo.Sun[0], Filter: m.name(), HasRing: m.polarises(),
 		Rays: make([]RoseRay, n), StepDeg: 360 / float64(n),
 	}
 	t := r.turntable(&mo, m)

@@ -41,7 +41,7 @@ func TestRoseIsMirroredAboutTheSun(t *testing.T) {
 	}{{0, true}, {90, true}, {45, false}} {
 		r := throughOnly(s, "CPL", c.ring)
 		mo := s.MomentAt(10)
-		table := r.turntable(&mo, r.called())
+		table := r.turntable(&mo, r.mountedOn(0))
 		var worst float64
 		for off := 5.0; off < 180; off += 10 {
 			left, right := RoseRay{HeadingDeg: az - off}, RoseRay{HeadingDeg: az + off}
@@ -150,5 +150,33 @@ func BenchmarkRose5(b *testing.B) {
 	r := throughOnly(flight(16, 40, push(200, 4, 30)), "CPL", 30)
 	for range b.N {
 		r.Rose(7, 5)
+	}
+}
+
+// Where a card is flown in several flights, each leg is seen through the filter of its own, in the light
+// of its later time.
+func TestRoseOfASecondFlight(t *testing.T) {
+	s := flight(16, 0, stillOf(0, 5, 40), stillOf(0, 5, 40))
+	r := &Report{Shot: s, Bag: kit.Generic(), Path: Path(s, 2), Call: Call{Filter: "CPL", RingDeg: 90}}
+	const late = 40 * 60
+	for i := range r.Path[2:] {
+		r.Path[2+i] = r.Path[2+i].later(s, seconds(late))
+	}
+	r.Flights = []Flight{{Legs: []int{0}, Filter: "CPL", RingDeg: 90}, {Legs: []int{1}, Filter: "ND16/PL", RingDeg: 30}}
+	first, second := r.Rose(0, 5), r.Rose(12, 5)
+	if first.Filter != "CPL" || second.Filter != "ND16/PL" || second.Leg != 1 {
+		t.Errorf("through %s, then %s", first.Filter, second.Filter)
+	}
+	moved := first.Sun.AltitudeDeg - second.Sun.AltitudeDeg
+	if want := r.Path[0].Sun[0].AltitudeDeg - r.Path[2].Sun[0].AltitudeDeg; math.Abs(moved-want) > 0.1 || want < 5 {
+		t.Errorf("the sun fell by %g° between the flights, want %g°", moved, want)
+	}
+	// The same sheet at the same time, turned otherwise: another map.
+	one, two := r.SkyMap(0, 21), r.SkyMap(12, 21)
+	if one.Sun == two.Sun || one.Effect[10*21+3] == two.Effect[10*21+3] {
+		t.Error("both flights have one map")
+	}
+	if tr := r.SunTrack(); tr.End.Time.Sub(tr.Start.Time) < seconds(late) {
+		t.Errorf("the sweep ends at %v", tr.End.Time)
 	}
 }

@@ -36,9 +36,13 @@ const trackStep = 5 * time.Minute
 // bearing turns fast.
 const sweepStep = 15 * time.Second
 
-// SunTrack gives the sun's way on the date of the take-off, by the calendar of the place. The shot must
-// have legs.
-func (s *Shot) SunTrack() SunTrack {
+// SunTrack gives the sun's way on the date of the take-off, by the calendar of the place. The report must
+// have a path.
+func (r *Report) SunTrack() SunTrack {
+	return r.Shot.sunTrack(r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])
+}
+
+func (s *Shot) sunTrack(from, to time.Time) SunTrack {
 	zone := s.Zone
 	if zone == nil {
 		zone = time.UTC
@@ -52,8 +56,6 @@ func (s *Shot) SunTrack() SunTrack {
 			t.Points = append(t.Points, p)
 		}
 	}
-	times := s.Times()
-	from, to := times.Legs[0].First, times.Legs[len(times.Legs)-1].LastEnd
 	t.Start, t.End = s.sunPoint(from.In(zone)), s.sunPoint(to.In(zone))
 	last := t.Start.Pos.AzimuthDeg
 	for at := from; at.Before(to); {

@@ -8,15 +8,15 @@ import (
 )
 
 // Words says what the ring does with the camera at a heading, and where it would do most: a sentence a
-// line. What is not written on the card is the report's: the name of the filter and where its ring stands.
-func (o *Rose) Words(call *Call, headingDeg float64) []string {
+// line.
+func (o *Rose) Words(headingDeg float64) []string {
 	if !o.SkyOK {
 		return []string{fmt.Sprintf("Leg %d has too little sky in the frame to say.", o.Leg+1)}
 	}
 	if !o.HasRing {
 		name := "Bare"
-		if call.Filter != bareName && call.Filter != "" {
-			name = call.Filter + " has no ring"
+		if o.Filter != bareName {
+			name = o.Filter + " has no ring"
 		}
 		most := o.strongest()
 		return []string{

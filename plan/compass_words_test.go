@@ -12,7 +12,7 @@ func TestRoseWords(t *testing.T) {
 	s := flight(17, 20, stillOf(0, 0, 40))
 	r := throughOnly(s, "CPL", 0)
 	o := r.Rose(0, 5)
-	text := strings.Join(o.Words(&r.Call, 0), "\n")
+	text := strings.Join(o.Words(0), "\n")
 	for _, want := range []string{"Looking N, 0° the sky is brighter by", "With the mark at 2:30 or 8:30 it would be darker by", "This ring darkens the sky at no heading.", "Any ring bites most looking "} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)
@@ -24,18 +24,18 @@ func TestRoseWords(t *testing.T) {
 	_, best := o.Best()
 	r.Call.RingDeg = best.RingDeg
 	o = r.Rose(0, 5)
-	if text = strings.Join(o.Words(&r.Call, best.HeadingDeg), "\n"); !strings.Contains(text, "No other ring darkens it much more.") || !strings.Contains(text, "This ring bites most looking ") || strings.Contains(text, "Any ring") {
+	if text = strings.Join(o.Words(best.HeadingDeg), "\n"); !strings.Contains(text, "No other ring darkens it much more.") || !strings.Contains(text, "This ring bites most looking ") || strings.Contains(text, "Any ring") {
 		t.Errorf("at the best ring and heading:\n%s", text)
 	}
 	for name, want := range map[string]string{"ND16": "ND16 has no ring: turning the aircraft changes nothing.", "none": "Bare: turning"} {
 		r.Call.Filter = name
 		o = r.Rose(0, 5)
-		if text = strings.Join(o.Words(&r.Call, 0), "\n"); !strings.Contains(text, want) || !strings.Contains(text, "A polariser would find most") {
+		if text = strings.Join(o.Words(0), "\n"); !strings.Contains(text, want) || !strings.Contains(text, "A polariser would find most") {
 			t.Errorf("%s:\n%s", name, text)
 		}
 	}
 	down := throughOnly(flight(17, 20, stillOf(0, -90, 40)), "CPL", 0)
-	if text = strings.Join(down.Rose(0, 5).Words(&down.Call, 0), "\n"); text != "Leg 1 has too little sky in the frame to say." {
+	if text = strings.Join(down.Rose(0, 5).Words(0), "\n"); text != "Leg 1 has too little sky in the frame to say." {
 		t.Error(text)
 	}
 	if toward(359.7) != "N, 0°" || toward(-45) != "NW, 315°" {

@@ -108,7 +108,7 @@ func (a *compassAnswer) work(known *compassAnswer, profile cells.Profile) {
 	if known.of.report == r && known.above != nil {
 		a.track, a.prints, a.above = known.track, known.prints, known.above
 	} else {
-		a.track, a.prints, a.above = r.Shot.SunTrack(), r.Footprints(), r.FromAbove()
+		a.track, a.prints, a.above = r.SunTrack(), r.Footprints(), r.FromAbove()
 	}
 	if known.of.report == r && known.of.second == w.second && known.rose != nil {
 		a.rose, a.here = known.rose, known.here

@@ -66,7 +66,7 @@ func (s *screen) rose(m *model, w cells.Window) {
 // roseWords wraps what is said of the playhead's heading.
 func (m *model) roseWords(cols int) []string {
 	a := &m.compass.got
-	return cells.Wrap(m.plainly(strings.Join(a.rose.Words(&a.of.report.Call, a.here.Centre.AzimuthDeg), " ")), cols)
+	return cells.Wrap(m.plainly(strings.Join(a.rose.Words(a.here.Centre.AzimuthDeg), " ")), cols)
 }
 
 // shade is the letter for the ring that is not in use.
