@@ -145,13 +145,13 @@ func TestFrameBadRequests(t *testing.T) {
 
 // Airlight at a right angle to the sun for visibilities of 10, 30 and 80 km: worked from the formula
 // by an independent program; Koschmieder's 5 % definition of the visibility.
-func TestAirlightDegree(t *testing.T) {
+func TestHazeDegree(t *testing.T) {
 	for _, c := range []struct{ km, want float64 }{{10, .154}, {30, .271}, {80, .474}} {
-		if got := airlightDegree(0, 2.996/c.km); math.Abs(got-c.want) > 5e-4 {
+		if got := hazeDegree(0, 2.996/c.km); math.Abs(got-c.want) > 5e-4 {
 			t.Errorf("V %g km: %.4f, want %.3f", c.km, got, c.want)
 		}
 	}
-	if got := airlightDegree(1, .1); got != 0 {
+	if got := hazeDegree(1, .1); got != 0 {
 		t.Errorf("towards the sun: %g", got)
 	}
 }
@@ -182,4 +182,3 @@ func BenchmarkFrame160x90(b *testing.B) {
 		drawn(b, r, "CPL", 45, 160, 90)
 	}
 }
-

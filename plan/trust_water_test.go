@@ -129,7 +129,6 @@ func darkPatch() []claim {
 			}
 		}
 	}
-	fmt.Println(best, azimuth, fromDown)
 	const source = "Applied Optics 56:8353, 2017 (abstract)"
 	return []claim{
 		{what: "dark patch on still water under a low sun: from straight down, 53°", source: source, n: 1, asked: 3, reached: math.Abs(fromDown - 53), unit: "°"},

@@ -314,5 +314,13 @@ type Picture struct {
 	SunX    float64      // where the sun is, −1..1 across and up; meaningful when SunIn
 	SunY    float64
 	SunIn   bool
-	Horizon []float64 // per column, the y (−1..1) of the horizon
+	Horizon []float64  // per column, the y (−1..1) of the horizon, with its dip
+	Shadow  FramePoint // where the aircraft's own shadow falls
+	Mirror  FramePoint // where a level mirror would show the sun
+}
+
+// FramePoint is a place in a picture, −1..1 across and up; X and Y mean something when In.
+type FramePoint struct {
+	X, Y float64
+	In   bool
 }

@@ -6,8 +6,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Surface is the state of the water: flat, or roughened by wind.
+// Surface is something that mirrors: water, flat or roughened by wind, or a wet or waxy ground.
 type Surface struct {
+	Index    float64 // of refraction
 	Sigma2   float64 // variance of the slope along one axis; 0 is a mirror
 	SunAzDeg float64 // the facets are laid out along and across the sun's azimuth
 	facets   [5]facet
@@ -34,13 +35,21 @@ func MeanSquareSlope(windMS float64) float64 { return 0.003 + 0.00512*windMS }
 // the mean and the variance of the slope [ours]. The glare cut by them stays within 0.05 of a fine
 // quadrature at 3 m/s, 0.10 at 5 and 0.14 at 10.
 func NewSurface(windMS, sunAzDeg float64) Surface {
-	s := Surface{SunAzDeg: sunAzDeg}
 	if windMS < mirrorBelowMS {
+		return NewRough(0, Index, sunAzDeg)
+	}
+	return NewRough(MeanSquareSlope(windMS)/2, Index, sunAzDeg)
+}
+
+// NewRough lays out a surface of facets with a given variance of the slope along one axis and a
+// refractive index: wet rock, leaves.
+func NewRough(sigma2, index, sunAzDeg float64) Surface {
+	s := Surface{Index: index, Sigma2: sigma2, SunAzDeg: sunAzDeg}
+	if sigma2 <= 0 {
 		s.facets[0], s.count = facet{r3.Vec{Z: 1}, 1}, 1
 		return s
 	}
-	s.Sigma2 = MeanSquareSlope(windMS) / 2
-	step := 2 * math.Sqrt(s.Sigma2)
+	step := 2 * math.Sqrt(sigma2)
 	sa, ca := math.Sincos(sunAzDeg * math.Pi / 180)
 	along, across := r3.Vec{X: sa, Y: ca}, r3.Vec{X: ca, Y: -sa}
 	s.count = 5
@@ -61,7 +70,7 @@ func (s *Surface) Reflect(d r3.Vec, sky Sky) Stokes {
 		if w <= 0 {
 			continue
 		}
-		sum = sum.Plus(Facet(d, f.n, Index, sky).Times(w))
+		sum = sum.Plus(Facet(d, f.n, s.Index, sky).Times(w))
 		weight += w
 	}
 	if weight <= 0 {
@@ -70,45 +79,44 @@ func (s *Surface) Reflect(d r3.Vec, sky Sky) Stokes {
 	return sum.Times(1 / weight)
 }
 
-// sunSolidAngle is that of the sun's disc in steradians, half a degree and a bit across.
-const sunSolidAngle = 6.8e-5
-
-// Glint gives the sun's light off the surface towards a camera that looks along d: s is the unit
-// vector to the sun, directNormalLx the illuminance on a surface square to it. Cox & Munk 1954 (from
-// memory) for the chance that a facet is tilted just so; a mirror shows the disc itself.
-func (s *Surface) Glint(d, sunDir r3.Vec, directNormalLx float64) Stokes {
-	if directNormalLx <= 0 || d.Z >= 0 || sunDir.Z <= 0 {
-		return Stokes{}
-	}
-	n := r3.Sub(sunDir, d)
-	l := r3.Norm(n)
-	if l < 1e-9 {
-		return Stokes{}
-	}
-	n = r3.Scale(1/l, n)
-	if n.Z <= 0 {
-		return Stokes{}
-	}
-	var g float64
-	if s.Sigma2 > 0 {
-		zx, zy := n.X/n.Z, n.Y/n.Z
-		e := (zx*zx + zy*zy) / (2 * s.Sigma2)
-		if e > 30 {
-			return Stokes{} // e^−30 of the sun is darker than the sky's own reflection
-		}
-		cb2 := n.Z * n.Z
-		g = directNormalLx * math.Exp(-e) / (2 * math.Pi * s.Sigma2) / (4 * -d.Z * cb2 * cb2)
-	} else {
-		mirrored := r3.Vec{X: d.X, Y: d.Y, Z: -d.Z}
-		if r3.Dot(mirrored, sunDir) < 1-sunSolidAngle/(2*math.Pi) {
-			return Stokes{}
-		}
-		g = directNormalLx / sunSolidAngle
-	}
-	rs, rp := Fresnel(min(1, max(0, -r3.Dot(d, n))), Index)
-	sa, pa := facetAxes(d, n)
+// mirrored is [Surface.Reflect] with the facet's own two axes for the sky's polarisation: no root
+// for E, and the turn to the axes of the ray is done once.
+func (s *Surface) mirrored(d r3.Vec, light Light) Stokes {
 	right, up := Axes(d)
-	return facetStokes(g*rs*rs/2, g*rp*rp/2, 0, sa, pa, right, up)
+	var sum Stokes
+	var weight float64
+	for i := range s.count {
+		f := &s.facets[i]
+		n := f.n
+		ci := -(d.X*n.X + d.Y*n.Y + d.Z*n.Z)
+		if ci <= 0 {
+			continue
+		}
+		w := f.weight * ci / n.Z
+		weight += w
+		r := r3.Vec{X: d.X + 2*ci*n.X, Y: d.Y + 2*ci*n.Y, Z: math.Abs(d.Z + 2*ci*n.Z)}
+		sx, sy, sz := d.Y*n.Z-d.Z*n.Y, d.Z*n.X-d.X*n.Z, d.X*n.Y-d.Y*n.X
+		sq := right
+		if l := sx*sx + sy*sy + sz*sz; l > 1e-12 {
+			k := 1 / math.Sqrt(l)
+			sq = r3.Vec{X: sx * k, Y: sy * k, Z: sz * k}
+		}
+		in := r3.Vec{X: r.Z*sq.Y - r.Y*sq.Z, Y: r.X*sq.Z - r.Z*sq.X, Z: r.Y*sq.X - r.X*sq.Y} // −r × s
+		l, q, u := light(r, sq, in)
+		rs, rp := Fresnel(min(1, ci), s.Index)
+		l *= w / 2
+		ss, pp, x := l*rs*rs*(1+q), l*rp*rp*(1-q), 2*l*rs*rp*u
+		// in the axes of the ray the facet's s stands at (a, b) and its p at (−b, a)
+		a, b := sq.X*right.X+sq.Y*right.Y, sq.X*up.X+sq.Y*up.Y+sq.Z*up.Z
+		c2, s2 := a*a-b*b, 2*a*b
+		sum.I += ss + pp
+		sum.Q += (ss-pp)*c2 - x*s2
+		sum.U += (ss-pp)*s2 + x*c2
+	}
+	if weight <= 0 {
+		return Stokes{}
+	}
+	return sum.Times(1 / weight)
 }
 
 // Leaving is the reflectance of the water's own light, scattered up from below the surface, by its

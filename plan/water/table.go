@@ -6,73 +6,121 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Table holds the sky's light off a surface against direction, for one sun and one wind. The sky is
+// Table holds the light off a surface against direction, for one sun and one wind. The sky is
 // mirror-symmetric about the sun's vertical, so half of the azimuths serve: across it I and Q stay
-// and U changes its sign. A look-up costs a tenth of [Surface.Reflect].
+// and U changes its sign. A look-up costs a fortieth of [Surface.Reflect].
 type Table struct {
-	cells      [rows * cols]Stokes
+	cells      [rows * cols]cell
 	sinA, cosA float64
 }
 
-// The rows are even in the square root of the depression, since everything changes fastest at the
-// horizon; the columns are even in azimuth from the sun.
+type cell struct {
+	i, q, u float64
+	sun     float64 // the part of i that is the sun's
+}
+
+// Down to 45° the rows are even in the square root of the tangent of the depression, since
+// everything changes fastest at the horizon; below that in the tangent of the angle from straight
+// down. Columns are even in a pseudo-angle (see [diamond]). None of the two needs more than a
+// division and a root.
 const (
-	rows = 56
-	cols = 49
+	shallow = 26
+	steep   = 10
+	rows    = shallow + steep + 1
+	cols    = 35
+	edge    = 1e-3 // tangent: row 0 stands a hair below the horizon, the last a hair short of straight down
 )
 
-// NewTable fills the table. The sky must be mirror-symmetric about the vertical plane through the
-// surface's sun azimuth.
-func NewTable(s *Surface, sky Sky) *Table {
+// NewTable fills the table with the sky's light. The light must be mirror-symmetric about the
+// vertical plane through the surface's sun azimuth.
+func NewTable(s *Surface, light Light) *Table {
 	t := &Table{}
 	t.sinA, t.cosA = math.Sincos(s.SunAzDeg * math.Pi / 180)
-	for i := range rows {
-		dep := rowDepression(i)
-		sd, cd := math.Sincos(dep)
-		for j := range cols {
-			sa, ca := math.Sincos(float64(j) * math.Pi / (cols - 1))
-			// clockwise from the sun's azimuth
-			x := t.sinA*ca + t.cosA*sa
-			y := t.cosA*ca - t.sinA*sa
-			d := r3.Vec{X: cd * x, Y: cd * y, Z: -sd}
-			t.cells[i*cols+j] = s.Reflect(d, sky)
-		}
+	for k := range t.cells {
+		d := t.direction(k)
+		r := s.mirrored(d, light)
+		t.cells[k] = cell{i: r.I, q: r.Q, u: r.U}
 	}
 	return t
 }
 
-// rowDepression gives the angle below the horizon, in radians, of a row. Row 0 is a hair below the
-// horizon and the last a hair short of straight down, where the axes of the azimuth still hold.
-func rowDepression(i int) float64 {
-	f := float64(i) / (rows - 1)
-	return 1e-3 + f*f*(math.Pi/2-2e-3)
+// AddSun adds the sun's light off a surface so rough that its glint is as smooth as the table. For
+// wind on water it is not: ask [Surface.Glint] for every pixel there.
+func (t *Table) AddSun(s *Surface, sunDir r3.Vec, directNormalLx float64) {
+	for k := range t.cells {
+		g := s.Glint(t.direction(k), sunDir, directNormalLx)
+		c := &t.cells[k]
+		c.i, c.q, c.u, c.sun = c.i+g.I, c.q+g.Q, c.u+g.U, g.I
+	}
+}
+
+// direction gives the line of sight of a cell.
+func (t *Table) direction(k int) r3.Vec {
+	i, j := k/cols, k%cols
+	var h, z float64
+	if i <= shallow {
+		f := float64(i) / shallow
+		h, z = 1, edge+f*f*(1-edge)
+	} else {
+		h, z = 1-float64(i-shallow)/steep*(1-edge), 1
+	}
+	n := 1 / math.Hypot(h, z)
+	h, z = h*n, z*n
+	p := float64(j) * 2 / (cols - 1)
+	along, across := 1-p, min(p, 2-p)
+	n = h / math.Hypot(along, across)
+	along, across = along*n, across*n
+	return r3.Vec{X: t.sinA*along + t.cosA*across, Y: t.cosA*along - t.sinA*across, Z: -z}
+}
+
+// diamond gives 0..2 for an angle of 0..180° by two legs of it, the second not negative: the arc of
+// a square instead of a circle, with the slope continuous, and symmetric about both ends.
+func diamond(along, across float64) float64 {
+	if along >= 0 {
+		return across / (along + across)
+	}
+	return 2 - across/(across-along)
 }
 
 // At looks up the light for a line of sight d (unit, below the horizon), bilinearly.
 func (t *Table) At(d r3.Vec) Stokes {
-	dep := math.Asin(min(1, max(0, -d.Z)))
-	f := math.Sqrt(max(0, (dep-1e-3)/(math.Pi/2-2e-3))) * (rows - 1)
-	i := min(rows-2, int(f))
-	f = min(1, f-float64(i))
-	x, y := d.X, d.Y
-	h := math.Hypot(x, y)
+	x, y, h := d.X, d.Y, math.Hypot(d.X, d.Y)
 	if h < 1e-9 {
-		x, y, h = 0, 1, 1 // Axes takes a line of sight straight down for a northern one
+		x, y = 0, 1e-9 // Axes takes a line of sight straight down for a northern one
 	}
+	i, q, u, _ := t.Look(x*t.sinA+y*t.cosA, x*t.cosA-y*t.sinA, h, -d.Z)
+	return Stokes{i, q, u}
+}
+
+// Look is [Table.At] for whoever has the parts of the line of sight at hand: along the sun's azimuth
+// and across it (clockwise), level, and down. sunlit is the part of i that is the sun's. For the line
+// straight down give the azimuth that [Axes] takes, north.
+func (t *Table) Look(along, across, level, down float64) (i, q, u, sunlit float64) {
+	var f float64
+	if down < level {
+		f = shallow * math.Sqrt(max(0, down/level-edge)/(1-edge))
+	} else {
+		f = shallow + steep*min(1, (1-level/down)/(1-edge))
+	}
+	row := min(rows-2, int(f))
+	f -= float64(row)
 	side := 1.0
-	if x*t.cosA-y*t.sinA < 0 {
-		side = -1
+	if across < 0 {
+		side, across = -1, -across
 	}
-	az := math.Acos(min(1, max(-1, (x*t.sinA+y*t.cosA)/h)))
-	g := az * (cols - 1) / math.Pi
-	j := min(cols-2, int(g))
-	g -= float64(j)
-	a, b := &t.cells[i*cols+j], &t.cells[i*cols+j+1]
-	c, e := &t.cells[(i+1)*cols+j], &t.cells[(i+1)*cols+j+1]
-	w0, w1, w2, w3 := (1-f)*(1-g), (1-f)*g, f*(1-g), f*g
-	return Stokes{
-		I: a.I*w0 + b.I*w1 + c.I*w2 + e.I*w3,
-		Q: a.Q*w0 + b.Q*w1 + c.Q*w2 + e.Q*w3,
-		U: side * (a.U*w0 + b.U*w1 + c.U*w2 + e.U*w3),
+	g := 0.0
+	if along*along+across*across > 0 {
+		g = diamond(along, across) * ((cols - 1) / 2)
 	}
+	col := min(cols-2, int(g))
+	g -= float64(col)
+	k := row*cols + col
+	a, b, c, e := &t.cells[k], &t.cells[k+1], &t.cells[k+cols], &t.cells[k+cols+1]
+	we := f * g
+	wb, wc := g-we, f-we
+	wa := 1 - f - wb
+	return a.i*wa + b.i*wb + c.i*wc + e.i*we,
+		a.q*wa + b.q*wb + c.q*wc + e.q*we,
+		side * (a.u*wa + b.u*wb + c.u*wc + e.u*we),
+		a.sun*wa + b.sun*wb + c.sun*wc + e.sun*we
 }

@@ -149,7 +149,7 @@ func TestTableEqualsPlainPath(t *testing.T) {
 			sunAz := 215.0
 			sky := singleScatter(sun.Direction(sunAz, alt), .75)
 			s := NewSurface(wind, sunAz)
-			tab := NewTable(&s, sky)
+			tab := NewTable(&s, sky.Light())
 			var worst float64
 			var where [2]float64
 			var squares float64
@@ -254,14 +254,14 @@ func BenchmarkTable(b *testing.B) {
 	sky := singleScatter(sun.Direction(100, 20), .75)
 	s := NewSurface(4, 100)
 	for b.Loop() {
-		NewTable(&s, sky)
+		NewTable(&s, sky.Light())
 	}
 }
 
 func BenchmarkTableAt(b *testing.B) {
 	sky := singleScatter(sun.Direction(100, 20), .75)
 	s := NewSurface(4, 100)
-	tab := NewTable(&s, sky)
+	tab := NewTable(&s, sky.Light())
 	d, _ := look(30, -20, 0)
 	b.ReportAllocs()
 	for b.Loop() {

@@ -1,0 +1,28 @@
+package plan
+
+import "testing"
+
+// BenchmarkScene makes all the light around the aircraft anew, as when the sun or the wind change.
+func BenchmarkScene(b *testing.B) {
+	for _, g := range []Ground{Water, Grass, Town} {
+		b.Run(string(g), func(b *testing.B) {
+			r := seaShot(b, g, 350, 0)
+			m := r.Shot.MomentAt(5)
+			for b.Loop() {
+				m.Sun[0].AltitudeDeg += 1e-9 // no scene that is kept serves
+				r.Shot.Scene(m, 0)
+			}
+		})
+	}
+}
+
+// BenchmarkFrameStep is what a step of the ring or the heading costs: the scene is there already.
+func BenchmarkFrameStep(b *testing.B) {
+	r := seaShot(b, Water, 350, 0)
+	i := 0
+	for b.Loop() {
+		i++
+		r.Shot.Legs[0].Heading.From = float64(340 + i%20)
+		drawn(b, r, "CPL", float64(i*15%180), 160, 90)
+	}
+}

@@ -1,0 +1,26 @@
+package sun
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func TestRadianceIsGlowTimesFill(t *testing.T) {
+	for _, cloud := range []float64{0, .3, .6, .95} {
+		for _, alt := range []float64{0, 12, 55} {
+			p := NewPattern(200, alt, Air{AOD: .1, Albedo: .2, Cloud: cloud}, 450)
+			s := Direction(200, alt)
+			for az := 0.0; az < 360; az += 25 {
+				for _, el := range []float64{-20, 0, 2, 30, 89} {
+					d := Direction(az, el)
+					got, want := p.Glow(r3.Dot(d, s))*p.Fill(d.Z), p.Radiance(d)
+					if math.Abs(got/want-1) > 1e-5 {
+						t.Fatalf("cloud %g sun %g view %g/%g: %g and %g", cloud, alt, az, el, got, want)
+					}
+				}
+			}
+		}
+	}
+}
