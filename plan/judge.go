@@ -219,8 +219,11 @@ type cornersKey struct {
 	setting, ring float64
 }
 
-// cornersOf gives how uneven a filter itself makes the frame: the spread between the four corners of
-// a pair of sheets, and between centre and corner of everything else, in stops.
+// rimPoints are where a frame is held against its centre: the corners, and the middles of the sides.
+var rimPoints = [...][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}, {-1, 0}, {1, 0}, {0, -1}, {0, 1}}
+
+// cornersOf gives how uneven a filter itself makes the frame: the spread between its centre and its
+// corners, and for a pair of sheets its sides too, in stops.
 func (y *study) cornersOf(l *legStudy, m mounted) float64 {
 	k := cornersKey{l.halfW, l.halfH, m.filter.Name, m.setting, 0}
 	if m.kind() == kit.Variable {
@@ -231,13 +234,15 @@ func (y *study) cornersOf(l *legStudy, m mounted) float64 {
 	}
 	mount := m.filter.Mount(m.ring, m.setting)
 	var r Range
-	for _, c := range [...][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}} {
+	rim := rimPoints[:4]
+	if m.kind() == kit.Variable {
+		rim = rimPoints[:] // turned, its dark pair of corners becomes a pair of sides
+	}
+	for _, c := range rim {
 		d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
 		r.add(math.Log2(mount.Answer(d).T))
 	}
-	if m.kind() != kit.Variable {
-		r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
-	}
+	r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
 	y.corners[k] = r.span()
 	return r.span()
 }

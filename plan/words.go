@@ -108,7 +108,7 @@ func (y *study) line(j *judged, h harm) string {
 		return y.aimLine(j)
 	case harmCorners:
 		if j.kind() == kit.Variable {
-			return fmt.Sprintf("the crossed sheets darken two corners by %s", aboutStops(j.corners))
+			return fmt.Sprintf("the crossed sheets darken two corners or two sides by %s", aboutStops(j.corners))
 		}
 		return fmt.Sprintf("the glass darkens the corners by %s", aboutStops(j.corners))
 	case harmCast:
