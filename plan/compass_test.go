@@ -192,3 +192,44 @@ func BenchmarkSkyMap90(b *testing.B) {
 		r.SkyMap(7, 90)
 	}
 }
+
+// Whatever the flight, everything that is drawn of it is finite and in its range.
+func TestCompassOfAnyShot(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(11, 4))
+	bag := kit.Generic()
+	for range 60 {
+		s := anyShot(rnd, bag)
+		r := Solve(s, bag, Options{PerLeg: 4, SkipSureness: true})
+		second := s.FlightSeconds() * rnd.Float64()
+		m := r.SkyMap(second, 12)
+		for k := range m.Degree {
+			x, y := m.Place(k)
+			if x*x+y*y > 1 {
+				continue
+			}
+			if !(m.Degree[k] >= 0 && m.Degree[k] <= 1 && m.E[k] >= 0 && m.E[k] < 180 && m.Effect[k] > -16 && m.Effect[k] <= 1) {
+				t.Fatalf("%s: degree %g, E along %g°, effect %g", describe(s), m.Degree[k], m.E[k], m.Effect[k])
+			}
+		}
+		if len(r.Footprints()) != 2*len(s.Legs) {
+			t.Fatalf("%s: %d footprints", describe(s), len(r.Footprints()))
+		}
+		for _, f := range append(r.Footprints(), r.FootprintAt(second)) {
+			if !(f.Share >= 0 && f.Share <= 1) || (f.Share > 0) != (len(f.Outline) > 0) {
+				t.Fatalf("%s: share %g, %d points", describe(s), f.Share, len(f.Outline))
+			}
+			for _, b := range f.Outline {
+				if !(b.AltitudeDeg >= 0 && b.AltitudeDeg <= 90 && b.AzimuthDeg >= 0 && b.AzimuthDeg < 360) {
+					t.Fatalf("%s: %+v", describe(s), b)
+				}
+			}
+		}
+		a := r.FromAbove()
+		if len(a.Legs) != len(s.Legs) || !(a.WidthM() >= 0 && a.HeightM() >= 0) || math.IsInf(a.WidthM()+a.HeightM(), 0) {
+			t.Fatalf("%s: %d legs, %g by %g m", describe(s), len(a.Legs), a.WidthM(), a.HeightM())
+		}
+		if tr := r.SunTrack(); math.IsNaN(tr.SweptDeg) || len(tr.Points) > 26*12 {
+			t.Fatalf("%s: swept %g°, %d points", describe(s), tr.SweptDeg, len(tr.Points))
+		}
+	}
+}

@@ -263,12 +263,17 @@ func moved(from, to *plan.Footprint) bool {
 // that the sun sweeps during the flight.
 func (d *disc) around() {
 	n := d.a.of.n
+	d.sector(n)
 	mid := d.x + n/2
 	name := cells.Style{Fg: cells.Dim, Attr: cells.Bold}
 	d.w.Text(mid, d.y-1, "N", name)
 	d.w.Text(mid, d.y+n/2, "S", name)
 	d.w.Text(d.x+n+1, d.y+n/4, "E", name)
 	d.w.Text(d.x-2, d.y+n/4, "W", name)
+}
+
+// sector marks the bearings that the sun sweeps, unless it is down.
+func (d *disc) sector(n int) {
 	t := &d.a.track
 	if t.Start.Pos.AltitudeDeg <= 0 && t.End.Pos.AltitudeDeg <= 0 {
 		return
