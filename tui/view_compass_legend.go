@@ -37,7 +37,10 @@ func (s *screen) legend(a *compassAnswer, w cells.Window) (lines int) {
 	}
 	x = w.Text(x, lines, name, dim)
 	const strokes = "strokes: E"
-	if x+3+len(strokes) > cols {
+	if _, rows := w.Size(); x+3+len(strokes) > cols {
+		if rows < lines+3 { // the words need the line more
+			return lines + 1
+		}
 		w.Text(0, lines+1, strokes, dim)
 		return lines + 2
 	}

@@ -105,7 +105,8 @@ func (s *screen) roseBars(o *plan.Rose, w cells.Window) {
 		over := int(math.Round(max(0, min(1, best[x])) * float64(8*rows)))
 		for y := range rows { // from the foot
 			style := cells.Style{Fg: cells.Chart, Bg: cells.ChartLow}
-			if over >= 8*(y+1) && !shaded {
+			// A cell has room for two bars where the one behind fills the rest of it, or nearly so.
+			if !shaded && (over >= 8*(y+1) || over >= 8*y+5 && over-n >= 3) {
 				style.Bg = s.rival()
 			}
 			switch k := n - 8*y; {
@@ -115,7 +116,7 @@ func (s *screen) roseBars(o *plan.Rose, w cells.Window) {
 				w.Set(x, rows-1-y, s.shade(), style)
 			case shaded && over > 8*y && k <= 0 && y > 0:
 				w.Set(x, rows-1-y, ' ', style)
-			case k > 0 || y == 0:
+			case k > 0 || y == 0 && over < 8:
 				w.Set(x, rows-1-y, eighth(max(k, 1)), style)
 			}
 		}

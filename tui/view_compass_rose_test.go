@@ -63,6 +63,19 @@ func TestRoseBars(t *testing.T) {
 			t.Errorf("profile %d: nothing: %q", p, got)
 		}
 	}
+	// Where the ring in use is the best one, no other stands above it.
+	for i := range o.Rays {
+		o.Rays[i].InUse = -0.03 * float64(i)
+		o.Rays[i].Strongest = o.Rays[i].InUse
+	}
+	c := roseCanvas(o, cells.TrueColour)
+	for y := range c.H {
+		for x := range c.W {
+			if at := c.At(x, y); at.Bg == cells.Dim || at.Fg == cells.Dim {
+				t.Fatalf("another ring at %d,%d", x, y)
+			}
+		}
+	}
 	o.SkyOK = false
 	for x := range 73 {
 		if c := roseCanvas(o, cells.TrueColour); c.At(x, 9).Rune != ' ' {
