@@ -11,8 +11,11 @@ import (
 )
 
 // leastChange is the gain in stops for which a pilot lands to change a filter or a ring at all,
-// however little a landing weighs in the settings (ours).
-const leastChange = 0.5
+// however little a landing weighs in the settings; leastShown is what some leg must gain by it (ours).
+const (
+	leastChange = 0.5
+	leastShown  = 0.3
+)
 
 // unusable keeps a leg that cannot be exposed out of every sum in which another can; in stops.
 const unusable = 1000.0
@@ -137,7 +140,7 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 	}
 	z := y.delayed(late)
 	var parts []part
-	var sum, before, after float64
+	var before, after, most float64
 	from := 0
 	for n, to := range ends {
 		p := part{study: z.part(from, to)}
@@ -147,10 +150,12 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 			a, aOK := c.least.legCost(i)
 			b, bOK := p.c.best.legCost(i - from)
 			one, own = one+a, own+b
+			if most = max(most, a-b); bOK && !aOK {
+				most = unusable
+			}
 			before, after = before+weighed(a, aOK), after+weighed(b, bOK)
 		}
 		p.gain = (one - own) / float64(to-from)
-		sum += one - own
 		if n > 0 {
 			last := parts[n-1].c.best
 			p.change = "change to " + p.c.best.title() + ringWords(p.c.best)
@@ -165,8 +170,8 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 		from = to
 	}
 	// In the light of the later starts, and with the simpler filter preferred among equals, the landings
-	// must still be worth while.
-	if before-after <= c.changeCost()*float64(len(parts)-1) || sum < leastChange {
+	// must still be worth while; and some leg must show it, not all of them be better by what nobody sees.
+	if before-after <= c.changeCost()*float64(len(parts)-1) || most < leastShown {
 		return whole
 	}
 	return parts

@@ -208,3 +208,26 @@ func TestWishHoldsOnEveryFlight(t *testing.T) {
 		t.Errorf("with filter and ring given there is nothing to land for: %+v", r.Flights)
 	}
 }
+
+// Many legs that would each gain a little do not add up to a landing: nobody would see it on any of them.
+func TestManySmallGainsNeverSplit(t *testing.T) {
+	var legs []Leg
+	for i := range 16 {
+		l := conflicting().Legs[i/8*2]
+		l.Seconds = 5
+		legs = append(legs, l)
+	}
+	s := conflicting()
+	s.Legs, s.Filter = legs, "CPL"
+	bag := *kit.Generic()
+	bag.Settings.Weights = defaultWeights
+	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
+	y := newStudy(s, Path(s, 4), turnKeys(roughTurnDeg, roughMost), newLenses())
+	c := y.choose(&bag)
+	if ends := split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
+		t.Fatalf("the sum of it was to be worth a landing: %v", ends)
+	}
+	if r := Solve(s, &bag, Options{}); len(r.Flights) != 1 {
+		t.Errorf("lands for %.2f and %.2f stops a leg", r.Flights[0].GainStops, r.Flights[1].GainStops)
+	}
+}

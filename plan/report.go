@@ -83,12 +83,23 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 			Filter: j.name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.polarises(), RingDeg: j.ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
+		var swing float64
 		for i := range j.legs {
 			g := &j.legs[i]
 			k.Effect.join(g.optics.effects)
 			k.Unevenness.join(g.optics.unevenness)
 			k.Headroom.add(g.exposure.dark.headroom)
 			k.Headroom.add(g.exposure.bright.headroom)
+			k.GlareCut.join(g.optics.glares)
+			k.HazeCut.join(g.optics.hazes)
+			if g.optics.sky {
+				swing = max(swing, g.optics.swing)
+				k.Swing = Range{swing, swing, true}
+			}
+			for _, e := range []*exposed{&g.exposure.dark, &g.exposure.bright} {
+				k.ISO.add(e.iso)
+				k.Shutter.add(e.shutterS)
+			}
 		}
 		for _, l := range k.Lines {
 			if math.Abs(l.Stops) > wordFrom {

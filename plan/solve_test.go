@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"slices"
 	"testing"
 	"time"
 
@@ -33,17 +35,51 @@ func eightLegs() *Shot {
 	return s
 }
 
-// A full re-computation, with what little errors would change and without.
+// twelveFilters is a full bag: two of everything that has a ring.
+func twelveFilters() *kit.Bag {
+	bag := *kit.Generic()
+	bag.Filters = append(slices.Clone(bag.Filters),
+		kit.Filter{Name: "ND8/PL", Kind: kit.Hybrid, Stops: 3, LossStops: 1.5, Ring: kit.RingTurns},
+		kit.Filter{Name: "ND64/PL", Kind: kit.Hybrid, Stops: 6, LossStops: 1.5, Ring: kit.RingTurns, CastMired: 14, MarkDeg: 10})
+	return &bag
+}
+
+// demoBag is that of the examples.
+func demoBag(tb testing.TB) *kit.Bag {
+	data, err := os.ReadFile("../examples/bag.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	bag, faults := kit.ReadBag("bag.yaml", data)
+	if len(faults) > 0 {
+		tb.Fatal(faults)
+	}
+	return bag
+}
+
+// A full re-computation: the plain call, with the quick look at what little errors would change, and with all
+// the runs of the sureness.
 func BenchmarkSolve8x32(b *testing.B) {
-	s, bag := eightLegs(), kit.Generic()
-	for _, o := range []struct {
+	s := eightLegs()
+	for _, c := range []struct {
 		name string
-		Options
-	}{{"all", Options{PerLeg: 32}}, {"unsure", Options{PerLeg: 32, SkipSureness: true}}} {
-		b.Run(o.name, func(b *testing.B) {
+		bag  *kit.Bag
+	}{{"demo", demoBag(b)}, {"twelve", twelveFilters()}} {
+		b.Run(c.name+"/plain", func(b *testing.B) {
 			b.ReportAllocs()
 			for range b.N {
-				Solve(s, bag, o.Options)
+				Solve(s, c.bag, Options{PerLeg: 32, SkipSureness: true})
+			}
+		})
+		b.Run(c.name+"/quick", func(b *testing.B) {
+			for range b.N {
+				Solve(s, c.bag, Options{PerLeg: 32})
+			}
+		})
+		b.Run(c.name+"/sureness", func(b *testing.B) {
+			for range b.N {
+				r := Solve(s, c.bag, Options{PerLeg: 32, SkipSureness: true})
+				r.WithSureness(r.Sureness())
 			}
 		})
 	}

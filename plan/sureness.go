@@ -5,10 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
-
-	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/sun"
 )
 
 // Sureness is what small errors of hand, label, guess and clock would change in a call.
@@ -40,24 +36,6 @@ type SureLeg struct {
 	GlareCut   Range
 	ISO        Range // exact, over the leg's light
 	Shutter    Range
-}
-
-// What the guesses of a card may be off by (ours; the factors of the aerosol are the ends of what is
-// published for clean and for dusty air, see [sun.Air]).
-const (
-	cloudErrorPct = 20.0
-	cleanAir      = 1.2
-	dustyAir      = 4.0
-)
-
-// changed is a flight with one thing a little different from the plan.
-type changed struct {
-	what    string
-	study   *study
-	ringOff float64
-	lossOff float64
-	clock   bool           // the start moves, and with it the minutes that are left
-	parts   map[int]*study // of each flight, by its first leg
 }
 
 // Sureness recomputes the flight with the heading, the ring, the filter's density, the haze, the
@@ -116,101 +94,6 @@ func (r *Report) WithSureness(s Sureness) *Report {
 	n.Sure = &s
 	n.Call.Confidence, n.Call.ConfidenceWhy = s.Confidence, s.Why
 	return &n
-}
-
-// changes makes the flights with one thing off.
-func (y *study) changes(parts []part) []changed {
-	ring := false
-	for _, p := range parts {
-		for _, j := range p.c.ranked {
-			ring = ring || j.polarises()
-		}
-	}
-	list := []changed{
-		{what: "the heading 10° to the left", study: y.off(headingErrorDeg*-1, 0)},
-		{what: "the heading 10° to the right", study: y.off(headingErrorDeg, 0)},
-	}
-	if ring {
-		list = append(list, changed{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
-			changed{what: "the ring 10° too far the other way", study: y, ringOff: -ringErrorDeg})
-	}
-	list = append(list, changed{what: "the filter a third of a stop heavier than its label", study: y, lossOff: labelErrorStops},
-		changed{what: "the filter a third of a stop lighter than its label", study: y, lossOff: -labelErrorStops})
-	w := y.s.Light
-	for _, c := range []struct {
-		what  string
-		light Weather
-		k     float64
-	}{
-		{"the haze one class thicker", hazier(w, 1), 0},
-		{"the haze one class thinner", hazier(w, -1), 0},
-		{"clean air, with small round droplets", w, cleanAir},
-		{"dust or smoke in the air", w, dustyAir},
-		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
-		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
-	} {
-		if c.light != w || c.k > 0 && ring {
-			list = append(list, changed{what: c.what, study: y.under(c.light, c.k)})
-		}
-	}
-	return append(list, changed{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
-		changed{what: "the start 20 minutes early", study: y.off(0, -lateStart), clock: true})
-}
-
-// hazier gives the weather so many classes hazier, or clearer with a negative number; between two
-// classes a visibility keeps its place, and beyond the last ones it stays.
-func hazier(w Weather, classes int) Weather {
-	list := sun.Hazes
-	n := len(list) - 1
-	at := 0.0 // place in the list, clearest first
-	for i := range n {
-		a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
-		if w.VisibilityKm < a {
-			at = float64(i) + min(1, math.Log(a/w.VisibilityKm)/math.Log(a/b))
-		}
-	}
-	to := min(max(at+float64(classes), 0), float64(n))
-	i := min(int(to), n-1)
-	a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
-	w.VisibilityKm = a * math.Pow(b/a, to-float64(i))
-	return w
-}
-
-func cloudier(w Weather, byPct float64) Weather {
-	w.CloudPct = min(100, max(0, w.CloudPct+byPct))
-	return w
-}
-
-// key gives the moments at which the study's stations stand, on the first take.
-func (y *study) key() []Moment {
-	var path []Moment
-	for _, l := range y.legs {
-		for _, st := range l.stations {
-			if st.take == 0 {
-				path = append(path, y.path[st.moment])
-			}
-		}
-	}
-	return path
-}
-
-// off makes a study of the stations alone, with the headings or the clock off.
-func (y *study) off(headingOff float64, late time.Duration) *study {
-	path := y.key()
-	for i := range path {
-		path[i] = path[i].later(y.s, late)
-		path[i].HeadingDeg = mod360(path[i].HeadingDeg + headingOff)
-	}
-	return newStudy(y.s, path, everyMoment, y.lenses)
-}
-
-// under makes a study of the stations alone in another weather and, unless k is 0, another aerosol.
-func (y *study) under(w Weather, k float64) *study {
-	s := *y.s
-	s.Light, s.aerosolK = w, k
-	shared := *y.lenses
-	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
-	return newStudy(&s, y.key(), everyMoment, &shared)
 }
 
 // judge judges a candidate under the change.
@@ -379,83 +262,4 @@ func (s *Sureness) near(p *part) *judged {
 
 func (s *Sureness) everBeaten(by string) bool {
 	return slices.ContainsFunc(s.Runs, func(r SureRun) bool { return !r.Same && r.Filter == by })
-}
-
-// words says the bands as a pilot reads them.
-func (s *Sureness) words(r *Report, parts []part) {
-	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+between2(low, high)) }
-	limit := parts[0].legs[0].Mode.ISO.Limit
-	iso := func(x float64) string {
-		if x > limit*1.02 {
-			return "beyond the camera's " + exposure.FormatISO(limit)
-		}
-		return isoWords(x, nil)
-	}
-	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
-	say("shutter", exposure.FormatShutter(s.ShutterS.Max), exposure.FormatShutter(s.ShutterS.Min))
-	if s.RunOutMin.OK {
-		at := func(min float64) string {
-			t := r.Shot.TakeOff.Add(time.Duration(min * float64(time.Minute)))
-			if r.Shot.Zone != nil {
-				t = t.In(r.Shot.Zone)
-			}
-			return t.Format("15:04")
-		}
-		switch {
-		case s.RunOutMin.Max <= 0:
-			s.Words = append(s.Words, "the light is too low for a clean ISO in every case")
-		case s.RunOutMin.Min <= 0:
-			s.Words = append(s.Words, "the light runs out before take-off at worst, at "+at(s.RunOutMin.Max)+" at best")
-		default:
-			say("the light runs out at", at(s.RunOutMin.Min), at(s.RunOutMin.Max))
-		}
-	}
-	for _, p := range parts {
-		if !p.c.best.polarises() {
-			continue
-		}
-		for _, l := range p.legs {
-			b := s.Legs[l.n]
-			on := ""
-			if len(s.Legs) > 1 {
-				on = fmt.Sprintf(" on leg %d", l.n+1)
-			}
-			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+between2(effectWords(b.Effect.Min), effectAfter(b.Effect.Min, b.Effect.Max))+
-					", "+between2(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
-			}
-			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
-				s.Words = append(s.Words, "the glare"+on+": "+between2(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
-			}
-		}
-	}
-}
-
-// effectAfter words the far end of a band without what the near end said already.
-func effectAfter(from, to float64) string {
-	a, b := effectWords(from), effectWords(to)
-	if a == b {
-		return b
-	}
-	for _, both := range []string{"darker by ", "brighter by "} {
-		if strings.HasPrefix(a, both) {
-			b = strings.TrimPrefix(b, both)
-		}
-	}
-	return b
-}
-
-func glareWord(cut float64) string {
-	if cut < -0.04 {
-		return "less than nothing"
-	}
-	return share(cut)
-}
-
-// between2 says two ends, or one where they are the same.
-func between2(a, b string) string {
-	if a == b {
-		return a
-	}
-	return a + " to " + b
 }

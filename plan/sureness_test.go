@@ -175,12 +175,3 @@ func TestSurenessNeverFails(t *testing.T) {
 		t.Errorf("without legs: %+v", got)
 	}
 }
-
-// The runs of the sureness in full.
-func BenchmarkSureness(b *testing.B) {
-	r := Solve(eightLegs(), kit.Generic(), Options{SkipSureness: true})
-	b.ReportAllocs()
-	for range b.N {
-		r.Sureness()
-	}
-}

@@ -258,6 +258,10 @@ type Candidate struct {
 	Effect       Range
 	Unevenness   Range
 	Headroom     Range
+	GlareCut     Range
+	HazeCut      Range
+	Swing        Range // the largest during a leg; one number
+	ISO, Shutter Range // over the legs' darkest and brightest light, exact
 	Lines        []ScoreLine
 	Reasons      []string
 	WhyNot       string // what lost it, against the winner

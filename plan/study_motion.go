@@ -1,0 +1,123 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/motion"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// stillMotion is how the picture of a still moves.
+type stillMotion struct {
+	speed, focal, depth float64 // px/s, px, m
+	steady              motion.Steadiness
+	safeS               float64 // the slowest exposure that stays sharp
+}
+
+// motion judges how fast the picture moves, at some moments of a leg.
+func (y *study) motion(l *legStudy, at []int) {
+	for _, k := range at {
+		v := y.speedAt(l, &y.path[l.from+k], y.camera(l))
+		l.step = max(l.step, y.stepOf(l, v.faster()))
+		l.pace.add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
+	}
+	l.blurWanted = l.Purpose == Long || l.Purpose == Video && (l.ShutterSet || l.pace.band() != motion.Calm)
+	if l.Purpose != Video || l.StillsToo {
+		l.still = stillMotion{speed: 0, safeS: math.Inf(1)}
+		for _, k := range at {
+			if sm := y.stillAt(l, &y.path[l.from+k]); sm.safeS <= l.still.safeS {
+				l.still = sm
+			}
+		}
+	}
+}
+
+// motionState gives a moment as package motion sees it.
+func motionState(m *Moment) motion.State {
+	return motion.State{
+		AboveM: max(m.AboveM, 1), PitchDeg: m.PitchDeg, YawDegS: m.YawDegS, PitchDegS: m.PitchDegS,
+		Velocity: motion.CameraAxes(m.Velocity, m.HeadingDeg, m.PitchDeg),
+	}
+}
+
+// speeds are those of the picture at a moment, in px/s.
+type speeds struct {
+	ground  float64 // 90th percentile below the horizon; without ground that of the turning sky
+	subject float64
+	seen    bool    // the subject is in the frame
+	depthM  float64 // of the subject along the optical axis; 0 without one in the frame
+}
+
+// faster is the speed of what moves fastest.
+func (v speeds) faster() float64 { return max(v.ground, v.subject) }
+
+// speedAt gives the speeds of the picture at a moment.
+func (y *study) speedAt(l *legStudy, m *Moment, c motion.Camera) (v speeds) {
+	st := motionState(m)
+	flow := motion.Ground(c, st)
+	v.ground = flow.P90
+	if flow.Samples == 0 {
+		v.ground = motion.Distant(c, st)
+	}
+	if l.Target == nil {
+		return v
+	}
+	pos := motion.CameraAxes(r3.Sub(m.Target, m.Pos), m.HeadingDeg, m.PitchDeg)
+	vel := motion.CameraAxes(m.TargetVel, m.HeadingDeg, m.PitchDeg)
+	if du, dv, depth, ok := motion.Subject(c, st, pos, vel); ok && motion.InFrame(c, pos) {
+		v.subject, v.seen, v.depthM = math.Hypot(du, dv), true, depth
+	}
+	return v
+}
+
+// stepOf gives the step of a video picture from frame to frame, in minutes of arc at the viewer's eye,
+// for a speed in px/s.
+func (y *study) stepOf(l *legStudy, pxS float64) float64 {
+	w := float64(y.s.Camera.VideoPixels[0])
+	if l.Purpose != Video || l.FPS <= 0 || w <= 0 {
+		return 0
+	}
+	return y.viewing().StepArcmin(pxS, w, l.FPS)
+}
+
+// camera gives a leg's picture in pixels.
+func (y *study) camera(l *legStudy) motion.Camera {
+	px := y.s.Camera.Pixels
+	if l.Purpose == Video {
+		px = y.s.Camera.VideoPixels
+	}
+	return motion.NewCamera(max(1, float64(px[0])), max(1, float64(px[1])), l.halfW)
+}
+
+// leastDepressionDeg is the shallowest view for which the ground at the picture's centre stands in
+// for a still's subject.
+const leastDepressionDeg = 5
+
+// stillAt judges a still taken at a moment.
+func (y *study) stillAt(l *legStudy, m *Moment) stillMotion {
+	c := y.stillCamera()
+	var sm stillMotion
+	v := y.speedAt(l, m, c)
+	sm.speed, sm.depth = v.faster(), v.depthM
+	if v.seen { // what must be sharp in a still is its subject
+		sm.speed = v.subject
+	}
+	if sm.depth <= 0 {
+		sm.depth = max(m.AboveM, 1) / math.Sin(max(leastDepressionDeg, -m.PitchDeg)*math.Pi/180)
+	}
+	sm.focal = c.FocalPx
+	sm.steady = motion.NormalAir
+	if s, ok := motion.SteadinessOf(y.s.Settings.Steadiness); ok {
+		sm.steady = s
+	}
+	sm.safeS = motion.SlowestSafe(motion.Normal, sm.speed, sm.focal, sm.depth, sm.steady)
+	return sm
+}
+
+// stillCamera gives the picture of a still in pixels, also where a leg is a film.
+func (y *study) stillCamera() motion.Camera {
+	w, _ := HalfField(y.s.Camera, kit.Mode{}, true)
+	px := y.s.Camera.Pixels
+	return motion.NewCamera(max(1, float64(px[0])), max(1, float64(px[1])), w)
+}
