@@ -120,6 +120,9 @@ func (y *study) sharpness(l *legStudy, g *judgedLeg, r *LegReport) {
 	}
 	safe := motion.SlowestSafe(longLimitPx, l.still.speed, l.still.focal, l.still.depth, l.still.steady)
 	r.FramesToKeepOne = framesToKeepOne(l.still.blurPx(g.exposure.dark.shutterS), longLimitPx)
+	if g.exposure.bright.fast > 0 { // the glass there is leaves no more than this
+		safe = min(safe, g.exposure.bright.shutterS)
+	}
 	r.BurstFrames, r.BurstShutterS = burst(l.bounds.wanted, safe, exposure.ShuttersOf(y.s.Camera.FastestS, y.s.Camera.SlowestS, false))
 }
 
@@ -128,11 +131,11 @@ func (y *study) longNotes(l *legStudy, r *LegReport) []string {
 	var list []string
 	switch n := r.FramesToKeepOne; {
 	case n > mostFrames:
-		list = append(list, fmt.Sprintf("hover drift smears about %.0f pixels: no frame of %s will stand still here", r.BlurPx.Max, exposure.FormatShutter(l.bounds.wanted)))
+		list = append(list, fmt.Sprintf("hover drift smears about %.0f pixels: no frame of %s will stand still here", r.BlurPx.Max, exposure.FormatShutter(r.Shutter.Max)))
 	case n > 1:
 		list = append(list, fmt.Sprintf("hover drift smears about %.0f pixels: shoot %d and keep the one that stood still", r.BlurPx.Max, n))
 	default:
-		list = append(list, "the hover is still enough for "+exposure.FormatShutter(l.bounds.wanted))
+		list = append(list, "the hover is still enough for "+exposure.FormatShutter(r.Shutter.Max))
 	}
 	if r.BurstFrames > 0 {
 		list = append(list, fmt.Sprintf("or average a burst: %d frames of %s spread over the same time", r.BurstFrames, exposure.FormatShutter(r.BurstShutterS)))

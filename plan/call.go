@@ -144,8 +144,8 @@ func (y *study) blurReason(j *judged) string {
 	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
 }
 
-// lightLeft gives the minutes from take-off until the wanted shutter would need more than the clean
-// ISO on the deciding leg: 0 when it already does, +Inf when it does not within a day or while the
+// lightLeft gives the minutes from take-off until the slowest shutter that still looks right would need more
+// than the clean ISO on the deciding leg: 0 when it already does, +Inf when it does not within a day or while the
 // light is still growing.
 func (y *study) lightLeft(j *judged) float64 {
 	l := y.legs[y.deciding(j)]
@@ -159,7 +159,7 @@ func (y *study) lightLeft(j *judged) float64 {
 		}
 		return landEV(y.s.lightAt(p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
 	}
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: l.bounds.wanted, BiasStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
+	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), BiasStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
 	start := y.s.TakeOff
 	if ev(start) < limit {
 		return 0
@@ -244,7 +244,7 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 	why := ""
 	switch {
 	case lightLeftMin <= 0:
-		list = append(list, "the light is already too low for a clean ISO at this shutter")
+		list = append(list, "the light is already too low for a clean ISO at any shutter that looks right")
 	case !math.IsInf(lightLeftMin, 1):
 		out, why = lightLeftMin, "the light"
 		switch {

@@ -386,7 +386,8 @@ func TestLightLeft(t *testing.T) {
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
 	air := s.AirAt(0, Grass)
 	ev := landEV(s.lightAt(sun.At(at, 45, 0), moonless, air), 200, -10, air.Albedo)
-	if iso := exposure.ISO(ev, 2.8, 1.0/50, j.loss(), 0); math.Abs(iso-400) > 2 {
+	// 270° of shutter at 24 a second, the end of the tolerance, is 1/32.
+	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)
 	}
 	if r := only(flight(20, 0, l), "ND8"); r.LightLeftMin != 0 {

@@ -159,6 +159,9 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 		if n > 0 {
 			last := parts[n-1].c.best
 			p.change = "change to " + p.c.best.title() + ringWords(p.c.best)
+			if p.c.best.filter == nil {
+				p.change = "take the filter off"
+			}
 			if last.name() == p.c.best.name() && last.setting == p.c.best.setting {
 				p.change = "turn the ring to " + kit.Clock(p.c.best.ring)
 			}
@@ -224,6 +227,18 @@ func legRun(legs []*legStudy) string {
 	return fmt.Sprintf("legs %d to %d", a, b)
 }
 
+// withoutLanding says what the best single filter lacks.
+func withoutLanding(parts []part, whole *contest) string {
+	if !whole.best.feasible() {
+		return "it would need " + whole.best.shortfall()
+	}
+	var gain float64
+	for i := range parts {
+		gain += parts[i].gain * float64(len(parts[i].legs))
+	}
+	return "the best without a landing, " + aboutStops(gain) + " worse over all legs"
+}
+
 // splitReasons says why the card is flown in several flights.
 func splitReasons(parts []part, whole *contest) []string {
 	if len(parts) < 2 {
@@ -234,6 +249,9 @@ func splitReasons(parts []part, whole *contest) []string {
 	for i := range parts {
 		p := &parts[i]
 		text := legRun(p.legs) + " with " + p.c.best.title() + ringWords(p.c.best)
+		if p.c.best.filter == nil {
+			text = legRun(p.legs) + " bare"
+		}
 		if i > 0 {
 			text = "then land and fly " + text
 		}

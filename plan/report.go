@@ -51,7 +51,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	}
 	// What is left is to say how every filter would do without a landing.
 	r.candidates(y, y, whole.best, whole)
-	r.Candidates[0].WhyNot = splitReasons(parts, whole)[1]
+	r.Candidates[0].WhyNot = withoutLanding(parts, whole)
 }
 
 // endMin gives the minutes from take-off to the end of the last take of the study's legs.
