@@ -41,6 +41,10 @@ func (m *model) laterSure() tea.Cmd {
 	}
 	of := c.base
 	c.sure.awaited = of
+	if c.sure.word == "" { // the first answer of a card comes whole
+		c.sure.due = of
+		return nil
+	}
 	return tea.Tick(m.sureAfter, func(time.Time) tea.Msg { return sureDueMsg{of} })
 }
 

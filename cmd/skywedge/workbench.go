@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"sort"
 	"strings"
 
@@ -40,6 +41,11 @@ func workbenchCommand(e *env, args []string) int {
 		}
 		fmt.Fprint(e.out, cardText(r))
 		return exitDone
+	}
+	if os.Getenv("GOGC") == "" {
+		// Every keystroke makes some megabytes of a new answer. Collected five times as seldom, the time
+		// from key to paint falls from 23 to 15 ms (two cores), for some tens of megabytes.
+		debug.SetGCPercent(500)
 	}
 	err = tui.Run(context.Background(), tui.Options{
 		Cards: sources, Bag: bag, Theme: *theme, ASCII: *ascii, NoMouse: *noMouse, Now: e.now,
