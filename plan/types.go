@@ -135,6 +135,8 @@ type Leg struct {
 	SlideLeft  bool       // a slide goes left; else right
 	StillsToo  bool
 	Target     *Target
+
+	wrote *draft // what the card says, for the same leg at another time; nil of a leg made by hand
 }
 
 // Sweep is an angle that changes at a steady rate: From at the start, From+By at the end.

@@ -1,0 +1,163 @@
+package plan
+
+import (
+	"math"
+	"time"
+
+	"example.org/skywedge/sun"
+)
+
+// HourMeasure is what the hours of a shot are compared by.
+type HourMeasure int
+
+// The measures. All but the sun's altitude are those of the best call of each hour, judged for the whole
+// card as one flight.
+const (
+	HourScore      HourMeasure = iota // stops of harm; lower is better
+	HourSky                           // stops by which the sky is darker than under a density, mean over the frame and the legs
+	HourUnevenness                    // stops over the sky in the frame, at the worst moment
+	HourGlare                         // share of the glare that is gone, mean over the legs
+	HourHaze                          // share of the haze that is gone, mean over the legs
+	HourLight                         // EV100 of the land at the darkest moment
+	HourHeadroom                      // stops that the light may still fall before ISO leaves clean, on the leg with least
+	HourLeft                          // minutes from take-off until then on the leg that decides; +Inf while the light grows or never ends
+	HourSun                           // apparent altitude of the sun at the first take, degrees
+	HourMeasures
+)
+
+// hourMeasure is a row of the table of measures.
+type hourMeasure struct {
+	key, title string
+	better     float64 // 1: more is better, −1: less is
+	near       float64 // how far from the best still counts as good, in the measure's unit (ours)
+}
+
+var hourMeasures = [HourMeasures]hourMeasure{
+	HourScore:      {"call", "how good the best call is", -1, closeMargin},
+	HourSky:        {"sky", "how much darker the sky comes out", 1, 0.2},
+	HourUnevenness: {"uneven", "how uneven the sky comes out", -1, 0.2},
+	HourGlare:      {"glare", "how much of the glare goes", 1, 0.08},
+	HourHaze:       {"haze", "how much of the haze goes", 1, 0.05},
+	HourLight:      {"light", "how bright the land is", 1, 0.5},
+	HourHeadroom:   {"headroom", "how far the light may still fall", 1, 0.5},
+	HourLeft:       {"left", "how long the clean light lasts", 1, 15},
+	HourSun:        {"sun", "how high the sun stands", 1, 0},
+}
+
+// String gives the word for a measure, as command lines take it.
+func (m HourMeasure) String() string {
+	if m < 0 || m >= HourMeasures {
+		return "unknown"
+	}
+	return hourMeasures[m].key
+}
+
+// Title says what a measure tells.
+func (m HourMeasure) Title() string { return hourMeasures[m].title }
+
+// LessIsBetter tells which end of a measure is the good one.
+func (m HourMeasure) LessIsBetter() bool { return hourMeasures[m].better < 0 }
+
+// HourMeasureByName finds a measure by its word.
+func HourMeasureByName(name string) (HourMeasure, bool) {
+	for m := range HourMeasures {
+		if hourMeasures[m].key == name {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// HourMeasureNames lists the words of all measures.
+func HourMeasureNames() []string {
+	var list []string
+	for m := range HourMeasures {
+		list = append(list, m.String())
+	}
+	return list
+}
+
+// HourState is what is known of an hour.
+type HourState int
+
+// The states.
+const (
+	HourSkipped HourState = iota // no such time: the clocks skip it, or the day is over
+	HourUnfit                    // headings that follow the sun contradict the rest of the card then
+	HourNight                    // the sun stays below nautical twilight: not looked at
+	HourDark                     // no filter and no setting of the camera exposes it: too dark
+	HourBright                   // the same: too bright
+	HourGood                     // judged
+)
+
+// Hour is the shot with one take-off.
+type Hour struct {
+	TakeOff time.Time    // in the place's zone; zero when it is skipped
+	Sun     sun.Position // at the start of the first take
+	Behind  bool         // the skyline of the card hides the sun then
+	State   HourState
+	Why     string // of HourUnfit, HourDark and HourBright, in words
+
+	// The best call, when State is HourGood.
+	Filter       string // "none" for bare
+	SettingStops float64
+	HasRing      bool
+	RingDeg      float64
+
+	// Values are the measures; NaN where there is none: no sky, no water in the frame, or the hour is not
+	// judged.
+	Values [HourMeasures]float64
+}
+
+// Value gives a measure of an hour; ok is false where there is none. Minutes of light may be +Inf.
+func (h *Hour) Value(m HourMeasure) (v float64, ok bool) {
+	v = h.Values[m]
+	return v, !math.IsNaN(v)
+}
+
+// Hours is a shot over its day or its year.
+type Hours struct {
+	Shot       *Shot
+	Over       Span
+	Cols, Rows int
+	Cells      []Hour // column by column: that of a column and a row is Cells[col*Rows+row]
+	Own        int    // the cell nearest to the take-off of the shot
+}
+
+// At gives the cell of a column and a row.
+func (h *Hours) At(col, row int) *Hour { return &h.Cells[col*h.Rows+row] }
+
+// Ends gives the least and the greatest finite value of a measure; ok is false when no hour has one.
+func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
+	least, most = math.Inf(1), math.Inf(-1)
+	for i := range h.Cells {
+		if v, has := h.Cells[i].Value(m); has && !math.IsInf(v, 0) {
+			least, most, ok = min(least, v), max(most, v), true
+		}
+	}
+	return least, most, ok
+}
+
+// Level gives where a value lies between the ends of its measure, from 0 at the worse end to 1 at the
+// better one; 1 where all hours are alike.
+func (h *Hours) Level(m HourMeasure, v float64) float64 {
+	a, b, ok := h.Ends(m)
+	if !ok {
+		return 0
+	}
+	return hourLevel(m, v, a, b)
+}
+
+func hourLevel(m HourMeasure, v, a, b float64) float64 {
+	switch {
+	case math.IsInf(v, 1):
+		return 1
+	case b-a < 1e-9:
+		return 1
+	}
+	f := min(1, max(0, (v-a)/(b-a)))
+	if m.LessIsBetter() {
+		return 1 - f
+	}
+	return f
+}

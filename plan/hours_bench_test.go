@@ -1,0 +1,35 @@
+package plan
+
+import (
+	"context"
+	"testing"
+
+	"example.org/skywedge/kit"
+)
+
+// A day and a year of a flight of eight legs with the generic bag, and of one leg, on the cores there
+// are; and the day on one.
+func BenchmarkHours(b *testing.B) {
+	bag := kit.Generic()
+	for _, s := range []struct {
+		name string
+		shot *Shot
+	}{{"8legs", eightLegs()}, {"1leg", flight(16, 20, push(285, 5, 30))}} {
+		for _, o := range []Span{OverDay, OverYear} {
+			b.Run(s.name+"/"+o.String(), func(b *testing.B) {
+				for range b.N {
+					if _, err := HoursOf(context.Background(), s.shot, bag, o, HoursOptions{}); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+		b.Run(s.name+"/day-1core", func(b *testing.B) {
+			for range b.N {
+				if _, err := HoursOf(context.Background(), s.shot, bag, OverDay, HoursOptions{Workers: 1}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,154 @@
+package plan
+
+import (
+	"maps"
+	"math"
+	"slices"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+// How closely an hour is looked at. A call is the same choice among all filters, rings and settings as
+// [Solve] makes; it is made on fewer moments, and nothing is tried against it
+// (TestHoursAgreeWithSolve).
+const (
+	hourPerLeg  = 5
+	hourTurnDeg = 60
+	// hourNightDeg is the sun's altitude below which an hour is not looked at: nautical twilight. There
+	// is less than a hundredth of a lux then.
+	hourNightDeg = sun.NauticalDeg
+	// hourDuskDeg is the altitude below which it is asked first whether there is light enough at all.
+	hourDuskDeg = -3
+)
+
+// hourJudge judges hours one after the other. It keeps what does not depend on the hour.
+type hourJudge struct {
+	s   *Shot
+	bag *kit.Bag
+	*lenses
+}
+
+// hour judges the shot with one take-off; the zero time gives a skipped hour.
+func (k *hourJudge) hour(takeOff time.Time) Hour {
+	h := Hour{TakeOff: takeOff}
+	for m := range h.Values {
+		h.Values[m] = math.NaN()
+	}
+	if takeOff.IsZero() {
+		return h
+	}
+	s, err := k.s.At(takeOff)
+	if err != nil {
+		h.State, h.Why = HourUnfit, err.Error()
+		h.sunAt(k.s, takeOff.Add(seconds(k.s.TransitS/2)))
+		return h
+	}
+	times := s.Times()
+	h.sunAt(s, times.Legs[0].First)
+	end := sun.At(times.Legs[len(times.Legs)-1].LastEnd, s.LatDeg, s.LonDeg)
+	if max(h.Sun.GeometricDeg, end.GeometricDeg) < hourNightDeg {
+		h.State = HourNight
+		return h
+	}
+	path := Path(s, hourPerLeg)
+	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && k.tooDark(s, path, &h) {
+		return h
+	}
+	y := newStudy(s, path, turnKeys(hourTurnDeg, hourPerLeg), k.lenses)
+	for _, l := range y.legs {
+		l.stations = slices.DeleteFunc(l.stations, func(st station) bool { return st.take != 0 })
+	}
+	y.fillHour(&h, y.chooseHour(k.bag))
+	return h
+}
+
+func (h *Hour) sunAt(s *Shot, t time.Time) {
+	h.Sun = sun.At(t, s.LatDeg, s.LonDeg)
+	h.Behind = h.Sun.AltitudeDeg > 0 && s.SunBehindSkyline(h.Sun)
+	h.Values[HourSun] = h.Sun.AltitudeDeg
+}
+
+// tooDark asks, by the light alone, whether the camera can expose a flight with nothing in front of it,
+// and fills the hour in when it cannot.
+func (k *hourJudge) tooDark(s *Shot, path []Moment, h *Hour) bool {
+	y := newStudy(s, path, func(*legStudy, []Moment) []int { return nil }, k.lenses)
+	short, ev := math.Inf(1), math.Inf(1)
+	for _, n := range y.apertures() {
+		var beyond float64
+		for _, l := range y.legs {
+			beyond = max(beyond, y.exposureOf(l, n, 0).dark.beyond)
+			ev = min(ev, l.low)
+		}
+		short = min(short, beyond)
+	}
+	if short <= 0.01 {
+		return false
+	}
+	h.Values[HourLight] = ev
+	h.State, h.Why = HourDark, aboutStops(short)+" too dark without any filter"
+	return true
+}
+
+// fillHour writes the measures of the choice of an hour.
+func (y *study) fillHour(h *Hour, j *judged) {
+	v := &h.Values
+	h.State = HourGood
+	if !j.feasible() {
+		h.State, h.Why = HourDark, j.shortfall()
+		if j.bright > j.beyond {
+			h.State = HourBright
+		}
+	}
+	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.name(), j.setting, j.polarises(), j.ring
+	if h.State == HourGood {
+		v[HourScore] = j.score
+	}
+	var sky, glare, haze mean
+	light, headroom := math.Inf(1), math.Inf(1)
+	uneven := math.NaN()
+	for i, l := range y.legs {
+		g := &j.legs[i]
+		o := g.optics
+		light = min(light, l.low)
+		headroom = min(headroom, g.exposure.dark.headroom)
+		if o.sky {
+			sky.add(-o.effect)
+			if uneven = max(o.worst, 0); i > 0 && v[HourUnevenness] > uneven {
+				uneven = v[HourUnevenness]
+			}
+			v[HourUnevenness] = uneven
+		}
+		if o.glares.OK {
+			glare.add(o.glare)
+		}
+		if o.hazes.OK {
+			haze.add(o.haze)
+		}
+	}
+	v[HourSky], v[HourGlare], v[HourHaze] = sky.value(), glare.value(), haze.value()
+	v[HourLight], v[HourHeadroom] = light, headroom
+	v[HourLeft] = y.lightLeft(j)
+}
+
+// mean adds up.
+type mean struct{ sum, n float64 }
+
+func (m *mean) add(x float64) { m.sum, m.n = m.sum+x, m.n+1 }
+
+// value is the mean, NaN of nothing.
+func (m *mean) value() float64 {
+	if m.n == 0 {
+		return math.NaN()
+	}
+	return m.sum / m.n
+}
+
+// copy gives another judge with tables of its own, so that two can work at once. What water and leaves
+// mirror is shared: those tables do not change.
+func (k *hourJudge) copy() *hourJudge {
+	z := newLenses()
+	maps.Copy(z.mirrors, k.mirrors)
+	return &hourJudge{k.s, k.bag, z}
+}

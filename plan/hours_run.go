@@ -1,0 +1,169 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"runtime/debug"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+// HoursOptions say what to do while the hours are worked out.
+type HoursOptions struct {
+	Workers  int                   // 0: one a core
+	Progress func(done, total int) // called now and then from the calling goroutine; may be nil
+}
+
+// errNoLegs refuses a shot that has nothing to fly.
+var errNoLegs = errors.New("the card has no legs yet")
+
+// HoursOf works a shot out at every hour of its day or its year. It returns when all its goroutines
+// have; when the context ends first, with its error. The answer does not depend on the count of
+// workers.
+func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOptions) (*Hours, error) {
+	if len(s.Legs) == 0 {
+		return nil, errNoLegs
+	}
+	h := &Hours{Shot: s, Over: o}
+	var at []time.Time
+	h.Cols, h.Rows, at = s.clockOf(o)
+	h.Cells = make([]Hour, len(at))
+	h.Own = nearestCell(at, s.TakeOff)
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	workers = max(1, min(workers, len(at)))
+	first := &hourJudge{s, bag, newLenses()}
+	tables := first.mirrorKeys(at)
+	made := make([]*mirrorTable, len(tables))
+	total := len(at)
+	if err := spread(ctx, workers, len(tables), nil, func() func(int) {
+		return func(i int) { made[i] = s.mirrorTableAt(tables[i]) }
+	}); err != nil {
+		return nil, err
+	}
+	for i, k := range tables {
+		first.mirrors[k.mirrorKey] = made[i]
+	}
+	err := spread(ctx, workers, total, opt.Progress, func() func(int) {
+		k := first.copy()
+		return func(i int) { h.Cells[i] = k.hour(at[i]) }
+	})
+	if err != nil {
+		return nil, err
+	}
+	return h, nil
+}
+
+// nearestCell gives the cell whose take-off is nearest to a time.
+func nearestCell(at []time.Time, t time.Time) int {
+	best, far := 0, time.Duration(math.MaxInt64)
+	for i, c := range at {
+		if c.IsZero() {
+			continue
+		}
+		if d := c.Sub(t).Abs(); d < far {
+			best, far = i, d
+		}
+	}
+	return best
+}
+
+// spread does n pieces of work with several workers, each made by its own call of worker, and waits for
+// all of them. A panic in one ends the work and is returned as an error.
+func spread(ctx context.Context, workers, n int, progress func(done, total int), worker func() func(int)) error {
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	done := make(chan struct{}, n)
+	for range min(workers, n) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			defer func() {
+				if r := recover(); r != nil {
+					stop(fmt.Errorf("working out the hours failed: %v\n%s", r, debug.Stack()))
+				}
+			}()
+			do := worker()
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				do(i)
+				done <- struct{}{} // never waits: there is room for all
+			}
+		}()
+	}
+	for k := 1; k <= n; k++ {
+		select {
+		case <-done:
+			if progress != nil {
+				progress(k, n)
+			}
+		case <-ctx.Done():
+			k = n
+		}
+	}
+	wg.Wait()
+	if err := context.Cause(ctx); err != nil {
+		return err
+	}
+	return nil
+}
+
+// tableKey is a table of what a ground mirrors, with the height it is seen from.
+type tableKey struct {
+	mirrorKey
+	aboveM float64
+}
+
+// mirrorKeys lists the tables that the hours will ask for: one for every kind of ground and every other
+// degree of the sun's altitude. They are made once and for all, which is half of the work of a day.
+func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
+	low, high := math.Inf(1), math.Inf(-1)
+	flight := k.s.Times()
+	for _, t := range at {
+		if t.IsZero() {
+			continue
+		}
+		for _, d := range [...]time.Duration{0, flight.Landing.Sub(flight.TakeOff)} {
+			p := sun.At(t.Add(d), k.s.LatDeg, k.s.LonDeg)
+			low, high = min(low, p.AltitudeDeg), max(high, p.AltitudeDeg)
+		}
+	}
+	low = max(low, hourNightDeg)
+	var list []tableKey
+	seen := map[mirrorKey]bool{}
+	for _, m := range Path(k.s, 2) {
+		l := &k.s.Legs[m.Leg]
+		kind := mirrorOf(l)
+		if kind == noMirror {
+			continue
+		}
+		for alt := 2 * int(math.Floor(low/2)); float64(alt) <= high+2; alt += 2 {
+			key := mirrorKey{kind, l.Ground, alt}
+			if !seen[key] {
+				seen[key] = true
+				list = append(list, tableKey{key, m.AboveM})
+			}
+		}
+	}
+	return list
+}
+
+// mirrorTableAt makes one of them.
+func (s *Shot) mirrorTableAt(k tableKey) *mirrorTable {
+	pattern := sun.NewPattern(0, float64(k.altDeg), s.AirAt(max(0, k.aboveM), k.ground), measureNM)
+	return newMirrorTable(newReflector(k.kind, s.Light.WindMS, 0, skyRay(&pattern)))
+}
