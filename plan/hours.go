@@ -138,26 +138,32 @@ func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
 	return least, most, ok
 }
 
-// Level gives where a value lies between the ends of its measure, from 0 at the worse end to 1 at the
-// better one; 1 where all hours are alike.
-func (h *Hours) Level(m HourMeasure, v float64) float64 {
+// scoreReach is how many stops short of the best hour the bottom of the scale of scores lies at most: what
+// is worse than that is no choice any more, and would hide the differences among the good hours (ours).
+const scoreReach = 4.0 / 3
+
+// Scale gives the values at the worse and the better end of the scale that levels count on; ok is false
+// when no hour has a value.
+func (h *Hours) Scale(m HourMeasure) (worse, better float64, ok bool) {
 	a, b, ok := h.Ends(m)
-	if !ok {
-		return 0
+	if m == HourScore {
+		b = min(b, a+scoreReach)
 	}
-	return hourLevel(m, v, a, b)
+	if m.LessIsBetter() {
+		a, b = b, a
+	}
+	return a, b, ok
 }
 
-func hourLevel(m HourMeasure, v, a, b float64) float64 {
+// Level gives where a value lies on the scale of its measure, from 0 at the worse end to 1 at the better
+// one; 1 where all hours are alike.
+func (h *Hours) Level(m HourMeasure, v float64) float64 {
+	worse, better, ok := h.Scale(m)
 	switch {
-	case math.IsInf(v, 1):
-		return 1
-	case b-a < 1e-9:
+	case !ok && !math.IsInf(v, 1):
+		return 0
+	case math.IsInf(v, 1), math.Abs(better-worse) < 1e-9:
 		return 1
 	}
-	f := min(1, max(0, (v-a)/(b-a)))
-	if m.LessIsBetter() {
-		return 1 - f
-	}
-	return f
+	return min(1, max(0, (v-worse)/(better-worse)))
 }

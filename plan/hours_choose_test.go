@@ -38,10 +38,10 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		if len(x.s.Legs) == 0 {
 			continue
 		}
-		y := newStudy(x.s, Path(x.s, hourPerLeg), turnKeys(hourTurnDeg, hourPerLeg), newLenses())
+		y := hourStudy(x.s, hourPath(x.s), newLenses())
 		want := y.choose(x.bag).best
 		all := len(y.legs[0].optics)
-		z := newStudy(x.s, Path(x.s, hourPerLeg), turnKeys(hourTurnDeg, hourPerLeg), newLenses())
+		z := hourStudy(x.s, hourPath(x.s), newLenses())
 		got := z.chooseHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
 		if got.mounted != want.mounted || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {

@@ -10,10 +10,11 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// How closely an hour is looked at. A call is the same choice among all filters, rings and settings as
-// [Solve] makes; it is made on fewer moments, and nothing is tried against it
-// (TestHoursAgreeWithSolve).
+// How closely an hour is looked at. The call is the same choice among all filters, rings and settings as
+// [Solve] makes, and nothing is tried against it. With few legs it is made on the same moments too; with
+// more of them on fewer, and on the first take alone (TestHoursAgreeWithSolve).
 const (
+	hourFewLegs = 4
 	hourPerLeg  = 5
 	hourTurnDeg = 60
 	// hourNightDeg is the sun's altitude below which an hour is not looked at: nautical twilight. There
@@ -22,6 +23,26 @@ const (
 	// hourDuskDeg is the altitude below which it is asked first whether there is light enough at all.
 	hourDuskDeg = -3
 )
+
+// hourPath gives the moments that an hour is judged on.
+func hourPath(s *Shot) []Moment {
+	if len(s.Legs) <= hourFewLegs {
+		return Path(s, defaultPerLeg)
+	}
+	return Path(s, hourPerLeg)
+}
+
+// hourStudy gives the study of an hour on these moments.
+func hourStudy(s *Shot, path []Moment, shared *lenses) *study {
+	if len(s.Legs) <= hourFewLegs {
+		return newStudy(s, path, turnKeys(roughTurnDeg, roughMost), shared)
+	}
+	y := newStudy(s, path, turnKeys(hourTurnDeg, hourPerLeg), shared)
+	for _, l := range y.legs {
+		l.stations = slices.DeleteFunc(l.stations, func(st station) bool { return st.take != 0 })
+	}
+	return y
+}
 
 // hourJudge judges hours one after the other. It keeps what does not depend on the hour.
 type hourJudge struct {
@@ -52,14 +73,11 @@ func (k *hourJudge) hour(takeOff time.Time) Hour {
 		h.State = HourNight
 		return h
 	}
-	path := Path(s, hourPerLeg)
+	path := hourPath(s)
 	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && k.tooDark(s, path, &h) {
 		return h
 	}
-	y := newStudy(s, path, turnKeys(hourTurnDeg, hourPerLeg), k.lenses)
-	for _, l := range y.legs {
-		l.stations = slices.DeleteFunc(l.stations, func(st station) bool { return st.take != 0 })
-	}
+	y := hourStudy(s, path, k.lenses)
 	y.fillHour(&h, y.chooseHour(k.bag))
 	return h
 }
@@ -87,7 +105,7 @@ func (k *hourJudge) tooDark(s *Shot, path []Moment, h *Hour) bool {
 		return false
 	}
 	h.Values[HourLight] = ev
-	h.State, h.Why = HourDark, aboutStops(short)+" too dark without any filter"
+	h.State, h.Why = HourDark, aboutStops(short)+" short even without a filter"
 	return true
 }
 
@@ -96,7 +114,7 @@ func (y *study) fillHour(h *Hour, j *judged) {
 	v := &h.Values
 	h.State = HourGood
 	if !j.feasible() {
-		h.State, h.Why = HourDark, j.shortfall()
+		h.State, h.Why = HourDark, "it would need "+j.shortfall()
 		if j.bright > j.beyond {
 			h.State = HourBright
 		}
@@ -107,7 +125,6 @@ func (y *study) fillHour(h *Hour, j *judged) {
 	}
 	var sky, glare, haze mean
 	light, headroom := math.Inf(1), math.Inf(1)
-	uneven := math.NaN()
 	for i, l := range y.legs {
 		g := &j.legs[i]
 		o := g.optics
@@ -115,10 +132,9 @@ func (y *study) fillHour(h *Hour, j *judged) {
 		headroom = min(headroom, g.exposure.dark.headroom)
 		if o.sky {
 			sky.add(-o.effect)
-			if uneven = max(o.worst, 0); i > 0 && v[HourUnevenness] > uneven {
-				uneven = v[HourUnevenness]
+			if u := v[HourUnevenness]; math.IsNaN(u) || o.worst > u {
+				v[HourUnevenness] = o.worst
 			}
-			v[HourUnevenness] = uneven
 		}
 		if o.glares.OK {
 			glare.add(o.glare)

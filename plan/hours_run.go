@@ -36,6 +36,10 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	h.Cols, h.Rows, at = s.clockOf(o)
 	h.Cells = make([]Hour, len(at))
 	h.Own = nearestCell(at, s.TakeOff)
+	at[h.Own] = s.TakeOff // to the second, so that this cell is the shot itself
+	if s.Zone != nil {
+		at[h.Own] = s.TakeOff.In(s.Zone)
+	}
 	workers := opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)

@@ -58,4 +58,3 @@ func (s *Shot) looksAtSun() bool {
 	}
 	return false
 }
-

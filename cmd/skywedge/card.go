@@ -66,18 +66,29 @@ func cardCommand(e *env, args []string) int {
 
 // solveFile reads a card and its bag and works the shot out.
 func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, error) {
-	name, data, err := readFile(e, path)
+	shot, bag, err := shotFile(e, path, bagPath, takeOff)
 	if err != nil {
 		return nil, err
+	}
+	return solved(shot, bag), nil
+}
+
+// shotFile reads a card and its bag.
+func shotFile(e *env, path, bagPath, takeOff string) (*plan.Shot, *kit.Bag, error) {
+	name, data, err := readFile(e, path)
+	if err != nil {
+		return nil, nil, err
 	}
 	bag, err := findBag(e, bagPath, path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return solve(e, name, data, bag, takeOff)
+	shot, err := shotOf(e, name, data, bag, takeOff)
+	return shot, bag, err
 }
 
-func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Report, error) {
+// shotOf checks a card. A take-off on the command line wins over the card's.
+func shotOf(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Shot, error) {
 	card, faults := plan.ReadCard(name, data)
 	if len(faults) > 0 {
 		return nil, faults
@@ -86,15 +97,30 @@ func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*pla
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	if takeOff != "" {
-		t, err := plan.ParseTakeOff(takeOff, e.now(), shot.Zone)
-		if err != nil {
-			return nil, fmt.Errorf("--take-off: %w", err)
-		}
-		shot.TakeOff = t.In(shot.Zone)
+	if takeOff == "" {
+		return shot, nil
 	}
+	t, err := plan.ParseTakeOff(takeOff, e.now(), shot.Zone)
+	if err != nil {
+		return nil, fmt.Errorf("--take-off: %w", err)
+	}
+	if shot, err = shot.At(t); err != nil {
+		return nil, fmt.Errorf("--take-off: the card does not fit together then: %w", err)
+	}
+	return shot, nil
+}
+
+func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Report, error) {
+	shot, err := shotOf(e, name, data, bag, takeOff)
+	if err != nil {
+		return nil, err
+	}
+	return solved(shot, bag), nil
+}
+
+func solved(shot *plan.Shot, bag *kit.Bag) *plan.Report {
 	r := plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true, SkipSureness: true})
-	return r.WithSureness(r.Sureness()), nil
+	return r.WithSureness(r.Sureness())
 }
 
 // findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"os/signal"
+	"strings"
+
+	"example.org/skywedge/plan"
+)
+
+func hoursCommand(e *env, args []string) int {
+	f := newFlags("hours")
+	over := f.String("over", "day", "")
+	by := f.String("by", "call", "")
+	asJSON := f.Bool("json", false, "")
+	bagPath := f.String("bag", "", "")
+	takeOff := f.String("take-off", "", "")
+	rest, code, ok := parsed(e, f, args)
+	if !ok {
+		return code
+	}
+	if len(rest) != 1 {
+		return usageError(e, "hours: name one card, or - for standard input")
+	}
+	span := plan.OverDay
+	switch *over {
+	case "day":
+	case "year":
+		span = plan.OverYear
+	default:
+		return usageError(e, "hours: --over %q: day or year", *over)
+	}
+	m, ok := plan.HourMeasureByName(*by)
+	if !ok {
+		return usageError(e, "hours: --by %q: one of %s", *by, strings.Join(plan.HourMeasureNames(), ", "))
+	}
+	shot, bag, err := shotFile(e, rest[0], *bagPath, *takeOff)
+	if err != nil {
+		return failure(e, err)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	h, err := plan.HoursOf(ctx, shot, bag, span, plan.HoursOptions{})
+	if err != nil {
+		return failure(e, err)
+	}
+	if *asJSON {
+		return writeJSON(e, hoursToJSON(h, m))
+	}
+	fmt.Fprint(e.out, hoursText(h, m))
+	return exitDone
+}
+
+// hoursText is the answer in words and as a table of levels.
+func hoursText(h *plan.Hours, m plan.HourMeasure) string {
+	var b strings.Builder
+	s := h.Shot
+	when := s.TakeOff.Format("Mon 2 Jan 2006")
+	if h.Over == plan.OverYear {
+		when = s.TakeOff.Format("2006, every Monday")
+		when = strings.Replace(when, "Monday", s.TakeOff.Weekday().String(), 1)
+	}
+	fmt.Fprintf(&b, "%s\n%.4f, %.4f · %s · times of take-off, %s\n", s.Name, s.LatDeg, s.LonDeg, when, s.Zone)
+	fmt.Fprintf(&b, "by %s: %s\n\n", m, m.Title())
+	if n := h.Note(m); n != "" {
+		fmt.Fprintf(&b, "%s\n\n", n)
+	}
+	for i, w := range h.Windows(m) {
+		lead := "  - "
+		if i == 0 {
+			title := "best"
+			if m == plan.HourSun {
+				title = "low sun, below 6°"
+			}
+			fmt.Fprintln(&b, title)
+		}
+		c := &h.Cells[w.Best]
+		v, _ := c.Value(m)
+		fmt.Fprintf(&b, "%s%s: %s; %s\n", lead, h.WindowWords(&w), h.Words(m, v), c.CallWords())
+	}
+	fmt.Fprintf(&b, "the card  %s\n\n", h.CellWords(m, h.Own))
+	if h.Over == plan.OverDay {
+		dayTable(&b, h, m)
+	} else {
+		yearTable(&b, h, m)
+	}
+	b.WriteString("\n" + legendText(h, m))
+	return b.String()
+}
+
+// mark is one cell of the table: 0 the worst to 9 the best.
+func mark(h *plan.Hours, m plan.HourMeasure, i int) string {
+	c := &h.Cells[i]
+	if v, ok := c.Value(m); ok && c.State == plan.HourGood {
+		return fmt.Sprint(int(math.Round(9 * h.Level(m, v))))
+	}
+	switch c.State {
+	case plan.HourDark, plan.HourBright, plan.HourUnfit:
+		return "x"
+	case plan.HourSkipped:
+		return " "
+	}
+	return "."
+}
+
+// marked puts brackets round the card's own cell.
+func marked(h *plan.Hours, m plan.HourMeasure, i int) string {
+	if i == h.Own {
+		return "[" + mark(h, m, i) + "]"
+	}
+	return " " + mark(h, m, i) + " "
+}
+
+// dayTable has a row an hour: the six steps, and what stands at the first of them.
+func dayTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
+	fmt.Fprintf(b, "hour    :00 :10 :20 :30 :40 :50  on the hour\n")
+	for col := range h.Cols {
+		first := h.At(col, 0)
+		if first.TakeOff.IsZero() || allNight(h, col) {
+			continue
+		}
+		fmt.Fprintf(b, "%-7s", first.TakeOff.Format("15:04"))
+		for r := range h.Rows {
+			b.WriteString(" " + marked(h, m, col*h.Rows+r))
+		}
+		text := fmt.Sprintf("sun %.0f°", first.Sun.AltitudeDeg)
+		if first.Behind {
+			text += " behind the skyline"
+		}
+		if v, ok := first.Value(m); ok && m != plan.HourSun {
+			text += "; " + h.Words(m, v)
+		}
+		if first.State == plan.HourGood {
+			text += "; " + first.CallWords()
+		} else if w := first.StateWords(m); w != "" && first.State != plan.HourNight {
+			text += "; " + w
+		}
+		fmt.Fprintf(b, "  %s\n", text)
+	}
+}
+
+// allNight tells whether an hour of a day has nothing to show.
+func allNight(h *plan.Hours, col int) bool {
+	for r := range h.Rows {
+		if s := h.At(col, r).State; s != plan.HourNight && s != plan.HourSkipped || col*h.Rows+r == h.Own {
+			return false
+		}
+	}
+	return true
+}
+
+// yearTable has a row a week and a column an hour.
+func yearTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
+	line := "week   "
+	for r := range h.Rows {
+		line += fmt.Sprintf(" %02d", r)
+	}
+	fmt.Fprintln(b, line)
+	for col := range h.Cols {
+		date := ""
+		for r := range h.Rows {
+			if t := h.At(col, r).TakeOff; !t.IsZero() {
+				date = t.Format("2 Jan")
+				break
+			}
+		}
+		line = fmt.Sprintf("%6s ", date)
+		for r := range h.Rows {
+			line += marked(h, m, col*h.Rows+r)
+		}
+		fmt.Fprintln(b, strings.TrimRight(line, " "))
+	}
+}
+
+// legendText says what the marks stand for.
+func legendText(h *plan.Hours, m plan.HourMeasure) string {
+	text := "9 the best"
+	if worse, better, ok := h.Scale(m); ok {
+		text = fmt.Sprintf("9 %s, 0 %s", h.Words(m, better), h.Words(m, worse))
+		if m == plan.HourScore {
+			text += " or more"
+		}
+	}
+	return text + ", x cannot be exposed or flown, . night or nothing to measure, [ ] the card\n"
+}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"math"
+
+	"example.org/skywedge/plan"
+)
+
+// The types of this file are what "hours --json" prints. A measure that an hour does not have is null,
+// and so are minutes of light without end.
+
+type hoursJSON struct {
+	Name    string       `json:"name"`
+	Over    string       `json:"over"`
+	By      string       `json:"by"`
+	Better  string       `json:"better"` // more or less
+	Note    string       `json:"note"`
+	Windows []windowJSON `json:"windows"`
+	Card    hourJSON     `json:"card"` // the card's own take-off
+	Hours   []hourJSON   `json:"hours"`
+}
+
+type windowJSON struct {
+	From  string   `json:"from"` // of a year: the first week and hour
+	To    string   `json:"to"`
+	Best  string   `json:"best"`
+	Value *float64 `json:"value"`
+	Hours int      `json:"count"` // of entries in hours
+	Words string   `json:"words"`
+}
+
+type hourJSON struct {
+	TakeOff    string   `json:"take_off"`
+	State      string   `json:"state"`
+	Why        string   `json:"why"`
+	SunAlt     float64  `json:"sun_altitude_deg"`
+	SunAz      float64  `json:"sun_azimuth_deg"`
+	Behind     bool     `json:"behind_skyline"`
+	Filter     *string  `json:"filter"`
+	Setting    *float64 `json:"setting_stops"`
+	Ring       *float64 `json:"ring_deg"`
+	Level      *float64 `json:"level"` // of the measure asked for: 0 the worst to 1 the best hour
+	Score      *float64 `json:"score"`
+	Sky        *float64 `json:"sky_darker_stops"`
+	Unevenness *float64 `json:"unevenness_stops"`
+	Glare      *float64 `json:"glare_cut"`
+	Haze       *float64 `json:"haze_cut"`
+	Light      *float64 `json:"land_ev100"`
+	Headroom   *float64 `json:"headroom_stops"`
+	Left       *float64 `json:"light_left_min"`
+}
+
+// stateWords name the states of an hour.
+var stateWords = map[plan.HourState]string{
+	plan.HourUnfit: "contradicts", plan.HourNight: "night", plan.HourDark: "too dark", plan.HourBright: "too bright", plan.HourGood: "good",
+}
+
+// hoursToJSON leaves out hours that do not exist.
+func hoursToJSON(h *plan.Hours, m plan.HourMeasure) hoursJSON {
+	j := hoursJSON{
+		Name: h.Shot.Name, Over: h.Over.String(), By: m.String(), Better: "more", Note: h.Note(m),
+		Windows: []windowJSON{}, Hours: []hourJSON{}, Card: hourToJSON(h, m, h.Own),
+	}
+	if m.LessIsBetter() {
+		j.Better = "less"
+	}
+	at := func(i int) string { return stamp(h.Cells[i].TakeOff) }
+	for _, w := range h.Windows(m) {
+		from, to := w.Cells[0], w.Cells[len(w.Cells)-1]
+		v, _ := h.Cells[w.Best].Value(m)
+		j.Windows = append(j.Windows, windowJSON{at(from), at(to), at(w.Best), finite(v), len(w.Cells), h.WindowWords(&w)})
+	}
+	for i := range h.Cells {
+		if h.Cells[i].State != plan.HourSkipped {
+			j.Hours = append(j.Hours, hourToJSON(h, m, i))
+		}
+	}
+	return j
+}
+
+func hourToJSON(h *plan.Hours, m plan.HourMeasure, i int) hourJSON {
+	c := &h.Cells[i]
+	v := func(m plan.HourMeasure) *float64 { return finite(c.Values[m]) }
+	j := hourJSON{
+		TakeOff: stamp(c.TakeOff), State: stateWords[c.State], Why: c.Why,
+		SunAlt: c.Sun.AltitudeDeg, SunAz: c.Sun.AzimuthDeg, Behind: c.Behind,
+		Setting: when(c.SettingStops > 0, c.SettingStops), Ring: when(c.HasRing, c.RingDeg),
+		Score: v(plan.HourScore), Sky: v(plan.HourSky), Unevenness: v(plan.HourUnevenness), Glare: v(plan.HourGlare), Haze: v(plan.HourHaze),
+		Light: v(plan.HourLight), Headroom: v(plan.HourHeadroom), Left: v(plan.HourLeft),
+	}
+	if c.Filter != "" {
+		j.Filter = &c.Filter
+	}
+	if x := c.Values[m]; !math.IsNaN(x) {
+		l := h.Level(m, x)
+		j.Level = &l
+	}
+	return j
+}

@@ -1,0 +1,146 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// handHours makes the hours of a span from values, good where they are numbers.
+func handHours(o Span, cols, rows int, m HourMeasure, values ...float64) *Hours {
+	h := &Hours{Over: o, Cols: cols, Rows: rows, Cells: make([]Hour, cols*rows)}
+	for i := range h.Cells {
+		c := &h.Cells[i]
+		for k := range c.Values {
+			c.Values[k] = math.NaN()
+		}
+		c.TakeOff = time.Date(2026, 6, 1, 0, 10*i, 0, 0, time.UTC)
+		if o == OverYear {
+			c.TakeOff = time.Date(2026, 1, 1+7*(i/rows), i%rows, 0, 0, 0, time.UTC)
+		}
+		if i < len(values) && !math.IsNaN(values[i]) {
+			c.Values[m], c.State, c.Filter = values[i], HourGood, "none"
+		}
+	}
+	return h
+}
+
+func TestWindowsOfADay(t *testing.T) {
+	x := math.NaN()
+	// Lower is better; near is within a quarter of a stop of 1.0.
+	h := handHours(OverDay, 3, 6, HourScore, x, 3, 1.2, 1.1, 1.2, 2, x, 1, 1, 1, 9, 1.2, x, 1.26)
+	w := h.Windows(HourScore)
+	if len(w) != 3 || !slices.Equal(w[0].Cells, []int{7, 8, 9}) || w[0].Best != 8 || !slices.Equal(w[1].Cells, []int{2, 3, 4}) || w[1].Best != 3 || !slices.Equal(w[2].Cells, []int{11}) {
+		t.Fatalf("%+v", w)
+	}
+	if got := h.WindowWords(&w[0]); got != "01:10 to 01:30, best 01:20" {
+		t.Errorf("%q", got)
+	}
+	if got := h.WindowWords(&w[2]); got != "01:50" {
+		t.Errorf("%q", got)
+	}
+	// Higher is better, and a cell that has a value but cannot be exposed is in no window.
+	h = handHours(OverDay, 1, 6, HourHeadroom, 1, 2, 5, 2.2, x, x)
+	h.Cells[2].State = HourDark
+	if w := h.Windows(HourHeadroom); len(w) != 2 || !slices.Equal(w[0].Cells, []int{3}) || !slices.Equal(w[1].Cells, []int{1}) {
+		t.Errorf("%+v", w)
+	}
+	// Light without end is better than any.
+	h = handHours(OverDay, 1, 6, HourLeft, 30, math.Inf(1), math.Inf(1), 300, 10, x)
+	if w := h.Windows(HourLeft); len(w) != 1 || !slices.Equal(w[0].Cells, []int{1, 2}) {
+		t.Errorf("%+v", w)
+	}
+	if w := handHours(OverDay, 1, 6, HourSky).Windows(HourSky); len(w) != 0 {
+		t.Errorf("nothing is best of nothing: %+v", w)
+	}
+}
+
+// Weeks and hours that touch are one window; midnight to the next week's first hour do not touch.
+func TestWindowsOfAYear(t *testing.T) {
+	x := math.NaN()
+	h := handHours(OverYear, 3, 4, HourSky,
+		x, 1, x, 1,
+		1, 1, x, x,
+		x, x, x, 1)
+	w := h.Windows(HourSky)
+	if len(w) != 3 || !slices.Equal(w[0].Cells, []int{1, 4, 5}) {
+		t.Fatalf("%+v", w)
+	}
+	if a, b, c, d := w[0].Box(h); a != 0 || b != 1 || c != 0 || d != 1 {
+		t.Errorf("box %d %d %d %d", a, b, c, d)
+	}
+	if got := h.WindowWords(&w[0]); got != "1 Jan 01:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" && got != "8 Jan 01:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" && got != "8 Jan 00:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" {
+		t.Errorf("%q", got)
+	}
+	if got := h.WindowWords(&w[1]); got != "1 Jan 03:00" {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestLevels(t *testing.T) {
+	h := handHours(OverDay, 1, 6, HourUnevenness, 0.5, 1, 1.5)
+	for v, want := range map[float64]float64{0.5: 1, 1: 0.5, 1.5: 0, 9: 0} {
+		if got := h.Level(HourUnevenness, v); got != want {
+			t.Errorf("unevenness %g: level %g, want %g", v, got, want)
+		}
+	}
+	h = handHours(OverDay, 1, 6, HourScore, -1, 0, 9)
+	if a, b, ok := h.Scale(HourScore); a != -1+scoreReach || b != -1 || !ok || h.Level(HourScore, 9) != 0 || h.Level(HourScore, -1) != 1 {
+		t.Errorf("scores from %g to %g", a, b)
+	}
+	h = handHours(OverDay, 1, 6, HourLeft, 10, 20, math.Inf(1))
+	if a, b, ok := h.Ends(HourLeft); !ok || a != 10 || b != 20 {
+		t.Errorf("ends %g %g %v", a, b, ok)
+	}
+	if h.Level(HourLeft, math.Inf(1)) != 1 || h.Level(HourLeft, 10) != 0 {
+		t.Error("light without end is not at the top")
+	}
+	if _, _, ok := h.Ends(HourSky); ok || h.Level(HourSky, 1) != 0 {
+		t.Error("a measure without values has ends")
+	}
+	flat := handHours(OverDay, 1, 6, HourSky, 1, 1)
+	if flat.Level(HourSky, 1) != 1 || flat.Note(HourSky) == "" {
+		t.Error("hours that are alike")
+	}
+}
+
+func TestHourWords(t *testing.T) {
+	h := handHours(OverDay, 1, 6, HourScore, -1, -0.95, 0.4)
+	for _, c := range []struct {
+		m    HourMeasure
+		v    float64
+		want string
+	}{
+		{HourScore, -0.95, "as good as it gets"}, {HourScore, 0.4, "1⅓ stops short of the best"},
+		{HourSky, 0.1, "sky as it is"}, {HourSky, 1, "sky 1 stop darker"}, {HourSky, -0.7, "sky two thirds of a stop lighter"},
+		{HourUnevenness, 0.2, "sky even"}, {HourUnevenness, 1.4, "sky banded"},
+		{HourGlare, 0.5, "half of the glare gone"}, {HourGlare, 0, "glare as it is"}, {HourHaze, -0.1, "haze stronger by a little"},
+		{HourLight, 14.6, "EV 15 on the land"},
+		{HourHeadroom, 2, "2 stops to spare"}, {HourHeadroom, 0, "just at the clean ISO"}, {HourHeadroom, -1, "1 stop short of a clean ISO"},
+		{HourLeft, 38.2, "light for 38 minutes"}, {HourLeft, 200, "light for 3 hours"}, {HourLeft, 0, "no clean light"}, {HourLeft, math.Inf(1), "the light is not running out"},
+		{HourSun, 22.7, "sun 23°"},
+	} {
+		if got := h.Words(c.m, c.v); got != c.want {
+			t.Errorf("%v %g: %q, want %q", c.m, c.v, got, c.want)
+		}
+	}
+	for m := range HourMeasures {
+		if n, ok := HourMeasureByName(m.String()); !ok || n != m || m.Title() == "" {
+			t.Errorf("%v", m)
+		}
+	}
+	if _, ok := HourMeasureByName("mood"); ok || len(HourMeasureNames()) != int(HourMeasures) {
+		t.Error("a measure of that name")
+	}
+	c := Hour{Filter: "variable 2-5", SettingStops: 3, HasRing: true, RingDeg: 45}
+	if got := c.CallWords(); got != "variable 2-5 at 3 stops, mark at 1:30 or 7:30" {
+		t.Errorf("%q", got)
+	}
+	for state, want := range map[HourState]string{HourSkipped: "skip", HourNight: "night", HourDark: "too dark", HourBright: "too bright", HourGood: "sky"} {
+		if got := (&Hour{State: state, Values: h.Cells[5].Values}).StateWords(HourSky); !strings.Contains(got, want) {
+			t.Errorf("state %d: %q", state, got)
+		}
+	}
+}

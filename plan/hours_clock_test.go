@@ -1,0 +1,93 @@
+package plan
+
+import (
+	"testing"
+	"time"
+)
+
+func onDay(t *testing.T, zone string, y int, m time.Month, d int) *Shot {
+	t.Helper()
+	z := zoneOf(t, zone)
+	s := flight(12, 0, push(0, 5, 40))
+	s.Zone, s.TakeOff = z, time.Date(y, m, d, 12, 0, 0, 0, z)
+	return s
+}
+
+// Clocks in Spain go forward at 2:00 on 29 March 2026 and back at 3:00 on 25 October; in Chile forward at
+// midnight on 6 September; on Lord Howe Island by half an hour at 2:00 on 5 April and 4 October (IANA time
+// zone database).
+func TestDaysThatClocksChange(t *testing.T) {
+	for _, c := range []struct {
+		zone       string
+		month      time.Month
+		day        int
+		steps      int
+		first      string
+		gone, twos string // a time that is not there, and one that is there twice
+	}{
+		{"Europe/Madrid", time.March, 28, 144, "00:00", "", ""},
+		{"Europe/Madrid", time.March, 29, 138, "00:00", "02:30", ""},
+		{"Europe/Madrid", time.October, 25, 150, "00:00", "", "02:30"},
+		{"America/Santiago", time.September, 6, 138, "01:00", "00:30", ""},
+		{"Australia/Lord_Howe", time.October, 4, 141, "00:00", "02:10", ""},
+		{"Australia/Lord_Howe", time.April, 5, 147, "00:00", "", "01:40"},
+	} {
+		s := onDay(t, c.zone, 2026, c.month, c.day)
+		cols, rows, at := s.clockOf(OverDay)
+		if len(at) != cols*rows || rows != 6 {
+			t.Fatalf("%s: %d cells in %d × %d", c.zone, len(at), cols, rows)
+		}
+		seen := map[string]int{}
+		steps := 0
+		for i, x := range at {
+			if x.IsZero() {
+				if i < c.steps {
+					t.Errorf("%s %v %d: step %d is not there", c.zone, c.month, c.day, i)
+				}
+				continue
+			}
+			steps++
+			seen[x.Format("15:04")]++
+			if x.Day() != c.day || x.Location() != s.Zone {
+				t.Errorf("%s: step %d is %v", c.zone, i, x)
+			}
+			if i > 0 && x.Sub(at[i-1]) != HourStep {
+				t.Errorf("%s: %v after %v", c.zone, x, at[i-1])
+			}
+		}
+		if steps != c.steps || at[0].Format("15:04") != c.first || seen[c.gone] != 0 || c.twos != "" && seen[c.twos] != 2 {
+			t.Errorf("%s %v %d: %d steps from %v, %q %d times, %q %d times", c.zone, c.month, c.day, steps, at[0], c.gone, seen[c.gone], c.twos, seen[c.twos])
+		}
+	}
+}
+
+// A year has the same day of every week, the card's own among them, and leaves out the hour that the
+// clocks skip.
+func TestYearClock(t *testing.T) {
+	for _, c := range []struct{ year, month, day, cols, skipped int }{
+		{2026, 3, 29, 52, 1}, {2026, 1, 1, 53, 0}, {2026, 12, 31, 53, 0}, {2024, 12, 30, 53, 0}, {2026, 10, 25, 52, 1},
+	} {
+		s := onDay(t, "Europe/Madrid", c.year, time.Month(c.month), c.day)
+		cols, rows, at := s.clockOf(OverYear)
+		if cols != c.cols || rows != 24 || len(at) != cols*rows {
+			t.Errorf("%v: %d × %d, %d cells", s.TakeOff, cols, rows, len(at))
+		}
+		skipped, own := 0, false
+		for i, x := range at {
+			if x.IsZero() {
+				skipped++
+				continue
+			}
+			own = own || x.Equal(s.TakeOff)
+			if x.Year() != c.year || x.Weekday() != s.TakeOff.Weekday() || x.Hour() != i%24 || x.Minute() != 0 {
+				t.Errorf("%v: cell %d is %v", s.TakeOff, i, x)
+			}
+		}
+		if !own || skipped != c.skipped {
+			t.Errorf("%v: own take-off there: %v; %d hours skipped, want %d", s.TakeOff, own, skipped, c.skipped)
+		}
+		if got := at[nearestCell(at, s.TakeOff)]; !got.Equal(s.TakeOff) {
+			t.Errorf("nearest to %v is %v", s.TakeOff, got)
+		}
+	}
+}

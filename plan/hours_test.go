@@ -1,0 +1,232 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/sun"
+)
+
+func hoursOf(t testing.TB, s *Shot, o Span) *Hours {
+	t.Helper()
+	h, err := HoursOf(context.Background(), s, kit.Generic(), o, HoursOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// cellAt gives the cell of a day at a time of its clock.
+func cellAt(t testing.TB, h *Hours, clock string) *Hour {
+	t.Helper()
+	for i := range h.Cells {
+		if c := &h.Cells[i]; !c.TakeOff.IsZero() && c.TakeOff.Format("15:04") == clock {
+			return c
+		}
+	}
+	t.Fatalf("no cell at %s", clock)
+	return nil
+}
+
+// A day at latitude 45 on the equinox, looking west with a polariser. Common practice, no source: the
+// sky answers with the sun abeam, at noon, and hardly with the sun ahead, in the evening; noon is
+// brightest and needs most density; full sun is EV 15 (ANSI PH2.7), to the half stop that the model is
+// held to; light that falls takes the headroom.
+func TestDayFacts(t *testing.T) {
+	s := flight(12, 0, push(270, 5, 40))
+	s.Filter = "CPL"
+	h := hoursOf(t, s, OverDay)
+	if h.Cols != 24 || h.Rows != 6 || len(h.Cells) != 144 {
+		t.Fatalf("%d × %d", h.Cols, h.Rows)
+	}
+	noon, evening := cellAt(t, h, "12:00"), cellAt(t, h, "17:30")
+	if a, b := noon.Values[HourSky], evening.Values[HourSky]; a < b+0.4 {
+		t.Errorf("sky at noon %.2f, in the evening %.2f", a, b)
+	}
+	if ev := noon.Values[HourLight]; math.Abs(ev-14.5) > 0.6 {
+		t.Errorf("EV %.2f at noon", ev)
+	}
+	if a, b := noon.Values[HourLight], evening.Values[HourLight]; a < b+1 {
+		t.Errorf("EV %.2f at noon, %.2f in the evening", a, b)
+	}
+	if a, b := noon.Values[HourHeadroom], evening.Values[HourHeadroom]; a < b+1 {
+		t.Errorf("headroom %.2f at noon, %.2f in the evening", a, b)
+	}
+	if c := cellAt(t, h, "00:00"); c.State != HourNight || !math.IsNaN(c.Values[HourScore]) || c.Values[HourSun] > -40 {
+		t.Errorf("midnight: %+v", c)
+	}
+	for i := range h.Cells {
+		if c := &h.Cells[i]; c.Filter != "" && c.Filter != "CPL" {
+			t.Errorf("%v: %s, the card asks for the CPL", c.TakeOff, c.Filter)
+		}
+	}
+	// After sunset light falls by more than a stop in ten minutes; the minutes left count down by ten.
+	a, b := cellAt(t, h, "17:10").Values[HourLeft], cellAt(t, h, "17:20").Values[HourLeft]
+	if math.Abs(a-b-10) > 1 {
+		t.Errorf("%.1f minutes left, ten minutes later %.1f", a, b)
+	}
+}
+
+// Of density alone, left to the program, noon takes more than the low sun.
+func TestNoonTakesMoreDensity(t *testing.T) {
+	bag := *kit.Generic()
+	bag.Filters = nil
+	for _, n := range []string{"ND8", "ND16", "ND32", "ND64"} {
+		f, _ := kit.Generic().FilterByName(n)
+		bag.Filters = append(bag.Filters, f)
+	}
+	h, err := HoursOf(context.Background(), flight(12, 0, push(200, 12, 15)), &bag, OverDay, HoursOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	stops := func(clock string) float64 {
+		f, _ := bag.FilterByName(cellAt(t, h, clock).Filter)
+		return f.TotalStops(0)
+	}
+	if a, b := stops("12:00"), stops("17:40"); a <= b {
+		t.Errorf("%.0f stops at noon, %.0f in the evening", a, b)
+	}
+}
+
+// Near a pole a day may have no light, or no night. At latitude 85 the midwinter sun stays below −18°,
+// at 78 the midsummer sun above +11° (90 − latitude − 23.44°, and its mirror).
+func TestPolarDayAndNight(t *testing.T) {
+	s := flight(12, 0, push(270, 5, 40))
+	s.LatDeg, s.TakeOff = 85, time.Date(2026, 12, 21, 12, 0, 0, 0, time.UTC)
+	h := hoursOf(t, s, OverDay)
+	for i := range h.Cells {
+		if h.Cells[i].State != HourNight {
+			t.Fatalf("%v: %+v", h.Cells[i].TakeOff, h.Cells[i])
+		}
+	}
+	for m := range HourMeasures {
+		if w := h.Windows(m); len(w) != 0 {
+			t.Errorf("%v has windows in the night: %v", m, w)
+		}
+	}
+	if n := h.Note(HourScore); !strings.Contains(n, "night all day") {
+		t.Errorf("note %q", n)
+	}
+	s.LatDeg, s.TakeOff = 78, time.Date(2026, 6, 21, 12, 0, 0, 0, time.UTC)
+	h = hoursOf(t, s, OverDay)
+	for i := range h.Cells {
+		if c := &h.Cells[i]; c.State != HourGood || c.Values[HourSun] < 11 {
+			t.Fatalf("%v: %+v", c.TakeOff, c)
+		}
+	}
+	if w := h.Windows(HourSun); len(w) != 0 {
+		t.Errorf("low sun at midsummer: %v", w)
+	}
+	y := hoursOf(t, s, OverYear)
+	if y.Cols < 52 || y.Cols > 53 || y.Rows != 24 {
+		t.Errorf("%d × %d", y.Cols, y.Rows)
+	}
+	if c := y.At(0, 12); c.State == HourGood || y.At(25, 0).State != HourGood {
+		t.Errorf("January noon %v, midsummer midnight %v", c.State, y.At(25, 0).State)
+	}
+	if own := y.Cells[y.Own].TakeOff; !own.Equal(s.TakeOff) {
+		t.Errorf("own cell %v", own)
+	}
+}
+
+// A ridge takes the sun away and with it the light.
+func TestHoursBehindSkyline(t *testing.T) {
+	s := flight(12, 0, push(0, 5, 40))
+	open := hoursOf(t, s, OverDay)
+	s.Skyline = [][2]float64{{200, 30}, {250, 30}, {290, 30}}
+	ridge := hoursOf(t, s, OverDay)
+	a, b := cellAt(t, open, "16:00"), cellAt(t, ridge, "16:00")
+	if a.Behind || !b.Behind || b.Values[HourLight] > a.Values[HourLight]-1 {
+		t.Errorf("open %+v, behind the ridge %+v", a, b)
+	}
+	if c := cellAt(t, ridge, "11:00"); c.Behind || c.Values[HourLight] != cellAt(t, open, "11:00").Values[HourLight] {
+		t.Errorf("the ridge in the west changes the morning: %+v", c)
+	}
+	for _, w := range ridge.Windows(HourSun) {
+		for _, i := range w.Cells {
+			if v := ridge.Cells[i].Values[HourSun]; v < 0 || v >= sun.LowSunDeg || ridge.Cells[i].Behind {
+				t.Errorf("%s counts as low sun at %.1f°", ridge.When(i), v)
+			}
+		}
+	}
+}
+
+// The answer is the same whoever works it out.
+func TestHoursDoNotDependOnWorkers(t *testing.T) {
+	s := eightLegs()
+	var want string
+	for _, n := range []int{1, 2, 5} {
+		h, err := HoursOf(context.Background(), s, kit.Generic(), OverDay, HoursOptions{Workers: n})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := fmt.Sprintf("%v", h.Cells)
+		if want == "" {
+			want = got
+		}
+		if got != want {
+			t.Errorf("%d workers give another answer than one", n)
+		}
+	}
+}
+
+func TestHoursCancel(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	calls, last := 0, 0
+	_, err := HoursOf(ctx, eightLegs(), kit.Generic(), OverYear, HoursOptions{Workers: 2, Progress: func(done, total int) {
+		if calls++; calls == 5 {
+			stop()
+		}
+		if done < last || done > total {
+			t.Errorf("progress %d after %d of %d", done, last, total)
+		}
+		last = done
+	}})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+	if calls > 300 {
+		t.Errorf("%d calls after it was cancelled at the fifth", calls)
+	}
+	if _, err := HoursOf(ctx, eightLegs(), kit.Generic(), OverDay, HoursOptions{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled before the start: %v", err)
+	}
+	calls = 0
+	if _, err := HoursOf(context.Background(), flight(12, 0, push(0, 5, 40)), kit.Generic(), OverDay, HoursOptions{Progress: func(done, total int) {
+		calls++
+		if calls != done || total != 144 {
+			t.Errorf("progress %d of %d at the %dth call", done, total, calls)
+		}
+	}}); err != nil || calls != 144 {
+		t.Errorf("%d calls, %v", calls, err)
+	}
+}
+
+func TestHoursPanicIsAnError(t *testing.T) {
+	for _, worker := range []func() func(int){
+		func() func(int) { panic("at the start") },
+		func() func(int) {
+			return func(i int) {
+				if i == 7 {
+					panic("at the seventh")
+				}
+			}
+		},
+	} {
+		if err := spread(context.Background(), 3, 20, nil, worker); err == nil || !strings.Contains(err.Error(), "panic") && !strings.Contains(err.Error(), "at the s") {
+			t.Errorf("error %v", err)
+		}
+	}
+	if err := spread(context.Background(), 3, 0, nil, nil); err != nil {
+		t.Errorf("nothing to do: %v", err)
+	}
+	if _, err := HoursOf(context.Background(), flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
+		t.Error("a shot without legs has hours")
+	}
+}
