@@ -87,7 +87,7 @@ func TestLevels(t *testing.T) {
 		}
 	}
 	h = handHours(OverDay, 1, 6, HourScore, -1, 0, 9)
-	if a, b, ok := h.Scale(HourScore); a != -1+scoreReach || b != -1 || !ok || h.Level(HourScore, 9) != 0 || h.Level(HourScore, -1) != 1 {
+	if a, b, ok := h.Scale(HourScore); math.Abs(a+1-scoreReach) > 1e-9 || b != -1 || !ok || h.Level(HourScore, 9) != 0 || h.Level(HourScore, -1) != 1 {
 		t.Errorf("scores from %g to %g", a, b)
 	}
 	h = handHours(OverDay, 1, 6, HourLeft, 10, 20, math.Inf(1))

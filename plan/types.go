@@ -136,7 +136,7 @@ type Leg struct {
 	StillsToo  bool
 	Target     *Target
 
-	wrote *draft // what the card says, for the same leg at another time; nil of a leg made by hand
+	wrote *draft // what the card says of a heading that goes by the sun, for the same leg at another time
 }
 
 // Sweep is an angle that changes at a steady rate: From at the start, From+By at the end.

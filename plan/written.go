@@ -41,7 +41,9 @@ func (b *builder) legs() {
 			az = [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
 		}
 		l, problems := d.derive(az)
-		l.wrote = &drafts[i]
+		if l.HeadingSun[0] || l.HeadingSun[1] {
+			l.wrote = &drafts[i]
+		}
 		b.shot.Legs[i] = l
 		misspelt := b.misspelt(v)
 		for _, p := range problems {
