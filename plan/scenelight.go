@@ -149,13 +149,16 @@ func (y *study) lampNote(l *legStudy, r *LegReport) string {
 		return s.Label
 	}
 	hz := y.s.mainsHz()
-	if hz == 0 {
-		return fmt.Sprintf("lamps flicker: %s is steady on 50 Hz mains, %s on 60 Hz", name(50), name(60))
+	text := ""
+	switch {
+	case hz == 0:
+		text = fmt.Sprintf("lamps flicker: %s is steady on 50 Hz mains, %s on 60 Hz", name(50), name(60))
+	case r.Shutter.OK && exposure.Steady(r.Shutter.Min, hz) && exposure.Steady(r.Shutter.Max, hz):
+		text = fmt.Sprintf("%s keeps lamps on %.0f Hz mains steady", exposure.FormatShutter(r.Shutter.Max), hz)
+	default:
+		text = fmt.Sprintf("lamps flicker: on %.0f Hz mains %s is steady", hz, name(hz))
 	}
-	if r.Shutter.OK && exposure.Steady(r.Shutter.Min, hz) && exposure.Steady(r.Shutter.Max, hz) {
-		return fmt.Sprintf("%s keeps lamps on %.0f Hz mains steady", exposure.FormatShutter(r.Shutter.Max), hz)
-	}
-	return fmt.Sprintf("lamps flicker: on %.0f Hz mains %s is steady", hz, name(hz))
+	return text + "; lit streets are brighter than the daylight reckoned with here: meter them"
 }
 
 // cloudLine says what a cloud before the sun would do, where there are clouds and the sun is out.

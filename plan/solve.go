@@ -10,7 +10,7 @@ import (
 type Options struct {
 	PerLeg       int  // moments a leg; 0: 32
 	Fine         bool // every moment worked out for itself on the full grid, none interpolated
-	SkipSureness bool // do not try what a little error of hand and label would change
+	SkipSureness bool // leave out [Report.Sureness], which costs three times as much as all the rest
 }
 
 const defaultPerLeg = 32
@@ -51,15 +51,9 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 		p.judged = p.near.judge(p.c.best.mounted, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
-	// How sure the first flight is: what is screwed on before take-off.
-	first := &parts[0]
+	r.Call.Confidence, r.Call.ConfidenceWhy = parts[0].atFirstSight()
 	if !o.SkipSureness {
-		r.Call.Confidence, r.Call.ConfidenceWhy = first.sureness(first.c)
-	} else {
-		r.Call.Confidence, r.Call.ConfidenceWhy = "holds", "nothing was tried: only the score was compared"
-		if rival := first.c.rival(); rival != nil && rival.score-first.c.best.score < closeMargin {
-			r.Call.Confidence, r.Call.ConfidenceWhy = "close", "to "+rival.title()
-		}
+		r = r.WithSureness(r.Sureness())
 	}
 	return r
 }

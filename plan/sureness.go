@@ -61,7 +61,8 @@ func (r *Report) Sureness() Sureness {
 		parts = append(parts, p)
 	}
 	out.Legs = make([]SureLeg, len(y.legs))
-	out.add(parts, &changed{study: y})
+	first := parts[0].deciding(parts[0].c.best)
+	out.add(parts, &changed{study: y}, first)
 	for _, t := range y.changes(parts) {
 		run := SureRun{What: t.what, Same: true, Lead: math.Inf(1)}
 		for i := range parts {
@@ -80,15 +81,15 @@ func (r *Report) Sureness() Sureness {
 		}
 		out.Tried++
 		out.Runs = append(out.Runs, run)
-		out.add(parts, &t)
+		out.add(parts, &t, first)
 	}
 	out.judge(parts)
 	out.words(r, parts)
 	return out
 }
 
-// WithSureness gives the report with what [Report.Sureness] found in the place of the quick look that
-// [Solve] takes.
+// WithSureness gives the report with what [Report.Sureness] found in the place of what the scores alone
+// say.
 func (r *Report) WithSureness(s Sureness) *Report {
 	n := *r
 	n.Sure = &s
@@ -152,8 +153,9 @@ func leads(a, b *judged) float64 {
 	return lead
 }
 
-// add widens the bands by the call under a change.
-func (s *Sureness) add(parts []part, t *changed) {
+// add widens the bands by the call under a change; deciding is the first flight's leg that decides in the
+// plan.
+func (s *Sureness) add(parts []part, t *changed, deciding int) {
 	for n := range parts {
 		p := &parts[n]
 		j := t.judge(p, p.c.best)
@@ -178,8 +180,7 @@ func (s *Sureness) add(parts []part, t *changed) {
 		if n > 0 {
 			continue
 		}
-		d := z.deciding(j)
-		l := z.legs[d]
+		l := z.legs[deciding]
 		ev := l.lit[0][0].land
 		loss := p.c.best.loss()
 		shutter, iso := z.marked(l, &l.bounds, l.expose(&l.bounds, ev, j.nNumber, loss+t.off(p)), ev, j.nNumber, loss+t.off(p))

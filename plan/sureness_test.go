@@ -42,12 +42,39 @@ func TestSurenessHolds(t *testing.T) {
 	if !s.ISO.OK || s.ISO.span() <= 0 || s.ISO.Min > r.Call.ISO*1.15 || s.ISO.Max < r.Call.ISO/1.15 {
 		t.Errorf("ISO %v round %g", s.ISO, r.Call.ISO)
 	}
-	if n := r.WithSureness(s); n.Call.ConfidenceWhy != s.Why || n.Sure == nil || r.Sure != nil {
+	plain := Solve(r.Shot, r.Bag, Options{SkipSureness: true})
+	if n := plain.WithSureness(s); n.Call.ConfidenceWhy != s.Why || n.Sure == nil || plain.Sure != nil || r.Call.ConfidenceWhy != s.Why {
 		t.Error("the report does not take it over")
 	}
 }
 
-// Two hybrids a third of a stop apart do as well as one another.
+// At first sight there are the scores alone: close where another filter as simple does nearly as well.
+func TestAtFirstSight(t *testing.T) {
+	bag := *kit.Generic()
+	bag.Filters = []kit.Filter{{Name: "a", Kind: kit.Density, Stops: 6}, {Name: "b", Kind: kit.Density, Stops: 6.1}}
+	l := push(180, 8, 20)
+	l.Aim = AimKeep
+	s := flight(12, 0, l)
+	for _, c := range []struct {
+		filter, confidence, why string
+		hour                    int
+	}{
+		{"auto", "close", "to ", 12}, {"a", "holds", "the card asks for a", 12}, {"none", "depends", "the card's own wish", 12},
+		{"auto", "depends", "more light than there is", 22},
+	} {
+		s.Filter, s.TakeOff = c.filter, time.Date(2026, 3, 20, c.hour, 0, 0, 0, time.UTC)
+		if r := Solve(s, &bag, Options{SkipSureness: true}); r.Call.Confidence != c.confidence || !strings.Contains(r.Call.ConfidenceWhy, c.why) || r.Sure != nil {
+			t.Errorf("%s at %d h: %s: %s", c.filter, c.hour, r.Call.Confidence, r.Call.ConfidenceWhy)
+		}
+	}
+	bag.Filters = bag.Filters[:1]
+	s.Filter, s.TakeOff = "auto", time.Date(2026, 3, 20, 12, 0, 0, 0, time.UTC)
+	if r := Solve(s, &bag, Options{SkipSureness: true}); r.Call.Confidence != "holds" {
+		t.Errorf("alone: %s: %s", r.Call.Confidence, r.Call.ConfidenceWhy)
+	}
+}
+
+// Two densities a fifth of a stop apart do as well as one another.
 func TestSurenessClose(t *testing.T) {
 	bag := *kit.Generic()
 	bag.Filters = []kit.Filter{

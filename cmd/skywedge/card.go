@@ -119,8 +119,7 @@ func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*pla
 }
 
 func solved(shot *plan.Shot, bag *kit.Bag) *plan.Report {
-	r := plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true, SkipSureness: true})
-	return r.WithSureness(r.Sureness())
+	return plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true})
 }
 
 // findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's
@@ -235,7 +234,7 @@ func cardText(r *plan.Report) string {
 	}
 	listing(&b, "if the meter disagrees", c.Ladder)
 	if r.Sure != nil {
-		listing(&b, "with everything a little off", r.Sure.Words)
+		listing(&b, "with any one thing a little off", r.Sure.Words)
 	}
 	listing(&b, "the ring", c.RingHelp)
 	listing(&b, "cautions", c.Cautions)
