@@ -242,20 +242,21 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 	var list []string
 	out := math.Inf(1)
 	why := ""
+	launch := y.launchMin()
 	switch {
-	case lightLeftMin <= 0:
+	case lightLeftMin <= launch:
 		list = append(list, "the light is already too low for a clean ISO at any shutter that looks right")
 	case !math.IsInf(lightLeftMin, 1):
 		out, why = lightLeftMin, "the light"
 		switch {
 		case latestMin < 0:
-			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.clock(latestMin)))
+			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.clock(launch+latestMin)))
 		case latestMin < latestFromMin:
-			list = append(list, "take off by "+y.clock(latestMin)+" at the latest")
+			list = append(list, "take off by "+y.clock(launch+latestMin)+" at the latest")
 		}
 	}
 	if times.BatteryMin > 0 {
-		if by := times.BatteryMin - y.s.TransitS/120; by < out {
+		if by := launch + times.BatteryMin - y.s.TransitS/120; by < out {
 			out, why = max(0, by), "the battery"
 		}
 	}
@@ -263,6 +264,16 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 		return list
 	}
 	return append(list, "turn for home by "+y.clock(out)+", for "+why)
+}
+
+// launchMin gives the minutes from the card's take-off to that of the study's own flight: 0 for the first.
+func (y *study) launchMin() float64 {
+	for _, l := range y.legs {
+		if l.from < l.to {
+			return max(0, y.path[l.from].Time[0].Sub(y.s.TakeOff).Minutes()-y.s.TransitS/120)
+		}
+	}
+	return 0
 }
 
 // clock gives the time on the place's clock so many minutes from take-off, the last whole minute.

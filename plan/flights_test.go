@@ -114,6 +114,12 @@ func TestConflictingLegsAreFlownApart(t *testing.T) {
 	if d := r.FlightMin - s.Times().Minutes; math.Abs(d-s.TransitS/60) > 1e-9 {
 		t.Errorf("the second flight adds %g min in the air", d)
 	}
+	// The second flight's ladder goes by its own take-off: half an hour's battery from there.
+	launch := r.Path[2*defaultPerLeg].Time[0].Add(-seconds(s.TransitS / 2))
+	home := launch.Add(time.Duration((s.Times().BatteryMin - s.TransitS/120) * float64(time.Minute))).Format("15:04")
+	if ladder := r.Flights[1].Set.Ladder; !strings.Contains(strings.Join(ladder, "; "), "turn for home by "+home) {
+		t.Errorf("want home by %s: %q", home, ladder)
+	}
 	if r.FlightOf(1) != &r.Flights[0] || r.FlightOf(3) != &r.Flights[1] || r.FlightOf(9) != nil {
 		t.Error("FlightOf finds the wrong flight")
 	}

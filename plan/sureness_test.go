@@ -202,3 +202,46 @@ func TestSurenessNeverFails(t *testing.T) {
 		t.Errorf("without legs: %+v", got)
 	}
 }
+
+// The studies of the changes, made of the stations alone, agree with a flight that is worked out anew with
+// the change written into its card.
+func TestChangesAgreeWithAChangedCard(t *testing.T) {
+	l := push(285, 5, 30)
+	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, Water, AimBalance
+	s := flight(16, 20, l, turning(15, 60, 40))
+	s.Takes, s.Light.CloudPct = 2, 30
+	y := newStudy(s, Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	bag := kit.Generic()
+	p := part{study: y, c: y.choose(bag)}
+	anew := map[string]func(s *Shot){
+		"the heading 10° to the left":  func(s *Shot) { s.Legs[0].Heading.From -= 10; s.Legs[1].Heading.From -= 10 },
+		"the heading 10° to the right": func(s *Shot) { s.Legs[0].Heading.From += 10; s.Legs[1].Heading.From += 10 },
+		"the haze one class thicker":   func(s *Shot) { s.Light.VisibilityKm = 20 },
+		"the haze one class thinner":   func(s *Shot) { s.Light.VisibilityKm = 100 },
+		"a fifth more cloud":           func(s *Shot) { s.Light.CloudPct += 20 },
+		"a fifth less cloud":           func(s *Shot) { s.Light.CloudPct -= 20 },
+		"the start 20 minutes late":    func(s *Shot) { s.TakeOff = s.TakeOff.Add(20 * time.Minute) },
+		"the start 20 minutes early":   func(s *Shot) { s.TakeOff = s.TakeOff.Add(-20 * time.Minute) },
+	}
+	seen := 0
+	for _, c := range y.changes([]part{p}) {
+		change := anew[c.what]
+		if change == nil {
+			continue
+		}
+		seen++
+		z := *s
+		z.Legs = append([]Leg(nil), s.Legs...)
+		change(&z)
+		full := newStudy(&z, Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+		for _, j := range p.c.ranked {
+			a, b := c.judge(&p, j), full.judge(j.mounted, &defaultWeights, 0)
+			if math.Abs(a.score-b.score) > 0.02 {
+				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.title(), a.score, b.score)
+			}
+		}
+	}
+	if seen != len(anew) {
+		t.Errorf("%d of %d changes were tried", seen, len(anew))
+	}
+}
