@@ -19,7 +19,11 @@ type bandItem struct {
 // bandItems gives the answer in its fixed order.
 func bandItems(r *plan.Report, known sureness) []bandItem {
 	c := &r.Call
-	items := []bandItem{{"filter", filterName(c), strong}}
+	filters := filterName(c)
+	for i := 1; i < len(r.Flights); i++ { // a landing between
+		filters += ", then " + filterName(&r.Flights[i].Set)
+	}
+	items := []bandItem{{"filter", filters, strong}}
 	if c.HasRing {
 		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), strong})
 	}

@@ -100,6 +100,7 @@ func (m *model) callLines(cols int) []callLine {
 	c := &r.Call
 	out = append(out, ringLines(c, cols)...)
 	para("  ", setLine(c), plain)
+	section("Flights", flights(r), plain)
 	section("Why", c.Reasons, plain)
 	if sure := &m.calc.sure; sure.why != "" {
 		style := plain
@@ -110,7 +111,10 @@ func (m *model) callLines(cols int) []callLine {
 	}
 	section("Also looked at", runnersUp(r), plain)
 	section("If the meter disagrees", c.Ladder, plain)
-	section("Flights", flights(r), plain)
+	if r.Sure != nil && m.calc.sure.known {
+		section("With any one thing a little off", r.Sure.Words, plain)
+	}
+	section("The ring", c.RingHelp, plain)
 	section("Cautions", c.Cautions, warn)
 	return out
 }
@@ -173,12 +177,13 @@ func flights(r *plan.Report) []string {
 		if n := len(f.Legs); n > 1 {
 			legs = fmt.Sprintf("legs %d to %d", f.Legs[0]+1, f.Legs[n-1]+1)
 		}
-		t := legs + ": " + f.Filter
+		t := legs + ": " + filterName(&f.Set)
 		if f.HasRing {
-			t += ", mark " + kit.Clock(f.RingDeg)
+			t += ", mark at " + kit.Clock(f.RingDeg)
 		}
-		if f.GainStops > 0 {
-			t += fmt.Sprintf(", gains %.1f stops", f.GainStops)
+		t += "; " + setLine(&f.Set)
+		if f.Change != "" {
+			t = "land, " + f.Change + "; " + t
 		}
 		out = append(out, t)
 	}
