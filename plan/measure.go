@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/rank"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -180,7 +181,7 @@ func (f *frame) strength(buf []float64) float64 {
 	for _, p := range [...]float64{0.47, 0.49, 0.51, 0.53} {
 		at := p*float64(len(buf)) - 0.5
 		k := int(at)
-		selectKth(buf, k)
+		rank.Kth(buf, k)
 		above := buf[k+1]
 		for _, v := range buf[k+2:] {
 			above = min(above, v)

@@ -1,6 +1,10 @@
 package plan
 
-import "slices"
+import (
+	"slices"
+
+	"example.org/skywedge/plan/internal/rank"
+)
 
 // quantile gives the two neighbouring values of x between which its quantile p falls by linear
 // interpolation of the order statistics, at (n−1)p, and the weight of the upper one. x is reordered.
@@ -8,7 +12,7 @@ func quantile(x []float64, p float64) (lo, hi, weight float64) {
 	n := len(x)
 	at := float64(n-1) * p
 	k := min(int(at), n-1)
-	selectKth(x, k)
+	rank.Kth(x, k)
 	lo = x[k]
 	if k == n-1 {
 		return lo, lo, 0
@@ -18,42 +22,6 @@ func quantile(x []float64, p float64) (lo, hi, weight float64) {
 		hi = min(hi, v)
 	}
 	return lo, hi, at - float64(k)
-}
-
-// selectKth reorders x so that x[k] is what it would be if x were sorted, with nothing larger
-// before it and nothing smaller after it (Hoare's FIND, 1961).
-func selectKth(x []float64, k int) {
-	lo, hi := 0, len(x)-1
-	for lo < hi {
-		pivot := median3(x[lo], x[(lo+hi)/2], x[hi])
-		i, j := lo, hi
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for pivot < x[j] {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return
-		}
-	}
-}
-
-// median3 gives the middle one of three values.
-func median3(a, b, c float64) float64 {
-	return max(min(a, b), min(max(a, b), c))
 }
 
 // tails gives the k smallest and the k largest values of x, each sorted upwards. Bins of equal width

@@ -1,6 +1,10 @@
 package motion
 
-import "math"
+import (
+	"math"
+
+	"example.org/skywedge/plan/internal/rank"
+)
 
 // The grid on which a frame is judged: pixel centres of this many columns and rows.
 const (
@@ -67,7 +71,7 @@ func Distant(c Camera, s State) float64 {
 func rootPercentile(sq []float64, q float64) float64 {
 	at := q * float64(len(sq)-1)
 	k := int(at)
-	selectK(sq, k)
+	rank.Kth(sq, k)
 	a := math.Sqrt(sq[k])
 	if k+1 == len(sq) {
 		return a
@@ -77,36 +81,4 @@ func rootPercentile(sq []float64, q float64) float64 {
 		next = min(next, v)
 	}
 	return a + (at-float64(k))*(math.Sqrt(next)-a)
-}
-
-// selectK puts the k-th smallest value at a[k], nothing larger before it and nothing smaller behind
-// (Hoare 1961, "Find"). Sorting all of the grid costs four times as much.
-func selectK(a []float64, k int) {
-	for lo, hi := 0, len(a)-1; lo < hi; {
-		// Median of three: the grid's rows are runs of nearly equal speeds.
-		mid := int(uint(lo+hi) / 2)
-		p := max(min(a[lo], a[hi]), min(max(a[lo], a[hi]), a[mid]))
-		i, j := lo, hi
-		for i <= j {
-			for a[i] < p {
-				i++
-			}
-			for p < a[j] {
-				j--
-			}
-			if i <= j {
-				a[i], a[j] = a[j], a[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return
-		}
-	}
 }

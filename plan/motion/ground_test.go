@@ -99,24 +99,6 @@ func TestDistant(t *testing.T) {
 	}
 }
 
-func TestSelectK(t *testing.T) {
-	rng := rand.New(rand.NewPCG(1, 61))
-	for n := 1; n < 60; n++ {
-		a := make([]float64, n)
-		for i := range a {
-			a[i] = float64(rng.IntN(12)) // with many equal values
-		}
-		sorted := slices.Sorted(slices.Values(a))
-		for k := range n {
-			b := slices.Clone(a)
-			selectK(b, k)
-			if b[k] != sorted[k] || slices.Max(b[:k+1]) != sorted[k] || slices.Min(b[k:]) != sorted[k] {
-				t.Fatalf("n %d k %d: %v", n, k, b)
-			}
-		}
-	}
-}
-
 func BenchmarkGround(b *testing.B) {
 	b.ReportAllocs()
 	s := State{AboveM: 30, PitchDeg: -25, Velocity: r3.Vec{X: 1, Y: 2, Z: 6}, YawDegS: 4, PitchDegS: -2}
