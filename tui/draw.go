@@ -149,7 +149,7 @@ func (s *screen) title(m *model, w cells.Window) {
 
 // takeOffWords writes a take-off as people say it.
 func takeOffWords(text string) string {
-	for _, layout := range []string{"2006-01-02T15:04:05", "2006-01-02T15:04"} {
+	for _, layout := range []string{"2006-01-02T15:04:05", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02 15:04"} {
 		if t, err := time.Parse(layout, text); err == nil {
 			return t.Format("2 Jan 2006, 15:04")
 		}
