@@ -127,11 +127,12 @@ type Hours struct {
 // At gives the cell of a column and a row.
 func (h *Hours) At(col, row int) *Hour { return &h.Cells[col*h.Rows+row] }
 
-// Ends gives the least and the greatest finite value of a measure; ok is false when no hour has one.
+// Ends gives the least and the greatest finite value of a measure among the hours that can be exposed; ok is
+// false when none has one.
 func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for i := range h.Cells {
-		if v, has := h.Cells[i].Value(m); has && !math.IsInf(v, 0) {
+		if v, has := h.Cells[i].Value(m); has && h.Cells[i].State == HourGood && !math.IsInf(v, 0) {
 			least, most, ok = min(least, v), max(most, v), true
 		}
 	}
@@ -159,6 +160,10 @@ func (h *Hours) Scale(m HourMeasure) (worse, better float64, ok bool) {
 // one; 1 where all hours are alike.
 func (h *Hours) Level(m HourMeasure, v float64) float64 {
 	worse, better, ok := h.Scale(m)
+	return onScale(v, worse, better, ok)
+}
+
+func onScale(v, worse, better float64, ok bool) float64 {
 	switch {
 	case !ok && !math.IsInf(v, 1):
 		return 0
@@ -166,4 +171,18 @@ func (h *Hours) Level(m HourMeasure, v float64) float64 {
 		return 1
 	}
 	return min(1, max(0, (v-worse)/(better-worse)))
+}
+
+// Levels gives the levels of all hours on the scale of a measure, NaN where there is none or where an
+// hour cannot be exposed.
+func (h *Hours) Levels(m HourMeasure) []float64 {
+	list := make([]float64, len(h.Cells))
+	worse, better, ok := h.Scale(m)
+	for i := range h.Cells {
+		list[i] = math.NaN()
+		if v, has := h.Cells[i].Value(m); has && h.Cells[i].State == HourGood {
+			list[i] = onScale(v, worse, better, ok)
+		}
+	}
+	return list
 }

@@ -97,6 +97,10 @@ func TestLevels(t *testing.T) {
 	if h.Level(HourLeft, math.Inf(1)) != 1 || h.Level(HourLeft, 10) != 0 {
 		t.Error("light without end is not at the top")
 	}
+	h.Cells[1].State = HourDark
+	if l := h.Levels(HourLeft); len(l) != 6 || l[0] != 1 || !math.IsNaN(l[1]) || l[2] != 1 || !math.IsNaN(l[3]) {
+		t.Errorf("levels %v", l)
+	}
 	if _, _, ok := h.Ends(HourSky); ok || h.Level(HourSky, 1) != 0 {
 		t.Error("a measure without values has ends")
 	}
@@ -117,7 +121,7 @@ func TestHourWords(t *testing.T) {
 		{HourSky, 0.1, "sky as it is"}, {HourSky, 1, "sky 1 stop darker"}, {HourSky, -0.7, "sky two thirds of a stop lighter"},
 		{HourUnevenness, 0.2, "sky even"}, {HourUnevenness, 1.4, "sky banded"},
 		{HourGlare, 0.5, "half of the glare gone"}, {HourGlare, 0, "glare as it is"}, {HourHaze, -0.1, "haze stronger by a little"},
-		{HourLight, 14.6, "EV 15 on the land"},
+		{HourLight, 14.6, "EV 15 on the land"}, {HourLight, -8.6, "EV −9 on the land"}, {HourLight, -0.2, "EV 0 on the land"},
 		{HourHeadroom, 2, "2 stops to spare"}, {HourHeadroom, 0, "just at the clean ISO"}, {HourHeadroom, -1, "1 stop short of a clean ISO"},
 		{HourLeft, 38.2, "light for 38 minutes"}, {HourLeft, 200, "light for 3 hours"}, {HourLeft, 0, "no clean light"}, {HourLeft, math.Inf(1), "the light is not running out"},
 		{HourSun, 22.7, "sun 23°"},

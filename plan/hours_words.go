@@ -79,7 +79,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 	case HourHaze:
 		return gone("haze", v)
 	case HourLight:
-		return fmt.Sprintf("EV %.0f on the land", v)
+		return "EV " + wholeNumber(v) + " on the land"
 	case HourHeadroom:
 		switch {
 		case v < -1.0/6:
@@ -99,7 +99,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 		}
 		return fmt.Sprintf("light for %.0f minutes", v)
 	case HourSun:
-		return fmt.Sprintf("sun %.0f°", v)
+		return "sun " + wholeNumber(v) + "°"
 	}
 	return ""
 }
@@ -132,8 +132,17 @@ func (h *Hours) CellWords(m HourMeasure, i int) string {
 	return text
 }
 
+// wholeNumber writes a whole number with the sign of mathematics.
+func wholeNumber(x float64) string {
+	text := fmt.Sprintf("%.0f", math.Abs(x))
+	if x < 0 && text != "0" {
+		text = "−" + text
+	}
+	return text
+}
+
 func sunWords(c *Hour) string {
-	text := fmt.Sprintf("sun %.0f° at %s", c.Sun.AltitudeDeg, Compass(c.Sun.AzimuthDeg))
+	text := "sun " + wholeNumber(c.Sun.AltitudeDeg) + "° at " + Compass(c.Sun.AzimuthDeg)
 	if c.Behind {
 		text += ", behind the skyline"
 	}

@@ -27,6 +27,7 @@ type model struct {
 
 	view    int // which of the views is shown
 	compass compassState
+	hours   hoursState
 	focus   int
 	cursor  [paneCount]int
 	scroll  [paneCount]int

@@ -126,7 +126,7 @@ func dayTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
 		for r := range h.Rows {
 			b.WriteString(" " + marked(h, m, col*h.Rows+r))
 		}
-		text := fmt.Sprintf("sun %.0f°", first.Sun.AltitudeDeg)
+		text := h.Words(plan.HourSun, first.Sun.AltitudeDeg)
 		if first.Behind {
 			text += " behind the skyline"
 		}
