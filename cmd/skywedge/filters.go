@@ -1,0 +1,183 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
+)
+
+func filtersCommand(e *env, args []string) int {
+	f := newFlags("filters")
+	asJSON := f.Bool("json", false, "")
+	bagPath := f.String("bag", "", "")
+	takeOff := f.String("take-off", "", "")
+	rest, code, ok := parsed(e, f, args)
+	if !ok {
+		return code
+	}
+	if len(rest) != 1 {
+		return usageError(e, "filters: name one card, or - for standard input")
+	}
+	r, err := solveFile(e, rest[0], *bagPath, *takeOff)
+	if err != nil {
+		return failure(e, err)
+	}
+	if *asJSON {
+		return writeJSON(e, filtersToJSON(r))
+	}
+	fmt.Fprint(e.out, filtersText(r))
+	return exitDone
+}
+
+// filtersText lists every filter with its reasons, best first.
+func filtersText(r *plan.Report) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s · take-off %s\n", r.Shot.Name, r.Shot.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"))
+	list := r.Ranking()
+	if len(r.Flights) > 1 {
+		b.WriteString("each for the whole card; the call is to land between two: see skywedge card\n")
+	}
+	for i := range list {
+		k := &list[i]
+		fmt.Fprintf(&b, "\n%d  %s · %s\n", i+1, candidateLine(r, &k.Candidate), kindWord(k.Kind))
+		if m := measuresLine(&k.Candidate); m != "" {
+			fmt.Fprintf(&b, "   %s\n", m)
+		}
+		if !k.Feasible {
+			fmt.Fprintf(&b, "   - cannot be flown: %s\n", k.Shortfall())
+		}
+		why := k.WhyNot
+		if why != "" && why != k.Shortfall() {
+			fmt.Fprintf(&b, "   - %s\n", why)
+		}
+		for _, w := range k.Reasons {
+			if w != why && w != k.Shortfall() {
+				fmt.Fprintf(&b, "   - %s\n", w)
+			}
+		}
+		for j := range k.Others {
+			o := &k.Others[j]
+			word := o.WhyNot
+			if word == "" {
+				word = o.Shortfall()
+			}
+			fmt.Fprintf(&b, "   %s: %s\n", candidateLine(r, o), word)
+		}
+	}
+	return b.String()
+}
+
+// candidateLine says what would be mounted and how.
+func candidateLine(r *plan.Report, k *plan.Candidate) string {
+	s := filterName(k.Filter, k.SettingStops) + ringWords(*k)
+	if !k.Feasible {
+		return s + " · not possible here"
+	}
+	if shutter, iso := r.SetWords(k); shutter != "" {
+		s += " · " + shutter + " · ISO " + iso
+	}
+	return s
+}
+
+func kindWord(k kit.Kind) string {
+	if k == "" {
+		return "nothing on the lens"
+	}
+	return string(k)
+}
+
+// measuresLine gives the numbers that a pilot compares.
+func measuresLine(k *plan.Candidate) string {
+	var parts []string
+	if k.Headroom.OK {
+		switch h := k.Headroom.Min; {
+		case h < -1.0/6:
+			parts = append(parts, exposure.FormatStops(-h)+" over clean ISO in the darkest light")
+		default:
+			parts = append(parts, exposure.FormatStops(h)+" of headroom in the darkest light")
+		}
+	}
+	if k.Effect.OK && (math.Abs(k.Effect.Min) > .05 || math.Abs(k.Effect.Max) > .05) {
+		parts = append(parts, "sky "+rangeText(k.Effect, "%+.1f")+" stops")
+	}
+	if k.Unevenness.OK && k.Unevenness.Max > .05 {
+		parts = append(parts, evenWords(k.Unevenness))
+	}
+	if k.GlareCut.OK && (math.Abs(k.GlareCut.Min) > .005 || math.Abs(k.GlareCut.Max) > .005) {
+		parts = append(parts, fmt.Sprintf("glare cut %.0f to %.0f %%", 100*k.GlareCut.Min, 100*k.GlareCut.Max))
+	}
+	return strings.Join(parts, " · ")
+}
+
+// The contract of "filters --json"; a pair is [min, max] over the flight.
+type filtersJSON struct {
+	Filters []filterJSON `json:"filters"`
+}
+
+type filterJSON struct {
+	Name       string          `json:"name"`
+	Kind       string          `json:"kind"`
+	Setting    *float64        `json:"setting_stops"`
+	RingDeg    *float64        `json:"ring_deg"`
+	RingClock  *string         `json:"ring_clock"`
+	Score      float64         `json:"score"`
+	Feasible   bool            `json:"feasible"`
+	Effect     *[2]float64     `json:"effect_stops"`
+	Unevenness *[2]float64     `json:"unevenness_stops"`
+	Headroom   *[2]float64     `json:"headroom_stops"`
+	GlareCut   *[2]float64     `json:"glare_cut"`
+	HazeCut    *[2]float64     `json:"haze_cut"`
+	Swing      *[2]float64     `json:"effect_swing_stops"`
+	ISO        *[2]float64     `json:"iso"`
+	Shutter    *[2]float64     `json:"shutter_s"`
+	Reasons    []string        `json:"reasons"`
+	WhyNot     string          `json:"why_not"`
+	Lines      []scoreLineJSON `json:"score_lines"`
+	Settings   []filterJSON    `json:"other_settings,omitempty"`
+}
+
+type scoreLineJSON struct {
+	Name  string  `json:"name"`
+	Stops float64 `json:"stops"`
+	Words string  `json:"words"`
+}
+
+func filtersToJSON(r *plan.Report) filtersJSON {
+	out := filtersJSON{Filters: []filterJSON{}}
+	for _, k := range r.Ranking() {
+		j := candidateToJSON(&k.Candidate)
+		for i := range k.Others {
+			j.Settings = append(j.Settings, candidateToJSON(&k.Others[i]))
+		}
+		out.Filters = append(out.Filters, j)
+	}
+	return out
+}
+
+func candidateToJSON(k *plan.Candidate) filterJSON {
+	j := filterJSON{
+		Name: k.Filter, Kind: string(k.Kind), Score: k.Score, Feasible: k.Feasible,
+		Effect: minMax(k.Effect), Unevenness: minMax(k.Unevenness), Headroom: minMax(k.Headroom),
+		GlareCut: minMax(k.GlareCut), HazeCut: minMax(k.HazeCut), Swing: minMax(k.Swing),
+		ISO: minMax(k.ISO), Shutter: minMax(k.Shutter),
+		Reasons: append([]string{}, k.Reasons...), WhyNot: k.WhyNot, Lines: []scoreLineJSON{},
+	}
+	if j.Kind == "" {
+		j.Kind = "none"
+	}
+	if k.SettingStops > 0 {
+		j.Setting = &k.SettingStops
+	}
+	if k.HasRing {
+		clock := kit.Clock(k.RingDeg)
+		j.RingDeg, j.RingClock = &k.RingDeg, &clock
+	}
+	for _, l := range k.Lines {
+		j.Lines = append(j.Lines, scoreLineJSON{l.Name, l.Stops, l.Words})
+	}
+	return j
+}

@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+
+	"example.org/skywedge/plan/exposure"
+)
+
+// Ranked is one filter of the bag on this flight: at its best setting and ring, and at its others.
+type Ranked struct {
+	Candidate
+	Others []Candidate // the same filter at its other settings, best first
+}
+
+// Ranking gives every filter of the bag and the bare lens once, best first. The call's own comes
+// first, also where the card asks for it and others would do better. With several flights each filter
+// is judged as if it had to serve them all.
+func (r *Report) Ranking() []Ranked {
+	var list []Ranked
+	at := map[string]int{}
+	for _, c := range r.Candidates {
+		if i, ok := at[c.Filter]; ok {
+			list[i].Others = append(list[i].Others, c)
+			continue
+		}
+		at[c.Filter] = len(list)
+		list = append(list, Ranked{Candidate: c})
+	}
+	return list
+}
+
+// Shortfall says by how much a candidate that cannot be flown misses, in words; "" when it can.
+func (c *Candidate) Shortfall() string {
+	switch {
+	case c.Feasible:
+		return ""
+	case c.WhyNot != "":
+		return c.WhyNot
+	case len(c.Lines) > 0: // the call itself, where nothing can be flown
+		return slices.MaxFunc(c.Lines, func(a, b ScoreLine) int { return cmp.Compare(a.Stops, b.Stops) }).Words
+	}
+	return "it cannot be exposed"
+}
+
+// SetWords gives the shutters and the ISOs that a candidate would be set to over the flight, fastest
+// and lowest first, rounded to what the camera has; "" where it cannot be exposed.
+func (r *Report) SetWords(k *Candidate) (shutter, iso string) {
+	if !k.Shutter.OK || !k.ISO.OK {
+		return "", ""
+	}
+	c := r.Shot.Camera
+	video := slices.ContainsFunc(r.Shot.Legs, func(l Leg) bool { return l.Purpose == Video })
+	between := func(a, b exposure.Step) string {
+		if a.Label == b.Label {
+			return a.Label
+		}
+		return a.Label + ".." + b.Label
+	}
+	shutters := exposure.ShuttersOf(c.FastestS, c.SlowestS, video)
+	return between(exposure.Nearest(shutters, k.Shutter.Min), exposure.Nearest(shutters, k.Shutter.Max)),
+		between(exposure.Nearest(exposure.ISOs, k.ISO.Min), exposure.Nearest(exposure.ISOs, k.ISO.Max))
+}

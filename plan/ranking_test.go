@@ -1,0 +1,33 @@
+package plan
+
+import "testing"
+
+func TestRankingHasEveryFilterOnce(t *testing.T) {
+	r := seaShot(t, Water, 350, -5)
+	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
+	list := r.Ranking()
+	seen := map[string]bool{}
+	for i, k := range list {
+		if seen[k.Filter] {
+			t.Errorf("%s stands there twice", k.Filter)
+		}
+		seen[k.Filter] = true
+		for _, o := range k.Others {
+			if o.Filter != k.Filter || o.SettingStops == k.SettingStops {
+				t.Errorf("%s at %g has %s at %g among its other settings", k.Filter, k.SettingStops, o.Filter, o.SettingStops)
+			}
+			if o.Feasible && !k.Feasible || o.Feasible == k.Feasible && o.Score < k.Score-1e-9 {
+				t.Errorf("%s: the setting %g is better than %g", k.Filter, o.SettingStops, k.SettingStops)
+			}
+		}
+		if i > 1 && list[i-1].Feasible == k.Feasible && list[i-1].Score > k.Score+.1+1e-9 { // ties go to the simpler
+			t.Errorf("%s (%.3f) stands before %s (%.3f)", list[i-1].Filter, list[i-1].Score, k.Filter, k.Score)
+		}
+		if k.Feasible != (k.Shortfall() == "") {
+			t.Errorf("%s: feasible %v, shortfall %q", k.Filter, k.Feasible, k.Shortfall())
+		}
+	}
+	if list[0].Filter != r.Call.Filter || len(list) != len(r.Bag.Filters)+1 || !seen["none"] {
+		t.Errorf("%d filters for a bag of %d, first %s, the call is %s", len(list), len(r.Bag.Filters), list[0].Filter, r.Call.Filter)
+	}
+}
