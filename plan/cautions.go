@@ -232,13 +232,7 @@ func propellerCaution(_ *Shot, path []Moment) string {
 }
 
 func blindCaution(s *Shot, path []Moment) string {
-	legs := legsWhere(path, func(m Moment) bool {
-		switch s.Legs[m.Leg].Move {
-		case Pull, Slide, Orbit:
-			return true
-		}
-		return false
-	})
+	legs := legsWhere(path, func(m Moment) bool { return s.Legs[m.Leg].Move.blind() })
 	if legs == "" {
 		return ""
 	}
@@ -269,3 +263,6 @@ func sunCaution(s *Shot, path []Moment) string {
 	}
 	return ""
 }
+
+// blind tells whether a move goes where the camera does not look.
+func (m Move) blind() bool { return m == Pull || m == Slide || m == Orbit }

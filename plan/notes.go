@@ -8,10 +8,14 @@ import (
 	"example.org/skywedge/plan/motion"
 )
 
-// notes says what to expect of a leg.
+// notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
 func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	l, o := y.legs[i], j.legs[i].optics
 	var list []string
+	lookOut := func(text string) {
+		list = append(list, text)
+		r.LookOut = append(r.LookOut, text)
+	}
 	if j.polarises() && o.sky {
 		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))
 		if l.Purpose == Video && o.swing > swingFrom {
@@ -19,12 +23,12 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			if o.swing > swingPlain {
 				word = "plain to see"
 			}
-			list = append(list, fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
+			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
 		}
 	}
 	if j.polarises() && o.glares.OK && mirrorOf(l.Leg) == openWater {
 		if o.glare < -0.04 {
-			list = append(list, "the glare on the water gets stronger")
+			lookOut("the glare on the water gets stronger")
 		} else {
 			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
 		}
@@ -36,7 +40,11 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	case l.Purpose == Still:
 		return append(list, y.stillNote(l, r))
 	}
-	list = append(list, y.motionNote(l, r))
+	if motion := y.motionNote(l, r); r.Band == Fast || r.Band == Whip {
+		lookOut(motion)
+	} else {
+		list = append(list, motion)
+	}
 	if l.StillsToo {
 		list = append(list, y.stillNote(l, r), y.stillTooNote(l, &j.legs[i].exposure.still))
 	}
@@ -44,13 +52,13 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 		list = append(list, lamps)
 	}
 	if r.Judder.OK && r.Judder.Min > motion.JudderAcceptable {
-		list = append(list, "judders more than a pan of 7 s a picture width at 24 a second")
+		lookOut("judders more than a pan of 7 s a picture width at 24 a second")
 	}
 	if lean := y.lean(l); lean > leanFromDeg {
-		list = append(list, fmt.Sprintf("the turn makes uprights lean by about %.0f°", lean))
+		lookOut(fmt.Sprintf("the turn makes uprights lean by about %.0f°", lean))
 	}
 	if y.shimmers(l, r) {
-		list = append(list, "at "+exposure.FormatShutter(r.Shutter.Min)+" with the sun high ahead, water shimmers and the propellers' shadow may band the picture")
+		lookOut("at " + exposure.FormatShutter(r.Shutter.Min) + " with the sun high ahead, water shimmers and the propellers' shadow may band the picture")
 	}
 	return list
 }

@@ -46,18 +46,23 @@ func (c *Candidate) Shortfall() string {
 // SetWords gives the shutters and the ISOs that a candidate would be set to over the flight, fastest
 // and lowest first, rounded to what the camera has; "" where it cannot be exposed.
 func (r *Report) SetWords(k *Candidate) (shutter, iso string) {
-	if !k.Shutter.OK || !k.ISO.OK {
+	video := slices.ContainsFunc(r.Shot.Legs, func(l Leg) bool { return l.Purpose == Video })
+	return r.settable(k.Shutter, k.ISO, video)
+}
+
+// settable rounds exact ranges to what the camera has, and writes them.
+func (r *Report) settable(shutters, isos Range, video bool) (shutter, iso string) {
+	if !shutters.OK || !isos.OK {
 		return "", ""
 	}
-	c := r.Shot.Camera
-	video := slices.ContainsFunc(r.Shot.Legs, func(l Leg) bool { return l.Purpose == Video })
 	between := func(a, b exposure.Step) string {
 		if a.Label == b.Label {
 			return a.Label
 		}
 		return a.Label + ".." + b.Label
 	}
-	shutters := exposure.ShuttersOf(c.FastestS, c.SlowestS, video)
-	return between(exposure.Nearest(shutters, k.Shutter.Min), exposure.Nearest(shutters, k.Shutter.Max)),
-		between(exposure.Nearest(exposure.ISOs, k.ISO.Min), exposure.Nearest(exposure.ISOs, k.ISO.Max))
+	c := r.Shot.Camera
+	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, video)
+	return between(exposure.Nearest(series, shutters.Min), exposure.Nearest(series, shutters.Max)),
+		between(exposure.Nearest(exposure.ISOs, isos.Min), exposure.Nearest(exposure.ISOs, isos.Max))
 }

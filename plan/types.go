@@ -225,6 +225,7 @@ type LegReport struct {
 	Facing            string   // front, side or back light; "" after sunset
 	OwnBest           *OwnBest // what the filter's ring would do for this leg alone; nil without a ring to set
 	Notes             []string // what to expect, in words
+	LookOut           []string // those of the notes that a pilot should look out for
 }
 
 // Call is what the program recommends.

@@ -26,6 +26,7 @@ type model struct {
 	screen screen
 
 	view    int // which of the views is shown
+	walk    walkState
 	compass compassState
 	hours   hoursState
 	focus   int

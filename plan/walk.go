@@ -1,0 +1,119 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
+)
+
+// Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
+// set, what to expect and when to look out.
+type Walk []WalkFlight
+
+// WalkFlight is what stays the same from take-off to landing.
+type WalkFlight struct {
+	Filter string // "no filter" for bare
+	Ring   string // where the mark stands, on the clock; "" without a ring to set
+	Change string // what the landing before it is for; "" for the first
+	WBK    float64
+	Legs   []WalkLeg
+}
+
+// WalkLeg is one leg in short words.
+type WalkLeg struct {
+	Leg     int // counted from 0
+	Start   time.Time
+	Move    string // what the aircraft does: move, headings, seconds, takes
+	Shutter string // settable
+	ISO     string // settable, from..to
+	Expect  []string
+	LookOut []string
+}
+
+// Walk gives the shot leg by leg.
+func (r *Report) Walk() Walk {
+	var w Walk
+	for i := range r.Flights {
+		f := &r.Flights[i]
+		p := WalkFlight{Filter: "no filter", Change: f.Change, WBK: f.Set.WBK}
+		if f.Filter != bareName && f.Filter != "" {
+			p.Filter = f.Filter
+			if f.SettingStops > 0 {
+				p.Filter += " at " + exposure.FormatStops(f.SettingStops)
+			}
+		}
+		if f.HasRing {
+			p.Ring = kit.Clock(f.RingDeg)
+		}
+		for _, leg := range f.Legs {
+			if leg < len(r.Legs) {
+				p.Legs = append(p.Legs, r.walkLeg(leg, f))
+			}
+		}
+		w = append(w, p)
+	}
+	return w
+}
+
+func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
+	l, s := &r.Legs[leg], &r.Shot.Legs[leg]
+	w := WalkLeg{Leg: leg, Move: legWords(l, s, r.Shot.Takes), LookOut: slices.Clone(l.LookOut)}
+	for _, n := range l.Notes {
+		if !slices.Contains(l.LookOut, n) {
+			w.Expect = append(w.Expect, n)
+		}
+	}
+	first, last := -1, -1
+	for i := range r.Path {
+		if r.Path[i].Leg == leg {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first >= 0 {
+		w.Start = r.Path[first].Time[0]
+		if r.Shot.Zone != nil {
+			w.Start = w.Start.In(r.Shot.Zone)
+		}
+	}
+	w.Shutter, w.ISO = r.settable(l.Shutter, l.ISO, l.Purpose == Video)
+	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(stepSlack) {
+		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(s.Mode.ISO.Clean))
+	}
+	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
+		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
+		if end := r.Path[last].Time[1]; end.After(out) {
+			w.LookOut = append(w.LookOut, "the light is gone before its last take ends")
+		}
+	}
+	if l.Unevenness.OK && l.Unevenness.Max >= bandedFrom {
+		w.LookOut = append(w.LookOut, "a band in the sky")
+	}
+	if l.Move.blind() {
+		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
+	}
+	return w
+}
+
+// legWords says what the aircraft does on a leg.
+func legWords(l *LegReport, s *Leg, takes int) string {
+	text := string(l.Move)
+	if l.Purpose != Video {
+		text += ", " + string(l.Purpose)
+	}
+	text += fmt.Sprintf(", %.0f°", mod360(l.Heading[0]))
+	if math.Abs(s.Heading.By) >= 0.5 {
+		text += fmt.Sprintf(" to %.0f°", mod360(l.Heading[1]))
+	}
+	text += fmt.Sprintf(", %.0f m up, %.0f s", s.Height[1], s.Seconds)
+	if takes > 1 {
+		text += fmt.Sprintf(", %d takes", takes)
+	}
+	return text
+}

@@ -1,0 +1,78 @@
+package plan
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// The walk is the report in short: every leg once, on its own flight, with settings that can be set.
+func TestWalkIsTheReport(t *testing.T) {
+	r := seaShot(t, Water, 350, -5)
+	s := r.Shot
+	orbit := s.Legs[0]
+	orbit.Move, orbit.Heading, orbit.Seconds = Pan, Sweep{From: 350, By: 90}, 30
+	s.Legs, s.Takes, s.ResetS = append(s.Legs, orbit), 3, 20
+	r = Solve(s, r.Bag, Options{SkipSureness: true})
+	w := r.Walk()
+	if len(w) != len(r.Flights) {
+		t.Fatalf("%d flights, the report has %d", len(w), len(r.Flights))
+	}
+	legs := 0
+	for i, f := range w {
+		if set := r.Flights[i].Set; f.WBK != set.WBK || (f.Ring != "") != r.Flights[i].HasRing || f.Filter == "" {
+			t.Errorf("flight %d: %+v", i, f)
+		}
+		for _, l := range f.Legs {
+			if l.Leg != legs {
+				t.Errorf("leg %d stands where %d should", l.Leg, legs)
+			}
+			legs++
+			if l.Shutter == "" || l.ISO == "" || l.Move == "" || l.Start.IsZero() {
+				t.Errorf("leg %d lacks something: %+v", l.Leg, l)
+			}
+			if !strings.Contains(l.Move, "3 takes") {
+				t.Errorf("leg %d: %q", l.Leg, l.Move)
+			}
+		}
+	}
+	if legs != 2 || !strings.Contains(w[0].Legs[1].Move, "350° to 80°") {
+		t.Errorf("%d legs: %+v", legs, w)
+	}
+	if !w[0].Legs[1].Start.After(w[0].Legs[0].Start) {
+		t.Error("the second leg begins after the first")
+	}
+}
+
+// What a pilot must look out for is said where it happens and nowhere else.
+func TestWalkLooksOut(t *testing.T) {
+	r := seaShot(t, Water, 350, -5)
+	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
+	calm := *r
+	calm.Legs = append([]LegReport(nil), r.Legs...)
+	l := &calm.Legs[0]
+	l.ISO, l.Unevenness, l.LookOut = Range{100, 100, true}, Range{0, .2, true}, nil
+	calm.Flights = append([]Flight(nil), r.Flights...)
+	calm.Flights[0].LightLeftMin = math.Inf(1)
+	if out := calm.Walk()[0].Legs[0].LookOut; len(out) != 0 {
+		t.Errorf("nothing happens, yet: %q", out)
+	}
+	for _, c := range []struct {
+		word   string
+		change func(l *LegReport, f *Flight)
+	}{
+		{"noise", func(l *LegReport, _ *Flight) { l.ISO.Max = 12800 }},
+		{"band in the sky", func(l *LegReport, _ *Flight) { l.Unevenness.Max = 1.2 }},
+		{"strobes", func(l *LegReport, _ *Flight) { l.LookOut = []string{"fast: it strobes"} }},
+		{"light is gone", func(_ *LegReport, f *Flight) { f.LightLeftMin = 0 }},
+		{"does not look", func(l *LegReport, _ *Flight) { l.Move = Orbit }},
+	} {
+		x := calm
+		x.Legs = append([]LegReport(nil), calm.Legs...)
+		x.Flights = append([]Flight(nil), calm.Flights...)
+		c.change(&x.Legs[0], &x.Flights[0])
+		if out := x.Walk()[0].Legs[0].LookOut; len(out) != 1 || !strings.Contains(out[0], c.word) {
+			t.Errorf("expected %q, got %q", c.word, out)
+		}
+	}
+}
