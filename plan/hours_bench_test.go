@@ -7,14 +7,16 @@ import (
 	"example.org/skywedge/kit"
 )
 
-// A day and a year of a flight of eight legs with the generic bag, and of one leg, on the cores there
-// are; and the day on one.
+// A day and a year of a flight of eight legs with the generic bag, of the most that is judged as closely
+// as a call is, and of one, on the cores there are; and the day on one.
 func BenchmarkHours(b *testing.B) {
 	bag := kit.Generic()
+	four := eightLegs()
+	four.Legs = four.Legs[:hourFewLegs]
 	for _, s := range []struct {
 		name string
 		shot *Shot
-	}{{"8legs", eightLegs()}, {"1leg", flight(16, 20, push(285, 5, 30))}} {
+	}{{"8legs", eightLegs()}, {"4legs", four}, {"1leg", flight(16, 20, push(285, 5, 30))}} {
 		for _, o := range []Span{OverDay, OverYear} {
 			b.Run(s.name+"/"+o.String(), func(b *testing.B) {
 				for range b.N {

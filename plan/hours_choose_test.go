@@ -38,10 +38,12 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		if len(x.s.Legs) == 0 {
 			continue
 		}
-		y := hourStudy(x.s, hourPath(x.s), newLenses())
+		y := hourLight(x.s, hourPath(x.s), newLenses())
+		y.lookAround()
 		want := y.choose(x.bag).best
 		all := len(y.legs[0].optics)
-		z := hourStudy(x.s, hourPath(x.s), newLenses())
+		z := hourLight(x.s, hourPath(x.s), newLenses())
+		z.lookAround()
 		got := z.chooseHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
 		if got.mounted != want.mounted || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {

@@ -3,7 +3,6 @@ package plan
 import (
 	"maps"
 	"math"
-	"slices"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -17,6 +16,7 @@ const (
 	hourFewLegs = 4
 	hourPerLeg  = 5
 	hourTurnDeg = 60
+	hourSky     = 40 // samples of the sky in a frame, at least
 	// hourNightDeg is the sun's altitude below which an hour is not looked at: nautical twilight. There
 	// is less than a hundredth of a lux then.
 	hourNightDeg = sun.NauticalDeg
@@ -32,16 +32,28 @@ func hourPath(s *Shot) []Moment {
 	return Path(s, hourPerLeg)
 }
 
-// hourStudy gives the study of an hour on these moments.
-func hourStudy(s *Shot, path []Moment, shared *lenses) *study {
-	if len(s.Legs) <= hourFewLegs {
-		return newStudy(s, path, turnKeys(roughTurnDeg, roughMost), shared)
+// hourLight gives the study of an hour with nothing but its light.
+func hourLight(s *Shot, path []Moment, shared *lenses) *study {
+	return newStudy(s, path, func(*legStudy, []Moment) []int { return nil }, shared)
+}
+
+// lookAround completes such a study with the motion and the sky in the frame.
+func (y *study) lookAround() {
+	s := y.s
+	keys := turnKeys(roughTurnDeg, roughMost)
+	if len(s.Legs) > hourFewLegs {
+		keys, y.samples = turnKeys(hourTurnDeg, hourPerLeg), hourSky
+		first := *s
+		first.Takes = 1 // the light, which does change from take to take, is known already
+		y.s = &first
 	}
-	y := newStudy(s, path, turnKeys(hourTurnDeg, hourPerLeg), shared)
 	for _, l := range y.legs {
-		l.stations = slices.DeleteFunc(l.stations, func(st station) bool { return st.take != 0 })
+		at := keys(l, y.path[l.from:l.to])
+		y.motion(l, at)
+		l.bounds = y.boundsOf(l)
+		y.stand(l, at)
 	}
-	return y
+	y.s = s
 }
 
 // hourJudge judges hours one after the other. It keeps what does not depend on the hour.
@@ -73,11 +85,11 @@ func (k *hourJudge) hour(takeOff time.Time) Hour {
 		h.State = HourNight
 		return h
 	}
-	path := hourPath(s)
-	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && k.tooDark(s, path, &h) {
+	y := hourLight(s, hourPath(s), k.lenses)
+	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && y.tooDark(&h) {
 		return h
 	}
-	y := hourStudy(s, path, k.lenses)
+	y.lookAround()
 	y.fillHour(&h, y.chooseHour(k.bag))
 	return h
 }
@@ -90,8 +102,7 @@ func (h *Hour) sunAt(s *Shot, t time.Time) {
 
 // tooDark asks, by the light alone, whether the camera can expose a flight with nothing in front of it,
 // and fills the hour in when it cannot.
-func (k *hourJudge) tooDark(s *Shot, path []Moment, h *Hour) bool {
-	y := newStudy(s, path, func(*legStudy, []Moment) []int { return nil }, k.lenses)
+func (y *study) tooDark(h *Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
 	for _, n := range y.apertures() {
 		var beyond float64

@@ -106,6 +106,7 @@ func spread(ctx context.Context, workers, n int, progress func(done, total int),
 				}
 				do(i)
 				done <- struct{}{} // never waits: there is room for all
+				runtime.Gosched()  // a key that was pressed meanwhile comes first
 			}
 		}()
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"runtime"
 	"runtime/debug"
 	"sync/atomic"
 	"time"
@@ -124,6 +125,10 @@ func (hoursView) kick(m *model) tea.Cmd {
 	ctx, stop := context.WithCancel(context.Background())
 	h.stop = stop
 	gen, done, total := h.gen, h.done, h.total
+	workers := runtime.GOMAXPROCS(0)
+	if w.over == plan.OverYear && workers > 1 {
+		workers-- // a year takes a second or two; one core stays free for the keys
+	}
 	work := func() (msg tea.Msg) {
 		a := hoursAnswer{gen: gen, of: w}
 		defer func() {
@@ -133,7 +138,7 @@ func (hoursView) kick(m *model) tea.Cmd {
 				msg = a
 			}
 		}()
-		hours, err := plan.HoursOf(ctx, w.shot, w.bag, w.over, plan.HoursOptions{Progress: func(d, t int) {
+		hours, err := plan.HoursOf(ctx, w.shot, w.bag, w.over, plan.HoursOptions{Workers: workers, Progress: func(d, t int) {
 			done.Store(int64(d))
 			total.Store(int64(t))
 		}})

@@ -59,11 +59,12 @@ func hoursTitle(m *model, g *plan.Hours) string {
 	return own.Format("2 Jan 2006") + " by " + m.hours.by.Title()
 }
 
-// hoursState says at the right of the title what the view is doing.
+// hoursState says at the right of the title what the view is doing, or what else it can show.
 func (m *model) hoursState() []string {
 	h := &m.hours
 	if !h.running {
-		return nil
+		other := plan.OverYear - h.over
+		return []string{"m another measure, y the " + other.String(), "y the " + other.String()}
 	}
 	return []string{"working it out, " + h.progress(), h.progress()}
 }

@@ -21,7 +21,7 @@ const hoursAxis, hoursTop = 4, 2
 const hoursBeside, hoursBelow = 38, 6
 
 // The largest cells: beyond these the picture only gets coarser.
-const hoursCellW, hoursCellH = 5, 3
+const hoursCellW, hoursCellH = 6, 5
 
 // hoursFit shares the room out: the largest cells that leave the words their room, beside the picture or
 // below it.

@@ -306,6 +306,31 @@ func cellIndex(t *testing.T, g *plan.Hours, when string) int {
 	return 0
 }
 
+// Where there is room, the hour under the cursor is told by every measure, and a click takes one.
+func TestHoursByEveryMeasure(t *testing.T) {
+	m := hoursModel(t, 200, 60, nil)
+	text := screenText(m)
+	for _, want := range []string{"19:40 by every measure", "▸ call", "  headroom", "light for 38 minutes", "haze is not what this card is about"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q:\n%s", want, text)
+		}
+	}
+	for y, l := range strings.Split(text, "\n") {
+		if i := strings.Index(l, "  glare  "); i >= 0 {
+			x := cells.Width(l[:i]) + 3
+			settleHours(m, tea.MouseMsg{X: x, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+			break
+		}
+	}
+	if m.hours.by != plan.HourGlare {
+		t.Errorf("a click takes %v", m.hours.by)
+	}
+	m = hoursModel(t, 80, 24, nil)
+	if text := screenText(m); strings.Contains(text, "by every measure") || !strings.Contains(text, "y the year") {
+		t.Errorf("80 × 24:\n%s", text)
+	}
+}
+
 // Without colour, levels are characters that get heavier towards the best.
 func TestHoursWithoutColour(t *testing.T) {
 	for _, env := range []map[string]string{bareEnv, {"TERM": "xterm"}} {

@@ -172,4 +172,32 @@ func (s *screen) hoursWords(m *model, g *plan.Hours, memo *hoursMemo, w cells.Wi
 		}
 		put(lead, text, plain, win.Best)
 	}
+	s.hoursEvery(m, g, w, y+1)
+}
+
+// hoursEvery says what the hour under the cursor is by every measure, where there is room for all.
+func (s *screen) hoursEvery(m *model, g *plan.Hours, w cells.Window, y int) {
+	cols, rows := w.Size()
+	at := m.hoursAt(g)
+	c := &g.Cells[at]
+	if y+1+int(plan.HourMeasures) > rows || c.State != plan.HourGood {
+		return
+	}
+	w.TextIn(0, y, cols, g.When(at)+" by every measure", strong)
+	for by := range plan.HourMeasures {
+		text := c.StateWords(by)
+		if v, ok := c.Value(by); ok {
+			text = g.Words(by, v)
+		}
+		lead, style := "  ", plain
+		if by == m.hours.by {
+			lead, style = "▸ ", accent
+		}
+		y++
+		x := w.Text(0, y, lead, accent)
+		x = w.Text(x, y, by.String(), style)
+		w.TextIn(max(x+1, 12), y, cols-12, m.plainly(text), plain)
+		x0, y0 := w.Origin()
+		s.hit(rect{x0, y0 + y, cols, 1}, func(m *model, _, _ int) { m.hours.by = by })
+	}
 }
