@@ -205,32 +205,31 @@ func (s *screen) hoursMark(g *plan.Hours, memo *hoursMemo, r *hoursRoom, w cells
 			style.Fg, style.Bg = ground, against(ground)
 		}
 	}
-	signs := []rune("○")
-	switch {
-	case cursor && r.cw == 1 && s.pen.ASCII:
-		signs = []rune("!")
-	case cursor && r.cw == 1 && s.bare():
-		signs = []rune("◆")
-	case cursor && r.half && r.cw == 1 && lower:
-		signs = []rune("▾")
-	case cursor && r.half && r.cw == 1:
-		signs = []rune("▴")
-	case cursor && r.cw == 1:
-		signs = []rune("◆")
-	case cursor && r.cw == 2:
-		signs = []rune("[]")
-	case cursor:
-		signs = []rune("[ ]")
-		for len(signs) < r.cw {
-			signs = append(signs[:1], append([]rune{' '}, signs[1:]...)...)
-		}
-		if i == g.Own {
-			signs[1] = '○'
-		}
-	case r.cw > 1:
-		signs = []rune(" ○   ")[:r.cw]
+	middle := (r.cw - 1) / 2
+	if !cursor {
+		w.Set(x+middle, y, '○', style)
+		return
 	}
-	if cursor && (s.bare() || math.IsNaN(memo.levels[i])) {
+	signs := make([]rune, r.cw)
+	for k := range signs {
+		signs[k] = ' '
+	}
+	switch {
+	case r.cw > 1:
+		signs[0], signs[r.cw-1] = '[', ']'
+		if i == g.Own && r.cw > 2 {
+			signs[middle] = '○'
+		}
+	case s.pen.ASCII:
+		signs[0] = '!'
+	case s.bare() || !r.half:
+		signs[0] = '◆'
+	case lower:
+		signs[0] = '▾'
+	default:
+		signs[0] = '▴'
+	}
+	if s.bare() || math.IsNaN(memo.levels[i]) {
 		style.Attr |= cells.Reverse
 	}
 	for dx, c := range signs {

@@ -285,12 +285,14 @@ func TestHoursMouse(t *testing.T) {
 	if m.hoursAt(g) != at {
 		t.Errorf("a click at 10:20 goes to %s", g.When(m.hoursAt(g)))
 	}
+	second := g.Windows(plan.HourScore)[1]
+	start := "2 " + g.When(second.Cells[0])
 	for y, l := range strings.Split(screenText(m), "\n") {
-		if strings.HasPrefix(strings.TrimSpace(l), "2 ") && strings.Contains(l, "mark") {
-			settleHours(m, tea.MouseMsg{X: 10, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+		if i := strings.Index(l, start); i >= 0 {
+			settleHours(m, tea.MouseMsg{X: cells.Width(l[:i]) + 3, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
 		}
 	}
-	if want := g.Windows(plan.HourScore)[1].Best; m.hoursAt(g) != want {
+	if m.hoursAt(g) != second.Best {
 		t.Errorf("a click on the second window goes to %s", g.When(m.hoursAt(g)))
 	}
 }
