@@ -294,7 +294,7 @@ func TestUnreadableCardsAreShownAndLeftAlone(t *testing.T) {
 	m.keepAfter, m.sureAfter = 0, 0
 	t.Cleanup(m.keeper.close)
 	drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
-	press(m, "enter", "5", "+", "a", "s", "f", "tab", "a", "d", "x")
+	press(m, "enter", "5", "+", "a", "s", "f", "1", "tab", "a", "d", "x")
 	if text := screenText(m); !strings.Contains(text, "cannot be read") || !strings.Contains(text, "No answer for this card") {
 		t.Errorf("the screen does not say what is wrong:\n%s", text)
 	}
