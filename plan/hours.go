@@ -10,11 +10,12 @@ import (
 // HourMeasure is what the hours of a shot are compared by.
 type HourMeasure int
 
-// The measures. All but the sun's altitude are those of the best call of each hour, judged for the whole
-// card as one flight.
+// The measures. All but the strength, the light and the sun's altitude are those of the best call of each
+// hour, judged for the whole card as one flight.
 const (
 	HourScore      HourMeasure = iota // stops of harm; lower is better
 	HourSky                           // stops by which the sky is darker than under a density, mean over the frame and the legs
+	HourStrength                      // stops between the weakest and the strongest ring of any polariser, median over the sky, mean over the legs
 	HourUnevenness                    // stops over the sky in the frame, at the worst moment
 	HourGlare                         // share of the glare that is gone, mean over the legs
 	HourHaze                          // share of the haze that is gone, mean over the legs
@@ -35,6 +36,7 @@ type hourMeasure struct {
 var hourMeasures = [HourMeasures]hourMeasure{
 	HourScore:      {"call", "how good the best call is", -1, closeMargin},
 	HourSky:        {"sky", "how much darker the sky comes out", 1, 0.2},
+	HourStrength:   {"strength", "how much any polariser's ring can change the sky", 1, 0.2},
 	HourUnevenness: {"uneven", "how uneven the sky comes out", -1, 0.2},
 	HourGlare:      {"glare", "how much of the glare goes", 1, 0.08},
 	HourHaze:       {"haze", "how much of the haze goes", 1, 0.05},

@@ -45,7 +45,7 @@ func exampleShots(t testing.TB) (shots []*Shot, bag *kit.Bag) {
 // measure: at worst, and in the mean. The sky's worst is where the camera turns through the sun's side in
 // a leg, which the quick one sees at fewer moments.
 var agreement = [HourMeasures]struct{ worst, mean float64 }{
-	HourScore: {0.2, 0.015}, HourSky: {0.15, 0.015}, HourUnevenness: {0.4, 0.03}, HourGlare: {0.11, 0.015}, HourHaze: {0.01, 0.001},
+	HourScore: {0.2, 0.015}, HourSky: {0.15, 0.015}, HourStrength: {0.15, 0.03}, HourUnevenness: {0.4, 0.03}, HourGlare: {0.11, 0.015}, HourHaze: {0.01, 0.001},
 	HourLight: {0.05, 0.001}, HourHeadroom: {0.05, 0.001}, HourLeft: {2, 0.1}, HourSun: {1e-9, 1e-9},
 }
 
@@ -142,18 +142,20 @@ func TestOwnHourIsTheReport(t *testing.T) {
 // reportValues takes the measures of an hour from a report.
 func reportValues(r *Report) (v [HourMeasures]float64) {
 	c := r.Candidates[0]
-	var sky, glare, haze mean
+	var sky, strength, glare, haze mean
 	light := math.Inf(1)
 	for i, l := range r.Legs {
 		light = min(light, l.LandEV.Min)
-		var e mean
+		var e, g mean
 		for k, m := range r.Measures {
 			if r.Path[k].Leg == i && m.SkyOK {
 				e.add(-m.Effect)
+				g.add(m.Strength)
 			}
 		}
 		if e.n > 0 {
 			sky.add(e.value())
+			strength.add(g.value())
 		}
 		if l.GlareCut.OK {
 			glare.add((l.GlareCut.Min + l.GlareCut.Max) / 2)
@@ -163,6 +165,7 @@ func reportValues(r *Report) (v [HourMeasures]float64) {
 		}
 	}
 	v[HourScore], v[HourSky], v[HourGlare], v[HourHaze] = c.Score, sky.value(), glare.value(), haze.value()
+	v[HourStrength] = strength.value()
 	v[HourUnevenness] = math.NaN()
 	if c.Unevenness.OK {
 		v[HourUnevenness] = c.Unevenness.Max

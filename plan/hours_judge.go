@@ -134,7 +134,7 @@ func (y *study) fillHour(h *Hour, j *judged) {
 	if h.State == HourGood {
 		v[HourScore] = j.score
 	}
-	var sky, glare, haze mean
+	var sky, strength, glare, haze mean
 	light, headroom := math.Inf(1), math.Inf(1)
 	for i, l := range y.legs {
 		g := &j.legs[i]
@@ -143,6 +143,7 @@ func (y *study) fillHour(h *Hour, j *judged) {
 		headroom = min(headroom, g.exposure.dark.headroom)
 		if o.sky {
 			sky.add(-o.effect)
+			strength.add(y.strengthOf(l))
 			if u := v[HourUnevenness]; math.IsNaN(u) || o.worst > u {
 				v[HourUnevenness] = o.worst
 			}
@@ -154,9 +155,21 @@ func (y *study) fillHour(h *Hour, j *judged) {
 			haze.add(o.haze)
 		}
 	}
+	v[HourStrength] = strength.value()
 	v[HourSky], v[HourGlare], v[HourHaze] = sky.value(), glare.value(), haze.value()
 	v[HourLight], v[HourHeadroom] = light, headroom
 	v[HourLeft] = y.lightLeft(j)
+}
+
+// strengthOf gives the mean strength over the stations of a leg that see enough sky.
+func (y *study) strengthOf(l *legStudy) float64 {
+	var m mean
+	for i := range l.stations {
+		if st := &l.stations[i]; st.enough() {
+			m.add(st.frame.strength(y.scratch()))
+		}
+	}
+	return m.value()
 }
 
 // mean adds up.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -228,5 +230,58 @@ func TestHoursPanicIsAnError(t *testing.T) {
 	}
 	if _, err := HoursOf(context.Background(), flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
 		t.Error("a shot without legs has hours")
+	}
+}
+
+// Of any shot on any day: every hour is either skipped, refused for a reason, or judged with numbers; the
+// best windows hold good hours only, each once and the best of them among them.
+func TestHoursOfAnyShot(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 4))
+	bag := kit.Generic()
+	for range 12 {
+		s := anyShot(r, bag)
+		if len(s.Legs) == 0 {
+			continue
+		}
+		h, err := HoursOf(context.Background(), s, bag, OverDay, HoursOptions{})
+		if err != nil {
+			t.Fatalf("%v: %s", err, describe(s))
+		}
+		for i := range h.Cells {
+			c := &h.Cells[i]
+			if got := c.State == HourSkipped; got != c.TakeOff.IsZero() {
+				t.Errorf("cell %d: state %v at %v", i, c.State, c.TakeOff)
+			}
+			if c.State == HourGood && (c.Filter == "" || math.IsNaN(c.Values[HourScore]) || math.IsNaN(c.Values[HourLight]) || c.Why != "") {
+				t.Errorf("%+v", c)
+			}
+			if (c.State == HourDark || c.State == HourBright) && (c.Why == "" || !math.IsNaN(c.Values[HourScore])) {
+				t.Errorf("%+v", c)
+			}
+			for m, v := range c.Values {
+				if math.IsInf(v, 0) && HourMeasure(m) != HourLeft {
+					t.Errorf("%v: %v", HourMeasure(m), v)
+				}
+			}
+		}
+		for m := range HourMeasures {
+			seen := map[int]bool{}
+			for _, w := range h.Windows(m) {
+				if !slices.Contains(w.Cells, w.Best) {
+					t.Errorf("%v: the best is not in its window", m)
+				}
+				for _, i := range w.Cells {
+					if seen[i] || h.Cells[i].State != HourGood {
+						t.Errorf("%v: cell %d twice, or not good", m, i)
+					}
+					seen[i] = true
+				}
+			}
+			for i, l := range h.Levels(m) {
+				if l < 0 || l > 1 || h.Cells[i].State != HourGood && !math.IsNaN(l) {
+					t.Errorf("%v: level %v", m, l)
+				}
+			}
+		}
 	}
 }

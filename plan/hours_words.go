@@ -44,7 +44,7 @@ func (h *Hour) StateWords(m HourMeasure) string {
 		return "too bright: " + h.Why
 	}
 	switch m {
-	case HourSky, HourUnevenness:
+	case HourSky, HourStrength, HourUnevenness:
 		return "too little sky in the frame"
 	case HourGlare:
 		return "nothing in the frame mirrors the sky"
@@ -72,6 +72,11 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 			return "sky " + aboutStops(v) + " lighter"
 		}
 		return "sky " + aboutStops(v) + " darker"
+	case HourStrength:
+		if v < 1.0/6 {
+			return "no ring changes the sky"
+		}
+		return aboutStops(v) + " from ring to ring"
 	case HourUnevenness:
 		return "sky " + skyWord(v)
 	case HourGlare:

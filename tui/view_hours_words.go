@@ -145,6 +145,9 @@ func (s *screen) hoursWords(m *model, g *plan.Hours, memo *hoursMemo, w cells.Wi
 	if rows > 9 {
 		y++
 	}
+	if r := m.calc.report; r != nil && len(r.Flights) > 1 {
+		put("  ", "The call lands to change between legs; here one filter flies them all.", dim, -1)
+	}
 	if memo.note != "" {
 		put("  ", memo.note, dim, -1)
 	}

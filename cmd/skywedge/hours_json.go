@@ -42,6 +42,7 @@ type hourJSON struct {
 	Level      *float64 `json:"level"` // of the measure asked for: 0 the worst to 1 the best hour
 	Score      *float64 `json:"score"`
 	Sky        *float64 `json:"sky_darker_stops"`
+	Strength   *float64 `json:"polarisation_strength_stops"`
 	Unevenness *float64 `json:"unevenness_stops"`
 	Glare      *float64 `json:"glare_cut"`
 	Haze       *float64 `json:"haze_cut"`
@@ -85,7 +86,7 @@ func hourToJSON(h *plan.Hours, m plan.HourMeasure, i int) hourJSON {
 		TakeOff: stamp(c.TakeOff), State: stateWords[c.State], Why: c.Why,
 		SunAlt: c.Sun.AltitudeDeg, SunAz: c.Sun.AzimuthDeg, Behind: c.Behind,
 		Setting: when(c.SettingStops > 0, c.SettingStops), Ring: when(c.HasRing, c.RingDeg),
-		Score: v(plan.HourScore), Sky: v(plan.HourSky), Unevenness: v(plan.HourUnevenness), Glare: v(plan.HourGlare), Haze: v(plan.HourHaze),
+		Score: v(plan.HourScore), Sky: v(plan.HourSky), Strength: v(plan.HourStrength), Unevenness: v(plan.HourUnevenness), Glare: v(plan.HourGlare), Haze: v(plan.HourHaze),
 		Light: v(plan.HourLight), Headroom: v(plan.HourHeadroom), Left: v(plan.HourLeft),
 	}
 	if c.Filter != "" {

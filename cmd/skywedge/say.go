@@ -30,8 +30,8 @@ Flags of the commands:
   --bag FILE           the bag to use; otherwise bag.yaml beside the card, then the one in the
                        configuration folder, then a generic one
   --take-off TIME      instead of the card's: 2026-09-18T19:40, now or now+10 (minutes)
-  --by MEASURE         of the hours: call (how good the best call is), sky, uneven, glare, haze,
-                       light, headroom, left (minutes of clean light), sun
+  --by MEASURE         of the hours: call (how good the best call is), sky, strength, uneven, glare,
+                       haze, light, headroom, left (minutes of clean light), sun
   --half               the left half of a frame bare, the right half through the filter
   --theme dark|light   the workbench's palette; --ascii without block characters;
   --no-mouse           leaves the mouse to the terminal
