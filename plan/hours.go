@@ -21,7 +21,7 @@ const (
 	HourHaze                          // share of the haze that is gone, mean over the legs
 	HourLight                         // EV100 of the land at the darkest moment
 	HourHeadroom                      // stops that the light may still fall before ISO leaves clean, on the leg with least
-	HourLeft                          // minutes from take-off until then on the leg that decides; +Inf while the light grows or never ends
+	HourLeft                          // minutes from take-off until then on the leg that decides; +Inf when that is more than a day away
 	HourSun                           // apparent altitude of the sun at the first take, degrees
 	HourMeasures
 )

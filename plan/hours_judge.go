@@ -158,7 +158,25 @@ func (y *study) fillHour(h *Hour, j *judged) {
 	v[HourStrength] = strength.value()
 	v[HourSky], v[HourGlare], v[HourHaze] = sky.value(), glare.value(), haze.value()
 	v[HourLight], v[HourHeadroom] = light, headroom
-	v[HourLeft] = y.lightLeft(j)
+	v[HourLeft] = y.hoursLeft(j)
+}
+
+// hoursLeft gives the minutes from take-off until the light runs out as [study.lightLeft] does, and while the
+// light still grows until it runs out after that, so that a morning can be compared with an afternoon.
+func (y *study) hoursLeft(j *judged) float64 {
+	z, s := *y, *y.s
+	z.s = &s
+	for hop := range 24 {
+		if left := z.lightLeft(j); !math.IsInf(left, 1) {
+			return float64(60*hop) + left
+		}
+		now, soon := sun.At(s.TakeOff, s.LatDeg, s.LonDeg), sun.At(s.TakeOff.Add(10*time.Minute), s.LatDeg, s.LonDeg)
+		if soon.GeometricDeg <= now.GeometricDeg {
+			break // it falls, and is enough for a day all the same
+		}
+		s.TakeOff = s.TakeOff.Add(time.Hour)
+	}
+	return math.Inf(1)
 }
 
 // strengthOf gives the mean strength over the stations of a leg that see enough sky.

@@ -68,10 +68,12 @@ func TestDayFacts(t *testing.T) {
 			t.Errorf("%v: %s, the card asks for the CPL", c.TakeOff, c.Filter)
 		}
 	}
-	// After sunset light falls by more than a stop in ten minutes; the minutes left count down by ten.
-	a, b := cellAt(t, h, "17:10").Values[HourLeft], cellAt(t, h, "17:20").Values[HourLeft]
-	if math.Abs(a-b-10) > 1 {
-		t.Errorf("%.1f minutes left, ten minutes later %.1f", a, b)
+	// The minutes left count down by ten, from the morning on.
+	for _, pair := range [][2]string{{"17:10", "17:20"}, {"09:00", "09:10"}, {"12:00", "12:10"}} {
+		a, b := cellAt(t, h, pair[0]).Values[HourLeft], cellAt(t, h, pair[1]).Values[HourLeft]
+		if math.Abs(a-b-10) > 1 {
+			t.Errorf("%.1f minutes left at %s, ten minutes later %.1f", a, pair[0], b)
+		}
 	}
 }
 
@@ -118,7 +120,7 @@ func TestPolarDayAndNight(t *testing.T) {
 	s.LatDeg, s.TakeOff = 78, time.Date(2026, 6, 21, 12, 0, 0, 0, time.UTC)
 	h = hoursOf(t, s, OverDay)
 	for i := range h.Cells {
-		if c := &h.Cells[i]; c.State != HourGood || c.Values[HourSun] < 11 {
+		if c := &h.Cells[i]; c.State != HourGood || c.Values[HourSun] < 11 || !math.IsInf(c.Values[HourLeft], 1) {
 			t.Fatalf("%v: %+v", c.TakeOff, c)
 		}
 	}
