@@ -28,6 +28,7 @@ type model struct {
 	view    int // which of the views is shown
 	walk    walkState
 	compass compassState
+	filters filtersState
 	hours   hoursState
 	focus   int
 	cursor  [paneCount]int

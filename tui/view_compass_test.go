@@ -22,7 +22,7 @@ func settle(m *model, msg tea.Msg) {
 		queue = queue[1:]
 		for _, next := range results(cmd) {
 			switch next.(type) {
-			case answer, compassAnswer, failMsg:
+			case answer, compassAnswer, filtersAnswer, failMsg:
 				queue = append(queue, next)
 			}
 		}

@@ -1,0 +1,70 @@
+package plan
+
+import (
+	"math"
+	"strings"
+
+	"example.org/skywedge/plan/exposure"
+)
+
+// HeadroomWords says how far the darkest light of the flight is from the highest clean ISO, in a few
+// words; "" where it cannot be exposed.
+func (c *Candidate) HeadroomWords() string {
+	switch h := c.Headroom; {
+	case !h.OK || !c.Feasible:
+		return ""
+	case h.Min < -1.0/6:
+		return exposure.FormatStops(-h.Min) + " over clean ISO"
+	default:
+		return exposure.FormatStops(math.Max(0, h.Min)) + " of headroom"
+	}
+}
+
+// MeasureWords says what a candidate does over the flight, a measure a line, words before numbers: what
+// it does to light, sky, water and haze, from its most to its least.
+func (c *Candidate) MeasureWords() []string {
+	var out []string
+	if h := c.HeadroomWords(); h != "" {
+		out = append(out, h+" in the darkest light")
+	}
+	if e := c.Effect; e.OK && (math.Abs(e.Min) > .05 || math.Abs(e.Max) > .05) {
+		out = append(out, "the sky "+span(effectWords(e.Min), effectWords(e.Max)))
+	}
+	if u := c.Unevenness; u.OK && u.Max > .15 {
+		out = append(out, skyWord(u.Max)+" sky, "+aboutStops(u.Max)+" from its light to its dark part")
+	}
+	if s := c.Swing; s.OK && s.Max > .15 {
+		out = append(out, "changing during a leg by "+aboutStops(s.Max))
+	}
+	if g := c.GlareCut; g.OK && (math.Abs(g.Min) > .04 || math.Abs(g.Max) > .04) {
+		out = append(out, "glare "+span(cutWords(g.Max), cutWords(g.Min)))
+	}
+	if z := c.HazeCut; z.OK && (math.Abs(z.Min) > .04 || math.Abs(z.Max) > .04) {
+		out = append(out, "veil of haze "+span(cutWords(z.Max), cutWords(z.Min)))
+	}
+	return out
+}
+
+// cutWords words the part of glare or haze that is taken.
+func cutWords(x float64) string {
+	switch {
+	case x < -0.04:
+		return "strengthened by " + share(x)
+	case x < 0.08:
+		return "as it is"
+	}
+	return "cut by " + share(x)
+}
+
+// span words a range from its most to its least.
+func span(from, to string) string {
+	if from == to {
+		return from
+	}
+	for _, same := range []string{"darker by ", "brighter by ", "cut by ", "strengthened by "} {
+		if a, ok := strings.CutPrefix(to, same); ok && strings.HasPrefix(from, same) {
+			to = a
+		}
+	}
+	return from + " to " + to
+}
