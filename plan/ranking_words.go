@@ -36,10 +36,10 @@ func (c *Candidate) MeasureWords() []string {
 	if s := c.Swing; s.OK && s.Max > .15 {
 		out = append(out, "changing during a leg by "+aboutStops(s.Max))
 	}
-	if g := c.GlareCut; g.OK && (math.Abs(g.Min) > .04 || math.Abs(g.Max) > .04) {
+	if g := c.GlareCut; g.OK && (math.Abs(g.Min) >= .08 || math.Abs(g.Max) >= .08) {
 		out = append(out, "glare "+span(cutWords(g.Max), cutWords(g.Min)))
 	}
-	if z := c.HazeCut; z.OK && (math.Abs(z.Min) > .04 || math.Abs(z.Max) > .04) {
+	if z := c.HazeCut; z.OK && (math.Abs(z.Min) >= .08 || math.Abs(z.Max) >= .08) {
 		out = append(out, "veil of haze "+span(cutWords(z.Max), cutWords(z.Min)))
 	}
 	return out
@@ -48,7 +48,7 @@ func (c *Candidate) MeasureWords() []string {
 // cutWords words the part of glare or haze that is taken.
 func cutWords(x float64) string {
 	switch {
-	case x < -0.04:
+	case x < -0.08:
 		return "strengthened by " + share(x)
 	case x < 0.08:
 		return "as it is"

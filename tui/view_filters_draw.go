@@ -17,9 +17,10 @@ type filtersRoom struct {
 	tabs    bool               // only one pane fits, a line names them both
 	across  int                // tiles side by side
 	w, h    int                // of a tile with the gap around it
-	picW    int                // of a picture, cells; half as many pixels high again
-	picRows int
-	beside  bool // words stand beside the picture instead of below
+	words   int                // columns for a tile's words
+	picW    int                // of a picture, columns
+	picRows int                // and lines, of two pixels each
+	beside  bool               // words stand beside the picture instead of below
 }
 
 // tileWords is how many lines of words stand below a picture, tileSide how many beside it.
@@ -27,6 +28,7 @@ const (
 	tileWords = 4
 	tileSide  = 3
 	leastTile = 16
+	leastPic  = 4 // lines
 )
 
 // filtersFit shares the room out. It depends on the window, the pane with the focus, the count of tiles and
@@ -56,14 +58,24 @@ func filtersFit(s *screen, pane, n int, shape float64) filtersRoom {
 		r.beside, r.across, r.h, r.w = true, 1, tileSide, in.w
 		r.picRows = tileSide
 		r.picW = max(2, min(int(math.Round(2*tileSide/shape)), in.w/2))
+		r.words = in.w - r.picW - 1
 		return r
 	}
 	const gap = 2
 	for r.across = 1; ; r.across++ {
-		r.picW = (in.w+gap)/r.across - gap
-		r.picRows = max(1, int(math.Round(float64(r.picW)*shape/2)))
-		r.w, r.h = r.picW+gap, r.picRows+tileWords+1
-		if r.fits(n, in.h-1) || (in.w+gap)/(r.across+1)-gap < leastTile {
+		r.words = (in.w+gap)/r.across - gap
+		r.picW, r.picRows = r.words, max(1, int(math.Round(float64(r.words)*shape/2)))
+		r.w, r.h = r.words+gap, r.picRows+tileWords+1
+		last := (in.w+gap)/(r.across+1)-gap < leastTile
+		for small := r; last && !r.fits(n, in.h-1) && small.picRows > leastPic; { // rather smaller than off the screen
+			small.picRows--
+			small.h--
+			small.picW = int(math.Round(2 * float64(small.picRows) / shape))
+			if small.fits(n, in.h-1) {
+				r = small
+			}
+		}
+		if last || r.fits(n, in.h-1) {
 			return r
 		}
 	}
@@ -129,7 +141,11 @@ func (m *model) filtersHeading() []string {
 	if len(m.calc.report.Flights) > 1 {
 		return []string{"each for all legs; the call lands between · " + at, "each for all legs · " + at, at}
 	}
-	return []string{"best first · seen at " + at, at}
+	order := "best first"
+	if t := m.sheet().text("filter"); t != "" && t != "auto" {
+		order = "the card's, then best first"
+	}
+	return []string{order + " · seen at " + at, order, at}
 }
 
 // filterTiles draws one tile a filter, best first.
@@ -165,11 +181,9 @@ func (s *screen) filterTiles(m *model, w cells.Window, room *filtersRoom) {
 func (s *screen) filterTile(m *model, w cells.Window, room *filtersRoom, i int, picked bool) {
 	f := &m.filters
 	k := &f.got.list[i]
-	x, y, cols := 0, room.picRows, room.picW
+	x, y, cols := 0, room.picRows, room.words
 	if room.beside {
 		x, y = room.picW+1, 0
-		cols, _ = w.Size()
-		cols -= x
 	}
 	if i < len(f.got.pics) && f.got.of.w == room.picW && f.got.of.h == 2*room.picRows {
 		w.Picture(0, 0, &f.got.pics[i])
@@ -230,7 +244,11 @@ func (m *model) tileWords(k *plan.Ranked, i, cols int, beside bool) []string {
 		if cells.Width(set) > cols {
 			set = shutter + " ISO " + iso
 		}
-		return []string{name, set, light + " · " + why}[:tileSide]
+		const least = 12 // columns; less of a reason says nothing
+		if cols-cells.Width(light)-3 >= min(least, cells.Width(why)) {
+			light += " · " + why
+		}
+		return []string{name, set, light}
 	}
 	if cells.Width(set) > cols {
 		set, rest = shutter, []string{"ISO " + iso}

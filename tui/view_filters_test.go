@@ -129,6 +129,9 @@ func TestEnterPutsTheFilterOnTheCard(t *testing.T) {
 	if m.calc.report.Candidates[0].Filter != "CPL" {
 		t.Error("what is on the card stands first")
 	}
+	if !strings.Contains(screenText(m), "the card's, then best first") {
+		t.Errorf("the order is not said:\n%s", screenText(m))
+	}
 	settleKeys(m, "enter")
 	if !strings.Contains(m.note, "already") {
 		t.Errorf("said %q", m.note)
@@ -215,8 +218,30 @@ func TestTilesUseTheRoom(t *testing.T) {
 		m.sheets = []*sheet{{}}
 		s.arrange(m)
 		r := filtersFit(s, filtersAll, c.n, 9./16)
+		if !r.fits(c.n, r.panes[filtersAll].h-1) {
+			t.Errorf("%+v: some are off the screen", c)
+		}
 		if r.across != c.across || r.across*r.w-2 > r.panes[filtersAll].w {
 			t.Errorf("%+v: %d across, each %d of %d", c, r.across, r.w, r.panes[filtersAll].w)
+		}
+	}
+}
+
+// The higher frame of a still leaves the pictures smaller rather than off the screen.
+func TestStillsFitToo(t *testing.T) {
+	m := filtersModel(t, 120, 36, nil)
+	settleKeys(m, "n") // a still
+	f := &m.filters
+	r := filtersFit(&m.screen, f.pane, len(f.got.list), m.filtersShape())
+	if m.filtersShape() < 0.6 || !r.fits(len(f.got.list), r.panes[filtersAll].h-1) || r.picW >= r.words {
+		t.Errorf("shape %.2f, %+v", m.filtersShape(), r)
+	}
+	if ratio := float64(2*r.picRows) / float64(r.picW); ratio < 0.6 || ratio > 0.72 {
+		t.Errorf("a picture of %d by %d", r.picW, 2*r.picRows)
+	}
+	for i := range f.got.list {
+		if text := screenText(m); !strings.Contains(text, filterWord(f.got.list[i].Filter)) {
+			t.Errorf("%s is not on the screen:\n%s", f.got.list[i].Filter, text)
 		}
 	}
 }
