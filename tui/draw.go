@@ -237,9 +237,11 @@ func (s *screen) foot(m *model, w cells.Window) {
 	cols, _ := w.Size()
 	here := m.here()
 	var shown []*binding
-	for i := range keyTable {
-		if b := &keyTable[i]; b.where&here != 0 && b.foot != "" {
-			shown = append(shown, b)
+	for _, common := range []bool{false, true} { // what is particular to the place first
+		for i := range keyTable {
+			if b := &keyTable[i]; b.where&here != 0 && b.foot != "" && (b.where&everywhere == everywhere) == common {
+				shown = append(shown, b)
+			}
 		}
 	}
 	if list := existing(); s.viewsAt < 0 && len(list) > 1 && !m.edit.on {
