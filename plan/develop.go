@@ -2,69 +2,137 @@ package plan
 
 import "math"
 
-// DevelopOptions say how a picture is turned into colours for a screen.
+// Developing turns light into the bytes of a screen, in this order:
+//
+//  1. The light at 650, 550 and 450 nm stands for linear red, green and blue (ITU-R BT.709), scaled
+//     so that their weighted sum is the luminance; white is noon's daylight (see [Scene]).
+//  2. What the filter takes: its loss in that pixel, its cast and its tint.
+//  3. What a diffusion layer scatters out of lights that are too bright for the sensor ([haloOf]).
+//  4. The white balance that is set, against noon's daylight.
+//  5. The exposure, and a tone curve: the metered luminance becomes middle grey, and what clips the
+//     sensor is white.
+//  6. The sRGB curve (IEC 61966-2-1).
+
+// DevelopOptions say how a picture is turned into colours for a screen. [Report.Development] fills
+// them in for a frame.
 type DevelopOptions struct {
-	EV100     float64 // what the exposure is set for; [Picture.MeterEV] gives the frame's own
-	Gain      float64 // stops by which the filtered part is opened up, usually the filter's loss
-	FromX     int     // the column from which the filter is in place; 0 all, W none
-	CastMired float64 // of the filter against the set white balance, positive warmer
+	FromX   int      // the column from which the filter is in place; 0 all, W none
+	Bare    Exposing // the part without the filter
+	Through Exposing // the part with it
+
+	CastMired float64 // of the filter, positive warmer
+	Tint      float64 // of the filter, positive magenta
+	Scatter   float64 // part of the light that a diffusion layer scatters, 0 without one
 }
 
-// meterK is the reflected-light meter constant (ISO 2720:1974, K 12.5).
-const meterK = 12.5
+// Exposing is how the camera is set for a part of a picture.
+type Exposing struct {
+	EV100     float64 // luminance behind the filter that becomes middle grey, as an exposure value at ISO 100
+	WBK       float64 // white balance, kelvin; 0: noon's daylight
+	OverClean float64 // stops by which ISO is above the clean one; 0 or less: clean
+}
+
+const (
+	// meterK is the reflected-light meter constant (ISO 2720:1974, K 12.5).
+	meterK      = 12.5
+	middle      = .18 // of white's reflectance: what a meter makes of what it sees
+	sensorStops = 3.0 // from there to the sensor's clipping: 12.7 % of it (ISO 12232, from memory)
+
+	// The tone curve is vⁿ/(vⁿ + k), made 1 where the sensor clips, with k such that middle grey stays:
+	// a little more contrast in the middle than the scene has, and a shoulder (ours, by eye).
+	toneSlope = 1.3
+)
+
+// clipAt is the exposure that clips, middle grey being .18.
+var clipAt = middle * math.Exp2(sensorStops)
 
 // MeterEV gives the exposure value at ISO 100 of the bare frame's mean luminance, the mean being
 // taken over logarithms so that the sun's disc does not decide.
 func (p *Picture) MeterEV() float64 {
 	var sum float64
 	for _, l := range p.Bare {
-		sum += math.Log2(math.Max(l, 1e-6))
+		sum += log2(max(l, 1e-6))
 	}
 	return sum/float64(len(p.Bare)) + math.Log2(100/meterK)
 }
 
-// Develop gives the picture as red, green and blue bytes, three a pixel, row by row. A luminance at
-// the metered value becomes middle grey (18 %); above it a shoulder leaves 4.5 stops to white [ours],
-// and the result is encoded by the sRGB curve (IEC 61966-2-1). buf is used again when large enough.
+// MeanLoss gives the stops by which the filter lowers what [Picture.MeterEV] gives.
+func (p *Picture) MeanLoss() float64 {
+	var sum float64
+	for _, l := range p.Loss {
+		sum += l
+	}
+	return sum / float64(len(p.Loss))
+}
+
+// perCd gives the exposure that a luminance of 1 cd/m² makes, middle grey being .18.
+func (e Exposing) perCd() float64 { return middle / (meterK / 100 * math.Exp2(e.EV100)) }
+
+// gains are what every channel of a part of the picture is multiplied with.
+type gains struct{ r, g, b float64 }
+
+func (e Exposing) gains(castMired, tint float64) gains {
+	k := e.perCd()
+	w := whiteGains(e.WBK)
+	c := castGains(castMired, tint)
+	return gains{k * w[0] * c[0], k * w[1] * c[1], k * w[2] * c[2]}
+}
+
+// Develop gives the picture as red, green and blue bytes, three a pixel, row by row. buf is used again
+// when large enough.
 func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	n := 3 * p.W * p.H
 	if cap(buf) < n {
 		buf = make([]uint8, n)
 	}
 	buf = buf[:n]
-	scale := .18 / (meterK / 100 * math.Exp2(o.EV100))
-	warm, cool := castGains(o.CastMired)
-	for i, c := range p.Colour {
-		k := scale
-		gr, gb := 1.0, 1.0
-		if i%p.W >= o.FromX {
-			k *= math.Exp2(o.Gain - p.Loss[i])
-			gr, gb = warm, cool
+	bare := o.Bare.gains(0, 0)
+	through := o.Through.gains(o.CastMired, o.Tint)
+	glow := p.haloOf(&o)
+	for j := range p.H {
+		row := j * p.W
+		split := max(0, min(p.W, o.FromX))
+		for i := row; i < row+split; i++ {
+			c := &p.Colour[i]
+			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(float64(c[0])*bare.r), tone(float64(c[1])*bare.g), tone(float64(c[2])*bare.b)
 		}
-		r, g, b := float64(c[0])*k*gr, float64(c[1])*k, float64(c[2])*k*gb
-		buf[3*i], buf[3*i+1], buf[3*i+2] = encode(r), encode(g), encode(b)
+		for i := row + split; i < row+p.W; i++ {
+			c := &p.Colour[i]
+			k := math.Exp2(-p.Loss[i])
+			r, g, b := float64(c[0])*k, float64(c[1])*k, float64(c[2])*k
+			if glow != nil {
+				if lum := p.Bare[i] * k; glow.clips(lum) {
+					r, g, b = r*glow.left, g*glow.left, b*glow.left
+				}
+				l := glow.at(i-row, j)
+				r, g, b = r+l[0], g+l[1], b+l[2]
+			}
+			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(r*through.r), tone(g*through.g), tone(b*through.b)
+		}
 	}
 	return buf
 }
 
-// castGains turns a colour cast in mired into gains of red and blue: about 1 % a mired near
-// daylight, from Planck's law at 650 and 450 nm around 5600 K.
-func castGains(mired float64) (red, blue float64) {
-	const c2 = 0.014388 // m·K, second radiation constant
-	d := c2 * mired * 1e-6
-	return math.Exp(-d * (1/650e-9 - 1/550e-9)), math.Exp(-d * (1/450e-9 - 1/550e-9))
-}
+// The tone curve is tabulated against the leading bits of a float32: its exponent, and 256 steps within
+// a stop, so that a smooth sky shows no bands of its own and no logarithm is taken.
+const (
+	toneBits  = 8
+	toneShift = 23 - toneBits
+	toneLow   = -12 // stops around 1 that the table spans
+	toneHigh  = 2
+)
 
-// toneSteps is the length of the table that stands for the tone curve: two hundred steps a stop, so
-// that a smooth sky shows no bands of its own.
-const toneSteps = 4096
+var toneFirst = math.Float32bits(float32(math.Exp2(toneLow))) >> toneShift
 
-// toneTable holds the tone curve against log2 of the light, from −12 to +8 stops around 1.
-var toneTable = func() (t [toneSteps]uint8) {
+var toneTable = func() (t [(toneHigh - toneLow) << toneBits]uint8) {
+	a := math.Pow(middle, toneSlope)
+	w := math.Pow(clipAt, toneSlope)
+	// a/(a+k)·(w+k)/w = middle
+	k := a * w * (1 - middle) / (middle*w - a)
 	for i := range t {
-		v := math.Exp2(float64(i)/toneSteps*20 - 12)
-		const white = 4.0
-		y := math.Min(1, v*(1+v/(white*white))/(1+v))
+		bits := (toneFirst+uint32(i))<<toneShift | 1<<(toneShift-1)
+		v := math.Pow(float64(math.Float32frombits(bits)), toneSlope)
+		y := math.Min(1, v/(v+k)*(w+k)/w)
 		if y <= .0031308 {
 			y *= 12.92
 		} else {
@@ -75,10 +143,11 @@ var toneTable = func() (t [toneSteps]uint8) {
 	return t
 }()
 
-func encode(v float64) uint8 {
+// tone develops one channel; middle grey is .18.
+func tone(v float64) uint8 {
 	if !(v > 0) {
 		return 0
 	}
-	i := int((math.Log2(v) + 12) / 20 * toneSteps)
-	return toneTable[min(toneSteps-1, max(0, i))]
+	i := int(math.Float32bits(float32(min(v, 1e30)))>>toneShift) - int(toneFirst)
+	return toneTable[min(len(toneTable)-1, max(0, i))]
 }

@@ -11,51 +11,68 @@ import (
 type FrameOptions struct {
 	Second   float64 // of flight time: one take a leg, no transit
 	LastTake bool    // the light of the last take instead of the first
-	Filter   string  // a name of the bag, "none", or "" for the call's
+	Filter   string  // a name of the bag, "none", or "" for what the call puts on that leg's flight
 	Setting  float64 // stops of a variable; 0 takes the call's or its lightest
 	Ring     float64 // where the mark stands, facing the lens; NaN takes the call's or 0
 	W, H     int     // any size samples the same field
 }
 
-// Frame draws the frame through the lens at one second of the flight. It gives nil when the filter
-// is not in the bag.
+func (o *FrameOptions) take() int {
+	if o.LastTake {
+		return 1
+	}
+	return 0
+}
+
+// Frame draws the frame through the lens at one second of the flight. It fails for a size that cannot
+// be drawn and for a filter that is not in the bag.
 func (r *Report) Frame(o FrameOptions) (*Picture, error) {
 	if o.W < 1 || o.H < 1 || o.W > 8192 || o.H > 8192 {
 		return nil, fmt.Errorf("a picture of %d by %d is not drawn: each side goes from 1 to 8192", o.W, o.H)
 	}
-	mount, err := r.mountFor(o)
+	mt, err := r.mountFor(o)
 	if err != nil {
 		return nil, err
 	}
-	m := r.Shot.MomentAt(o.Second)
+	m := r.momentAt(o.Second)
 	leg := r.Shot.Legs[m.Leg]
-	take := 0
-	if o.LastTake {
-		take = 1
-	}
-	sc := r.Shot.Scene(m, take)
+	sc := r.Shot.Scene(m, o.take())
 	v := NewView(r.Shot.Camera, leg.Mode, leg.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+	var mount *kit.Mount
+	if mt.filter != nil {
+		f := mt.filter.Mount(mt.ring, mt.setting)
+		mount = &f
+	}
 	return sc.draw(v, mount, o.W, o.H), nil
 }
 
-// mountFor puts a filter before the lens: the one named, or the call's. Bare gives nil.
-func (r *Report) mountFor(o FrameOptions) (*kit.Mount, error) {
+// callFor gives what is set on the flight of a leg.
+func (r *Report) callFor(leg int) *Call {
+	if f := r.FlightOf(leg); f != nil {
+		return &f.Set
+	}
+	return &r.Call
+}
+
+// mountFor puts a filter before the lens: the one named, or the call's. Bare has none.
+func (r *Report) mountFor(o FrameOptions) (mounted, error) {
+	set := r.callFor(r.Shot.MomentAt(o.Second).Leg)
 	name, setting, ring := o.Filter, o.Setting, o.Ring
-	if name == "" || name == r.Call.Filter {
-		name = r.Call.Filter
+	if name == "" || name == set.Filter {
+		name = set.Filter
 		if setting == 0 {
-			setting = r.Call.SettingStops
+			setting = set.SettingStops
 		}
 		if math.IsNaN(ring) {
-			ring = r.Call.RingDeg
+			ring = set.RingDeg
 		}
 	}
 	if name == "none" || name == "" {
-		return nil, nil
+		return mounted{}, nil
 	}
 	f, ok := r.Bag.FilterByName(name)
 	if !ok {
-		return nil, fmt.Errorf("there is no filter %q in the bag", name)
+		return mounted{}, fmt.Errorf("there is no filter %q in the bag", name)
 	}
 	if math.IsNaN(ring) {
 		ring = 0
@@ -63,6 +80,5 @@ func (r *Report) mountFor(o FrameOptions) (*kit.Mount, error) {
 	if setting == 0 {
 		setting = f.Settings()[0]
 	}
-	mount := f.Mount(ring, setting)
-	return &mount, nil
+	return mounted{filter: &f, setting: setting, ring: ring}, nil
 }

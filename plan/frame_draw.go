@@ -61,8 +61,12 @@ func (sc *Scene) marks(p *Picture, v View) {
 	if sc.sunDir.Z > 0 {
 		s := spot(sc.sunDir)
 		p.SunX, p.SunY, p.SunIn = s.X, s.Y, s.In
+	}
+	if sc.disc {
 		p.Shadow = spot(r3.Scale(-1, sc.sunDir))
-		p.Mirror = spot(r3.Vec{X: sc.sunDir.X, Y: sc.sunDir.Y, Z: -sc.sunDir.Z})
+		if sc.glints { // what is rougher than water has no glint, only a sheen
+			p.Mirror = spot(r3.Vec{X: sc.sunDir.X, Y: sc.sunDir.Y, Z: -sc.sunDir.Z})
+		}
 	}
 	for i := range p.Horizon {
 		x := (2*float64(i) + 1 - float64(p.W)) / float64(p.W)

@@ -156,26 +156,6 @@ func TestHazeDegree(t *testing.T) {
 	}
 }
 
-func TestDevelop(t *testing.T) {
-	p := &Picture{W: 2, H: 1, Bare: []float64{100, 100}, Loss: []float64{0, 3}, Colour: [][3]float32{{100, 100, 100}, {100, 100, 100}}}
-	ev := p.MeterEV()
-	if math.Abs(ev-math.Log2(100*100/12.5)) > 1e-9 {
-		t.Errorf("100 cd/m² meters EV %g (ISO 2720: L·S/K)", ev)
-	}
-	a := p.Develop(DevelopOptions{EV100: ev, FromX: 1}, nil)
-	if a[0] != a[1] || a[1] != a[2] || a[3] >= a[0] {
-		t.Errorf("a grey of 18 %% and one three stops down: %v", a)
-	}
-	b := p.Develop(DevelopOptions{EV100: ev, FromX: 1, Gain: 3}, a)
-	if b[3] != b[0] {
-		t.Errorf("opened up by its loss, the filtered half should match: %v", b)
-	}
-	c := p.Develop(DevelopOptions{EV100: ev, FromX: 1, Gain: 3, CastMired: 20}, nil)
-	if !(c[3] > c[4] && c[4] > c[5]) {
-		t.Errorf("a warm cast is red over blue: %v", c)
-	}
-}
-
 func BenchmarkFrame160x90(b *testing.B) {
 	r := seaShot(b, Water, 350, 0)
 	for b.Loop() {

@@ -322,8 +322,8 @@ type Picture struct {
 	SunY    float64
 	SunIn   bool
 	Horizon []float64  // per column, the y (−1..1) of the horizon, with its dip
-	Shadow  FramePoint // where the aircraft's own shadow falls
-	Mirror  FramePoint // where a level mirror would show the sun
+	Shadow  FramePoint // where the aircraft's own shadow falls; none without a sun that shines
+	Mirror  FramePoint // where level water shows the sun; none over ground that has no glint
 }
 
 // FramePoint is a place in a picture, −1..1 across and up; X and Y mean something when In.

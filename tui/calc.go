@@ -18,18 +18,16 @@ type want struct {
 	bag    *kit.Bag
 	second float64 // playhead, flight time
 	w, h   int     // the room for the picture, pixels
-	lens   lensMode
+	look   look
 }
 
-// lensMode is which part of the picture is seen through the filter.
-type lensMode uint8
-
-const (
-	halfAndHalf lensMode = iota
-	allFiltered
-	allBare
-	lensModes
-)
+// look is how the picture is shown: how much of it through the filter, at which exposure, and with
+// what clips and what is noisy marked in it.
+type look struct {
+	part     plan.Part
+	exposure plan.Exposure
+	zebra    bool
+}
 
 // calc is the computation of the flight: what was asked for, what runs, what came back.
 type calc struct {
@@ -43,6 +41,7 @@ type calc struct {
 	sure   sureness
 	faults field.Faults
 	pic    cells.Picture
+	bad    []plan.PixelMark // of pic, where they were asked for
 	frame  *plan.Picture
 	tall   float64 // height of the frame over its width, from the last answer
 	failed string  // a computation broke down: what it said
@@ -56,6 +55,7 @@ type answer struct {
 	faults field.Faults
 	frame  *plan.Picture
 	pic    cells.Picture
+	bad    []plan.PixelMark
 	tall   float64
 	failed string
 }
@@ -110,8 +110,20 @@ func (a *answer) draw(w want) {
 		a.failed = err.Error()
 		return
 	}
+	d, err := a.report.Development(o, frame, w.look.exposure, w.look.part)
+	if err != nil {
+		a.failed = err.Error()
+		return
+	}
 	a.frame = frame
-	develop(a.report, frame, w.lens, &a.pic)
+	rgb := frame.Develop(d, nil)
+	a.pic.Reset(frame.W, frame.H)
+	for i := range a.pic.Pix {
+		a.pic.Pix[i] = cells.RGB(cells.Quantise(rgb[3*i]), cells.Quantise(rgb[3*i+1]), cells.Quantise(rgb[3*i+2]))
+	}
+	if w.look.zebra {
+		a.bad = frame.Marks(d, nil)
+	}
 }
 
 // fit gives the largest picture with the shape of the camera's frame.
@@ -124,29 +136,6 @@ func fit(r *plan.Report, w want) (cols, rows int, tall float64) {
 		rows, cols = w.h, int(math.Round(float64(w.h)*hw/hh))
 	}
 	return max(2, min(cols, w.w)), max(2, min(rows, w.h)) &^ 1, tall
-}
-
-// develop turns light into colours at one exposure for both parts. The filtered part is opened up
-// by what the filter takes from unpolarised light, as the camera would, so that the difference
-// between the parts is what the filter does to the picture and not that it is dark.
-func develop(r *plan.Report, f *plan.Picture, mode lensMode, p *cells.Picture) {
-	o := plan.DevelopOptions{EV100: f.MeterEV(), FromX: f.W / 2}
-	switch mode {
-	case allFiltered:
-		o.FromX = 0
-	case allBare:
-		o.FromX = f.W
-	}
-	if flt, ok := r.Bag.FilterByName(r.Call.Filter); ok {
-		o.Gain = flt.TotalStops(r.Call.SettingStops)
-	} else {
-		o.FromX = f.W
-	}
-	rgb := f.Develop(o, nil)
-	p.Reset(f.W, f.H)
-	for i := range p.Pix {
-		p.Pix[i] = cells.RGB(cells.Quantise(rgb[3*i]), cells.Quantise(rgb[3*i+1]), cells.Quantise(rgb[3*i+2]))
-	}
 }
 
 // take stores an answer.
@@ -165,7 +154,7 @@ func (c *calc) take(a answer) {
 	}
 	c.solved = a.of.card
 	if a.frame != nil {
-		c.frame, c.pic = a.frame, a.pic
+		c.frame, c.pic, c.bad = a.frame, a.pic, a.bad
 		c.tall = a.tall
 	}
 }

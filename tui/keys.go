@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/skywedge/plan"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -76,7 +77,9 @@ func init() {
 		{"delete backspace", "Del", inForms, "", "put the field back to its default", 0, func(m *model, _ string) tea.Cmd { m.toDefault(); return nil }},
 		{"m", "m", inForms, "more", "show or fold the other fields", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; m.clampCursors(); return nil }},
 		{"m", "m", inFlight, "more", "show strength, haze cut and motion, or the first strips", 6, func(m *model, _ string) tea.Cmd { m.more[m.focus] = !m.more[m.focus]; return nil }},
-		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, func(m *model, _ string) tea.Cmd { m.lens = (m.lens + 1) % lensModes; return nil }},
+		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, func(m *model, _ string) tea.Cmd { m.look.part = (m.look.part + 1) % plan.Parts; return nil }},
+		{"v", "v", everywhere, "", "picture at one exposure, each half at its own, or as the call sets it", 0, func(m *model, _ string) tea.Cmd { m.exposeNext(); return nil }},
+		{"z", "z", everywhere, "", "mark in the picture what clips (/) and what is noisy (~), or leave it clean", 0, func(m *model, _ string) tea.Cmd { m.zebraSwitch(); return nil }},
 		{"a", "a", inLegs, "add", "add a leg after this one", 5, func(m *model, _ string) tea.Cmd { m.addLeg(); return nil }},
 		{"d", "d", inLegs, "double", "duplicate this leg", 2, func(m *model, _ string) tea.Cmd { m.doubleLeg(); return nil }},
 		{"x", "x", inLegs, "delete", "delete this leg; asks", 3, func(m *model, _ string) tea.Cmd { m.askDeleteLeg(); return nil }},

@@ -37,7 +37,7 @@ type model struct {
 	leg     int // the chosen leg
 	col     int // the chosen column of the table of legs
 	second  float64
-	lens    lensMode
+	look    look
 	mouse   bool
 
 	note        string // one line of news
@@ -87,7 +87,7 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, lens: m.lens}
+	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, look: m.look}
 }
 
 // Init starts the first computation as soon as the size is known.

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
@@ -23,6 +24,9 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 			fmt.Sprintf("%s · leg %d · %.0f°", clock(m.second), mo.Leg+1, mo.HeadingDeg),
 			fmt.Sprintf("leg %d · %.0f°", mo.Leg+1, mo.HeadingDeg),
 		}
+		if about := m.aboutPicture(); about != "" {
+			at = []string{about + " · " + at[0], about + " · " + at[1], about + " · " + at[2], about}
+		}
 	}
 	s.header(m, w, paneLens, at...)
 	p := &m.calc.pic
@@ -37,6 +41,7 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 		y = 0
 	}
 	room.Picture(x, y, p)
+	s.zebra(m, room, x, y)
 	split := s.divider(m, room, x, y)
 	s.marks(m, room, x, y)
 	s.lensLabels(m, w, s.lens.x-ox+x, 1+y+p.H/2, split)
@@ -48,7 +53,7 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 // divider draws the line between the bare and the filtered part and gives its column, −1 for none.
 func (s *screen) divider(m *model, w cells.Window, x, y int) int {
 	p := &m.calc.pic
-	if m.asked().lens != halfAndHalf || !m.filtered() {
+	if m.asked().look.part != plan.HalfFiltered || !m.filtered() {
 		return -1
 	}
 	split := p.W / 2
@@ -61,34 +66,139 @@ func (s *screen) divider(m *model, w cells.Window, x, y int) int {
 // asked gives what the picture on the screen was drawn for.
 func (m *model) asked() want { return m.calc.asked }
 
-// filtered tells whether the call puts anything on the lens.
-func (m *model) filtered() bool {
-	return m.calc.report != nil && m.calc.report.Call.Filter != "none" && m.calc.report.Call.Filter != ""
+// setHere gives what the call sets on the flight at the playhead.
+func (m *model) setHere() *plan.Call {
+	r := m.calc.report
+	if i := m.calc.at(m.second); i >= 0 {
+		if f := r.FlightOf(r.Path[i].Leg); f != nil {
+			return &f.Set
+		}
+	}
+	return &r.Call
 }
 
-// marks shows the sun and the horizon with characters, for eyes and terminals that do not see the
-// difference in colour.
+// filtered tells whether the call puts anything on the lens at the playhead.
+func (m *model) filtered() bool {
+	if m.calc.report == nil {
+		return false
+	}
+	set := m.setHere()
+	return set.Filter != "none" && set.Filter != ""
+}
+
+// marks shows where the sun, its mirror in water, the aircraft's own shadow and the horizon are with
+// characters and words, for eyes and terminals that do not see the difference in colour.
 func (s *screen) marks(m *model, w cells.Window, x, y int) {
 	f, p := m.calc.frame, &m.calc.pic
 	if f == nil {
 		return
 	}
-	col := func(v float64) int { return x + int((v+1)/2*float64(p.W)) }
-	line := func(v float64) int { return y + int((1-v)/2*float64(p.H))/2 }
+	col := func(v float64) int { return min(x+p.W-1, x+int((v+1)/2*float64(p.W))) }
+	line := func(v float64) int { return min(y+p.H/2-1, y+int((1-v)/2*float64(p.H))/2) }
 	tag := cells.Style{Fg: cells.RGB(255, 255, 255), Bg: cells.RGB(24, 24, 24), Attr: cells.Bold}
 	if len(f.Horizon) > 0 && math.Abs(f.Horizon[0]) < 1 {
 		w.Set(x, line(f.Horizon[0]), '─', tag)
 		w.Set(x+p.W-1, line(f.Horizon[len(f.Horizon)-1]), '─', tag)
 	}
-	if f.SunIn {
-		sx, sy := min(col(f.SunX), x+p.W-1), line(f.SunY)
-		w.Set(sx, sy, '*', tag)
-		if sx+4 < x+p.W {
-			w.Text(sx+1, sy, "sun", tag)
-		} else {
-			w.Text(sx-3, sy, "sun", tag)
+	for _, k := range []struct { // the one that matters most is drawn last
+		at   plan.FramePoint
+		sign rune
+		word string
+	}{
+		{f.Shadow, '+', "shadow"},
+		{f.Mirror, 'o', "glint"},
+		{plan.FramePoint{X: f.SunX, Y: f.SunY, In: f.SunIn}, '*', "sun"},
+	} {
+		if !k.at.In {
+			continue
+		}
+		kx, ky := col(k.at.X), line(k.at.Y)
+		w.Set(kx, ky, k.sign, tag)
+		switch n := cells.Width(k.word); {
+		case kx+n < x+p.W:
+			w.Text(kx+1, ky, k.word, tag)
+		case kx-n >= x:
+			w.Text(kx-n, ky, k.word, tag)
 		}
 	}
+}
+
+// The signs of what is wrong with a part of the picture. A picture without colour is drawn in
+// characters by brightness, and these are not among them.
+const (
+	clipSign  = '/'
+	noiseSign = '~'
+)
+
+// zebra marks the cells of the picture of which a pixel clips or is noisy.
+func (s *screen) zebra(m *model, w cells.Window, x, y int) {
+	p, bad := &m.calc.pic, m.calc.bad
+	if len(bad) < p.W*p.H {
+		return
+	}
+	for j := range p.H / 2 {
+		for i := range p.W {
+			top, bottom := bad[2*j*p.W+i], bad[(2*j+1)*p.W+i]
+			ground := p.Pix[(2*j+1)*p.W+i]
+			switch {
+			case top == plan.Clipped || bottom == plan.Clipped:
+				w.Set(x+i, y+j, clipSign, cells.Style{Fg: cells.RGB(0, 0, 0), Bg: ground})
+			case top == plan.Noisy && bottom == plan.Noisy:
+				w.Set(x+i, y+j, noiseSign, cells.Style{Fg: cells.RGB(170, 170, 170), Bg: ground})
+			}
+		}
+	}
+}
+
+// exposureWords say how the two parts of the picture are exposed.
+var exposureWords = [plan.Exposures]struct{ short, long string }{
+	plan.OneExposure:  {"", "both parts at one exposure and white balance: what differs is what the filter does"},
+	plan.OwnExposure:  {"own exposure", "each part at its own exposure and white balance"},
+	plan.CallExposure: {"as set", "the picture as the call sets shutter, ISO and white balance"},
+}
+
+// exposeNext changes the exposure of the picture and says to what.
+func (m *model) exposeNext() {
+	m.look.exposure = (m.look.exposure + 1) % plan.Exposures
+	m.say(exposureWords[m.look.exposure].long)
+}
+
+// zebraSwitch shows or hides the marks of clipping and noise.
+func (m *model) zebraSwitch() {
+	m.look.zebra = !m.look.zebra
+	if m.look.zebra {
+		m.say(fmt.Sprintf("marked in the picture: %c clips, %c is noisy at an ISO above the clean one", clipSign, noiseSign))
+	}
+}
+
+// aboutPicture says what is special about the picture on the screen; "" for nothing.
+func (m *model) aboutPicture() string {
+	look, bad := m.asked().look, m.calc.bad
+	var parts []string
+	if w := exposureWords[look.exposure].short; w != "" {
+		parts = append(parts, w)
+	}
+	if look.zebra && len(bad) > 0 {
+		share := func(k plan.PixelMark, sign rune, word string) {
+			if v := plan.Share(bad, k); v > 0 {
+				parts = append(parts, fmt.Sprintf("%c %s %s", sign, partOf(v), word))
+			}
+		}
+		share(plan.Clipped, clipSign, "clips")
+		share(plan.Noisy, noiseSign, "noisy")
+		if plan.Share(bad, plan.Fine) == 1 {
+			parts = append(parts, "nothing clips")
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// partOf words a share of the picture.
+func partOf(v float64) string {
+	if v < .01 {
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*v)
 }
 
 // lensLabels names the two parts below the picture, and says where the sun is when it is outside.
@@ -97,10 +207,10 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 	if y >= rows {
 		y = rows - 1
 	}
-	r := m.calc.report
-	through := m.plainly(filterName(&r.Call))
-	if r.Call.HasRing {
-		through += ", " + kit.Clock(r.Call.RingDeg)
+	r, set := m.calc.report, m.setHere()
+	through := m.plainly(filterName(set))
+	if set.HasRing {
+		through += ", " + kit.Clock(set.RingDeg)
 	}
 	where := ""
 	if i := m.calc.at(m.second); i >= 0 && m.calc.frame != nil && !m.calc.frame.SunIn {
@@ -110,7 +220,7 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 	switch {
 	case !m.filtered():
 		left = "bare: no filter on this flight"
-	case m.asked().lens == allBare:
+	case m.asked().look.part == plan.AllBare:
 		left = "bare"
 	case split < 0:
 		left = "through " + through

@@ -5,13 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // Whatever is pressed at whatever size: exactly h lines of w cells, and no panic.
 func TestEveryScreenHasTheSizeOfTheWindow(t *testing.T) {
-	keys := strings.Fields("up down left right enter esc tab shift+tab home end pgup pgdown backspace delete ctrl+r ctrl+u + - 0 1 5 9 . , m b a d x y e r f u n p c ? g G j k h l w o s esc esc enter")
+	keys := strings.Fields("up down left right enter esc tab shift+tab home end pgup pgdown backspace delete ctrl+r ctrl+u + - 0 1 5 9 . , m b a d x y e r f u n p c v z ? g G j k h l w o s esc esc enter")
 	rounds := 12
 	if testing.Short() {
 		rounds = 3
@@ -112,7 +113,60 @@ func TestThePlayheadWalksTheFlight(t *testing.T) {
 		t.Error("End goes to the end and draws the picture there")
 	}
 	press(m, "b")
-	if m.calc.asked.lens != allFiltered {
+	if m.calc.asked.look.part != plan.AllFiltered {
 		t.Error("b shows the frame all filtered")
+	}
+}
+
+// The picture's exposure and the marks in it are on keys, and what is marked can be read without colour.
+func TestPictureExposureAndMarks(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	one := m.calc.pic.Pix[0]
+	for _, want := range []plan.Exposure{plan.OwnExposure, plan.CallExposure, plan.OneExposure} {
+		press(m, "v")
+		if got := m.calc.asked.look.exposure; got != want || m.note != exposureWords[want].long {
+			t.Errorf("exposure %d and %q, want %d", got, m.note, want)
+		}
+	}
+	if m.calc.pic.Pix[0] != one {
+		t.Error("three times v comes back to the same picture")
+	}
+	if m.aboutPicture() != "" || len(m.calc.bad) != 0 {
+		t.Errorf("nothing was asked for: %q", m.aboutPicture())
+	}
+	press(m, "z")
+	if len(m.calc.bad) != len(m.calc.pic.Pix) {
+		t.Fatalf("%d marks for %d pixels", len(m.calc.bad), len(m.calc.pic.Pix))
+	}
+	for i := range m.calc.bad { // a sky that is too bright and a noisy sea
+		m.calc.bad[i] = plan.Clipped
+		if i >= len(m.calc.bad)/2 {
+			m.calc.bad[i] = plan.Noisy
+		}
+	}
+	if about := m.aboutPicture(); about != "/ 50 % clips · ~ 50 % noisy" {
+		t.Errorf("the header says %q", about)
+	}
+	text := screenText(m)
+	cells := len(m.calc.pic.Pix) / 2
+	if n := strings.Count(text, "/"); n < cells/3 {
+		t.Errorf("%d of %d cells show that they clip", n, cells)
+	}
+	if n := strings.Count(text, "~"); n < cells/3 {
+		t.Errorf("%d of %d cells show their noise", n, cells)
+	}
+}
+
+// Sun, glint and shadow are named where they stand.
+func TestPictureNamesSunGlintAndShadow(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	m.calc.frame.SunIn, m.calc.frame.SunX, m.calc.frame.SunY = true, -.5, .5
+	m.calc.frame.Mirror = plan.FramePoint{X: -.5, Y: -.5, In: true}
+	m.calc.frame.Shadow = plan.FramePoint{X: 1, Y: -1, In: true}
+	text := screenText(m)
+	for _, word := range []string{"*sun", "oglint", "shadow+"} {
+		if !strings.Contains(text, word) {
+			t.Errorf("no %q on the screen", word)
+		}
 	}
 }

@@ -125,11 +125,10 @@ func (a *filtersAnswer) pictures() {
 			a.failed = err.Error()
 			return
 		}
-		d := plan.DevelopOptions{EV100: frame.MeterEV()}
-		if flt, ok := r.Bag.FilterByName(k.Filter); ok {
-			d.Gain = flt.TotalStops(k.SettingStops)
-		} else {
-			d.FromX = w.w
+		d, err := r.Development(o, frame, plan.OneExposure, plan.AllFiltered)
+		if err != nil {
+			a.failed = err.Error()
+			return
 		}
 		rgb := frame.Develop(d, nil)
 		p := &a.pics[i]

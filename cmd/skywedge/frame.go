@@ -26,7 +26,9 @@ const (
 type frameWish struct {
 	second, setting, ring float64
 	filter                string
+	exposure              plan.Exposure
 	bare, half, asJSON    bool
+	zebra                 bool
 	hasSetting, hasRing   bool
 	w, h                  int // 0: the default
 	out, bag, takeOff     string
@@ -45,6 +47,8 @@ func frameCommand(e *env, args []string) int {
 	f.StringVar(&q.out, "o", "", "")
 	f.StringVar(&q.bag, "bag", "", "")
 	f.StringVar(&q.takeOff, "take-off", "", "")
+	f.BoolVar(&q.zebra, "zebra", false, "")
+	exposed := f.String("exposed", "", "")
 	size := f.String("size", "", "")
 	rest, code, ok := parsed(e, f, args)
 	if !ok {
@@ -65,6 +69,12 @@ func frameCommand(e *env, args []string) int {
 		return usageError(e, "frame: --bare leaves the filter off: drop it, or --filter, --setting, --ring and --half")
 	case math.IsNaN(q.second), math.IsInf(q.ring, 0), math.IsNaN(q.ring), math.IsNaN(q.setting):
 		return usageError(e, "frame: --second, --ring and --setting are plain numbers")
+	}
+	if given["exposed"] {
+		var ok bool
+		if q.exposure, ok = exposures[*exposed]; !ok {
+			return usageError(e, "frame: --exposed %q: give one, own or call", *exposed)
+		}
 	}
 	if given["size"] {
 		var err error
@@ -107,11 +117,7 @@ func (q *frameWish) draw(e *env, r *plan.Report, g glass) int {
 		if w == 0 {
 			w, h = frameSize(r, q.second)
 		}
-		p, err := r.Frame(g.options(q.second, w, h))
-		if err != nil {
-			return failure(e, err)
-		}
-		data, err := encodePNG(p, g, q.half)
+		data, err := q.encode(r, g, w, h)
 		if err != nil {
 			return failure(e, err)
 		}
@@ -149,18 +155,28 @@ func frameSize(r *plan.Report, second float64) (w, h int) {
 	return frameWide, min(frameMost, max(1, int(math.Round(frameWide*hh/hw))))
 }
 
-// encodePNG develops the picture at the exposure of the bare frame, the filtered part opened up by
-// what the filter takes on its axis: what is left to see is what the filter does to the picture. The
-// white balance is set against the filter's cast, as the call asks.
-func encodePNG(p *plan.Picture, g glass, half bool) ([]byte, error) {
-	o := plan.DevelopOptions{EV100: p.MeterEV(), Gain: g.stops()}
-	switch {
-	case g.bare():
-		o.FromX = p.W
-	case half:
-		o.FromX = p.W / 2
+// exposures are the words of --exposed.
+var exposures = map[string]plan.Exposure{"one": plan.OneExposure, "own": plan.OwnExposure, "call": plan.CallExposure}
+
+// encode draws and develops the frame and gives it as PNG.
+func (q *frameWish) encode(r *plan.Report, g glass, w, h int) ([]byte, error) {
+	o := g.options(q.second, w, h)
+	p, err := r.Frame(o)
+	if err != nil {
+		return nil, err
 	}
-	rgb := p.Develop(o, nil)
+	part := plan.AllFiltered
+	if q.half {
+		part = plan.HalfFiltered
+	}
+	d, err := r.Development(o, p, q.exposure, part)
+	if err != nil {
+		return nil, err
+	}
+	rgb := p.Develop(d, nil)
+	if q.zebra {
+		hatch(rgb, p, p.Marks(d, nil))
+	}
 	img := image.NewNRGBA(image.Rect(0, 0, p.W, p.H))
 	for i, k := 0, 0; k < len(rgb); i, k = i+4, k+3 {
 		img.Pix[i], img.Pix[i+1], img.Pix[i+2], img.Pix[i+3] = rgb[k], rgb[k+1], rgb[k+2], 255
@@ -171,6 +187,24 @@ func encodePNG(p *plan.Picture, g glass, half bool) ([]byte, error) {
 		return nil, fmt.Errorf("cannot encode the picture: %w", err)
 	}
 	return b.Bytes(), nil
+}
+
+// hatchPart is the width of a stripe against that of the picture.
+const hatchPart = 1. / 160
+
+// hatch draws stripes over what clips, dark ones rising to the right, and bright ones falling over what
+// the ISO's noise shows in.
+func hatch(rgb []uint8, p *plan.Picture, marks []plan.PixelMark) {
+	wide := max(1, int(hatchPart*float64(p.W)))
+	for i, m := range marks {
+		x, y := i%p.W, i/p.W
+		switch {
+		case m == plan.Clipped && (x+y)/wide%2 == 0:
+			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 32, 32, 32
+		case m == plan.Noisy && (x-y+p.H)/wide%4 == 0:
+			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 160, 160, 160
+		}
+	}
 }
 
 // frameLine says what was drawn, in the pilot's units.

@@ -40,7 +40,7 @@ func (g glass) options(second float64, w, h int) plan.FrameOptions {
 func (q *frameWish) glass(r *plan.Report) (glass, error) {
 	name := q.filter
 	if name == "" {
-		name = r.Call.Filter
+		name = q.call(r).Filter
 	}
 	if q.bare || name == "none" {
 		if q.hasRing || q.hasSetting {
@@ -68,10 +68,18 @@ func (q *frameWish) glass(r *plan.Report) (glass, error) {
 	return g, nil
 }
 
+// call gives what is set on the flight of that second.
+func (q *frameWish) call(r *plan.Report) *plan.Call {
+	if f := r.FlightOf(r.Shot.MomentAt(q.second).Leg); f != nil {
+		return &f.Set
+	}
+	return &r.Call
+}
+
 // asOnThisFlight fills in the setting and the ring that were not given.
 func (g *glass) asOnThisFlight(q *frameWish, r *plan.Report) {
 	ring, found := 0.0, false
-	if c := r.Call; c.Filter == g.filter.Name && (!q.hasSetting || c.SettingStops == g.setting) {
+	if c := q.call(r); c.Filter == g.filter.Name && (!q.hasSetting || c.SettingStops == g.setting) {
 		ring, found = c.RingDeg, true
 		if g.filter.Kind == kit.Variable && !q.hasSetting {
 			g.setting = c.SettingStops

@@ -41,7 +41,7 @@ func commands() []command {
 		{"sun", "--at LAT,LON --when TIME [--zone Z] [--json]", "sun, shadow, moon, the day's events, illuminance", sunCommand},
 		{"sky", "(--at LAT,LON --when TIME | --sun AZ,ALT) [--toward AZ,ALT] …", "sky luminance and polarisation", skyCommand},
 		{"filters", "CARD [--json]", "every filter of the bag on this flight, best first, with the reasons", filtersCommand},
-		{"frame", "CARD --second S [--filter F] [--setting STOPS] [--ring DEG] [--bare] [--size WxH] (-o FILE.png | --json)", "the picture through the lens, or the numbers behind it", frameCommand},
+		{"frame", "CARD --second S [--filter F] [--setting STOPS] [--ring DEG] [--bare] [--exposed one|own|call] [--zebra] [--size WxH] (-o FILE.png | --json)", "the picture through the lens, or the numbers behind it", frameCommand},
 		{"hours", "CARD [--over day|year] [--by MEASURE] [--json]", "the shot at every other time of its day or its year, and the best windows", hoursCommand},
 		{"check", "FILE… [--json]", "is this card or bag valid?", checkCommand},
 		{"fields", "[card|bag]", "every key of a card or a bag: unit, range, default, meaning", fieldsCommand},

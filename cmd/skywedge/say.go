@@ -33,6 +33,9 @@ Flags of the commands:
   --by MEASURE         of the hours: call (how good the best call is), sky, strength, uneven, glare,
                        haze, light, headroom, left (minutes of clean light), sun
   --half               the left half of a frame bare, the right half through the filter
+  --exposed HOW        of a frame: one exposure and white balance for bare and filtered, so that what
+                       the filter does shows; own, each at its own; or call, as the call sets it
+  --zebra              stripes over what clips, and over what is noisy at an ISO above the clean one
   --theme dark|light   the workbench's palette; --ascii without block characters;
   --no-mouse           leaves the mouse to the terminal
 

@@ -1,0 +1,64 @@
+package plan
+
+import "math"
+
+// PixelMark says what is wrong with a pixel of a developed picture.
+type PixelMark uint8
+
+// The marks.
+const (
+	Fine    PixelMark = iota
+	Clipped           // brighter than the sensor holds
+	Noisy             // so dark that the ISO's noise shows
+)
+
+// cleanStops is how far below middle grey the noise of the clean ISO starts to show (ours: the clean ISO
+// is the owner's word for how much noise is too much). Every stop of ISO above it lifts that by a stop.
+const cleanStops = 5.0
+
+// Marks tells for every pixel whether it clips or is noisy at the exposure it is developed at. buf is
+// used again when large enough.
+func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
+	n := p.W * p.H
+	if cap(buf) < n {
+		buf = make([]PixelMark, n)
+	}
+	buf = buf[:n]
+	type limits struct{ noisy, clipped float64 }
+	limit := func(e Exposing) (l limits) {
+		k := e.perCd()
+		l.clipped = clipAt / k
+		if e.OverClean > 0 {
+			l.noisy = middle / k * math.Exp2(min(e.OverClean, cleanStops)-cleanStops)
+		}
+		return l
+	}
+	bare, through := limit(o.Bare), limit(o.Through)
+	for i, lum := range p.Bare {
+		l := &bare
+		if i%p.W >= o.FromX {
+			l = &through
+			lum *= math.Exp2(-p.Loss[i])
+		}
+		switch {
+		case lum >= l.clipped:
+			buf[i] = Clipped
+		case lum < l.noisy:
+			buf[i] = Noisy
+		default:
+			buf[i] = Fine
+		}
+	}
+	return buf
+}
+
+// Share gives the part of the pixels that bear a mark, 0..1.
+func Share(marks []PixelMark, m PixelMark) float64 {
+	n := 0
+	for _, v := range marks {
+		if v == m {
+			n++
+		}
+	}
+	return float64(n) / float64(max(1, len(marks)))
+}

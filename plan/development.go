@@ -1,0 +1,118 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/plan/exposure"
+)
+
+// Exposure is how the bare part of a picture and the filtered one are exposed against one another.
+type Exposure uint8
+
+// The exposures.
+const (
+	// OneExposure meters the bare frame, and opens the filtered part up by what the filter takes from
+	// plain light: what still differs is what the filter does to the picture, its colour too.
+	OneExposure Exposure = iota
+	// OwnExposure meters each part by itself, and sets each one's white balance.
+	OwnExposure
+	// CallExposure sets shutter, ISO and white balance as the call does at that moment. The bare part
+	// is exposed the same but for the filter's stops.
+	CallExposure
+	Exposures = 3
+)
+
+// Part is which part of a picture is seen through the filter.
+type Part uint8
+
+// The parts.
+const (
+	HalfFiltered Part = iota
+	AllFiltered
+	AllBare
+	Parts = 3
+)
+
+// Development says how a frame is developed: p must have been drawn for o.
+func (r *Report) Development(o FrameOptions, p *Picture, e Exposure, part Part) (DevelopOptions, error) {
+	mt, err := r.mountFor(o)
+	if err != nil {
+		return DevelopOptions{}, err
+	}
+	m := r.momentAt(o.Second)
+	set := r.callFor(m.Leg)
+	d := DevelopOptions{FromX: p.W / 2}
+	// the white that the call sets is that of the scene against the cast of the call's filter
+	var white, callStops float64
+	if set.WBK > 0 {
+		white = exposure.Mired(set.WBK)
+	}
+	if f, ok := r.Bag.FilterByName(set.Filter); ok {
+		callStops = f.TotalStops(set.SettingStops)
+		if white > 0 {
+			white -= f.CastMired
+		}
+	}
+	stops, setWhite := 0.0, white
+	if mt.filter != nil {
+		stops = mt.loss()
+		d.CastMired, d.Tint, d.Scatter = mt.filter.CastMired, mt.filter.Tint, scatters[mt.filter.Grade]
+	} else {
+		part = AllBare
+	}
+	switch part {
+	case AllFiltered:
+		d.FromX = 0
+	case AllBare:
+		d.FromX = p.W
+	}
+	meter := p.MeterEV()
+	d.Bare.EV100, d.Through.EV100 = meter, meter-stops
+	switch e {
+	case OwnExposure:
+		d.Through.EV100 = meter - p.MeanLoss()
+		setWhite = white + d.CastMired
+	case CallExposure:
+		if ev, ok := r.setEV(o, &m, set); ok {
+			d.Bare.EV100, d.Through.EV100 = ev+callStops, ev+callStops-stops
+		}
+		setWhite = white + d.CastMired
+	}
+	if white > 0 {
+		d.Bare.WBK, d.Through.WBK = 1e6/white, 1e6/setWhite
+	}
+	clean := r.Shot.Legs[m.Leg].Mode.ISO.Clean
+	if k := r.measureAt(o.Second); k != nil && k.ISO > 0 && clean > 0 {
+		d.Bare.OverClean = math.Log2(k.ISO/clean) - callStops
+		d.Through.OverClean = d.Bare.OverClean + stops
+	}
+	return d, nil
+}
+
+// setEV gives the luminance that the settings of a moment make middle grey, as an exposure value behind
+// the call's filter. Those settings are the darker take's; for the frame's own take they follow the
+// light.
+func (r *Report) setEV(o FrameOptions, m *Moment, set *Call) (ev float64, ok bool) {
+	k := r.measureAt(o.Second)
+	if k == nil || !(k.ShutterS > 0 && k.ISO > 0 && set.Aperture > 0) {
+		return 0, false
+	}
+	leg := &r.Shot.Legs[m.Leg]
+	light := r.Shot.Scene(*m, o.take()).Light
+	land := landEV(light, m.HeadingDeg, m.PitchDeg, GroundAlbedo(leg.Ground))
+	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
+}
+
+// measureAt gives the measure nearest to a second of the flight; nil when there is none.
+func (r *Report) measureAt(second float64) *Measure {
+	best, far := -1, math.Inf(1)
+	for i := range min(len(r.Path), len(r.Measures)) {
+		if d := math.Abs(r.Path[i].FlightS - second); d <= far { // where two legs meet, the later one
+			best, far = i, d
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	return &r.Measures[best]
+}
