@@ -35,7 +35,7 @@ func TestReadmeShowsTheWorkbench(t *testing.T) {
 		fmt.Sscan(string(m[2])+" "+string(m[3]), &w, &h)
 		s := open(t, w, h, strings.Fields(string(m[4]))...)
 		s.Until("The call")
-		s.Until("How sure") // the last to come
+		s.Gone("sure …") // the last to come
 		s.Still(300 * time.Millisecond)
 		var b strings.Builder
 		for _, l := range s.Lines() {
