@@ -268,6 +268,9 @@ func (y *study) lines(j *judged) []ScoreLine {
 
 // shortfall words why a candidate cannot be used.
 func (j *judged) shortfall() string {
+	if j.beyond > 0.01 && j.beyond < 1.0/6 {
+		return "a little more light than there is, at the highest ISO"
+	}
 	if j.beyond > 0.01 {
 		return aboutStops(j.beyond) + " more light than there is, at the highest ISO"
 	}

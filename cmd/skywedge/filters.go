@@ -2,12 +2,10 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
-	"example.org/skywedge/plan/exposure"
 )
 
 func filtersCommand(e *env, args []string) int {
@@ -44,8 +42,8 @@ func filtersText(r *plan.Report) string {
 	for i := range list {
 		k := &list[i]
 		fmt.Fprintf(&b, "\n%d  %s · %s\n", i+1, candidateLine(r, &k.Candidate), kindWord(k.Kind))
-		if m := measuresLine(&k.Candidate); m != "" {
-			fmt.Fprintf(&b, "   %s\n", m)
+		if m := k.MeasureWords(); len(m) > 0 {
+			fmt.Fprintf(&b, "   %s\n", strings.Join(m, "; "))
 		}
 		if !k.Feasible {
 			fmt.Fprintf(&b, "   - cannot be flown: %s\n", k.Shortfall())
@@ -88,29 +86,6 @@ func kindWord(k kit.Kind) string {
 		return "nothing on the lens"
 	}
 	return string(k)
-}
-
-// measuresLine gives the numbers that a pilot compares.
-func measuresLine(k *plan.Candidate) string {
-	var parts []string
-	if k.Headroom.OK {
-		switch h := k.Headroom.Min; {
-		case h < -1.0/6:
-			parts = append(parts, exposure.FormatStops(-h)+" over clean ISO in the darkest light")
-		default:
-			parts = append(parts, exposure.FormatStops(h)+" of headroom in the darkest light")
-		}
-	}
-	if k.Effect.OK && (math.Abs(k.Effect.Min) > .05 || math.Abs(k.Effect.Max) > .05) {
-		parts = append(parts, "sky "+rangeText(k.Effect, "%+.1f")+" stops")
-	}
-	if k.Unevenness.OK && k.Unevenness.Max > .05 {
-		parts = append(parts, evenWords(k.Unevenness))
-	}
-	if k.GlareCut.OK && (math.Abs(k.GlareCut.Min) > .005 || math.Abs(k.GlareCut.Max) > .005) {
-		parts = append(parts, fmt.Sprintf("glare cut %.0f to %.0f %%", 100*k.GlareCut.Min, 100*k.GlareCut.Max))
-	}
-	return strings.Join(parts, " · ")
 }
 
 // The contract of "filters --json"; a pair is [min, max] over the flight.
