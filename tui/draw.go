@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -111,7 +112,7 @@ func (s *screen) title(m *model, w cells.Window) {
 			if last.GeometricDeg < r.Path[0].Sun[0].GeometricDeg {
 				way = "falling"
 			}
-			right = fmt.Sprintf("sun %s° at %.0f°, %s", minus(fmt.Sprintf("%.0f", p.AltitudeDeg)), p.AzimuthDeg, way)
+			right = fmt.Sprintf("sun %s° at %.0f°, %s", minus(fmt.Sprintf("%.0f", math.Round(p.AltitudeDeg)+0)), p.AzimuthDeg, way)
 		}
 	}
 	state := "saved"

@@ -18,7 +18,7 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 	i := m.calc.at(m.second)
 	if i >= 0 {
 		mo := &r.Path[i]
-		pitch := minus(fmt.Sprintf("%.0f", mo.PitchDeg))
+		pitch := minus(fmt.Sprintf("%.0f", math.Round(mo.PitchDeg)+0))
 		at = []string{
 			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", clock(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
 			fmt.Sprintf("%s · leg %d · %.0f°", clock(m.second), mo.Leg+1, mo.HeadingDeg),
