@@ -12,7 +12,7 @@ import (
 	"time"
 )
 
-// Marks in the README, which do not show: a screen of the demo by its size and environment, and the
+// Marks in the README, which do not show: a screen of the demo by its size, its environment and the keys pressed, and the
 // list of keys.
 var (
 	readmeScreen = regexp.MustCompile("(?s)(<!-- screen: (\\d+)x(\\d+) ?([^\n]*) -->\n```text\n).*?(\n?```\n<!-- end -->)")
@@ -33,9 +33,17 @@ func TestReadmeShowsTheWorkbench(t *testing.T) {
 		m := readmeScreen.FindSubmatch(block)
 		var w, h int
 		fmt.Sscan(string(m[2])+" "+string(m[3]), &w, &h)
-		s := open(t, w, h, strings.Fields(string(m[4]))...)
+		env, keys := strings.Fields(string(m[4])), ""
+		if n := len(env) - 1; n >= 0 && strings.HasPrefix(env[n], "keys=") {
+			env, keys = env[:n], env[n][len("keys="):]
+		}
+		s := open(t, w, h, env...)
 		s.Until("The call")
 		s.Gone("sure …") // the last to come
+		if keys != "" {
+			s.Type(keys)
+			s.Gone("The call")
+		}
 		s.Still(300 * time.Millisecond)
 		var b strings.Builder
 		for _, l := range s.Lines() {
