@@ -49,7 +49,7 @@ func TestToneCurve(t *testing.T) {
 	if v := decode(at(0)); math.Abs(v-.18) > .003 {
 		t.Errorf("middle grey is %.4f", v)
 	}
-	if at(2.97) >= 255 || at(3.01) != 255 {
+	if at(2.97) == 255 || at(3.01) != 255 {
 		t.Errorf("white begins elsewhere: %d and %d", at(2.97), at(3.01))
 	}
 	if at(-20) != 0 || at(40) != 255 {

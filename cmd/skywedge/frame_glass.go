@@ -18,15 +18,6 @@ type glass struct {
 
 func (g glass) bare() bool { return g.filter == nil }
 
-// stops is the loss of unpolarised light on the axis.
-func (g glass) stops() float64 {
-	if g.bare() {
-		return 0
-	}
-	m := g.filter.Mount(g.ring, g.setting)
-	return m.OnAxisStops()
-}
-
 func (g glass) options(second float64, w, h int) plan.FrameOptions {
 	o := plan.FrameOptions{Second: second, Filter: "none", W: w, H: h}
 	if !g.bare() {
