@@ -89,9 +89,14 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	bare := o.Bare.gains(0, 0)
 	through := o.Through.gains(o.CastMired, o.Tint)
 	glow := p.haloOf(&o)
-	for j := range p.H {
+	inBands(p.W, p.H, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, from, to) })
+	return buf
+}
+
+func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow *halo, from, to int) {
+	split := max(0, min(p.W, fromX))
+	for j := from; j < to; j++ {
 		row := j * p.W
-		split := max(0, min(p.W, o.FromX))
 		for i := row; i < row+split; i++ {
 			c := &p.Colour[i]
 			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(float64(c[0])*bare.r), tone(float64(c[1])*bare.g), tone(float64(c[2])*bare.b)
@@ -110,7 +115,6 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(r*through.r), tone(g*through.g), tone(b*through.b)
 		}
 	}
-	return buf
 }
 
 // The tone curve is tabulated against the leading bits of a float32: its exponent, and 256 steps within

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"math"
+	"runtime"
+	"sync"
 
 	"example.org/skywedge/kit"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,15 +17,42 @@ const (
 
 // draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
 // in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
-// the tests is the same without tables.
+// the tests is the same without tables. A large picture is shared among the cores.
 func (sc *Scene) draw(v View, mount *kit.Mount, w, h int) *Picture {
 	n := w * h
 	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
 		Colour: make([][3]float32, n), Horizon: make([]float64, w)}
 	sc.marks(p, v)
+	inBands(w, h, func(from, to int) { sc.drawRows(p, v, mount, from, to) })
+	return p
+}
+
+// bandPixels is how large a picture must be for its bands to be worth a goroutine each (ours).
+const bandPixels = 1 << 16
+
+// inBands calls work for bands of rows that together are the picture, at the same time when it is large.
+func inBands(w, h int, work func(from, to int)) {
+	bands := min(h, runtime.GOMAXPROCS(0), 1+w*h/bandPixels)
+	if bands < 2 {
+		work(0, h)
+		return
+	}
+	var all sync.WaitGroup
+	for i := range bands {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			work(i*h/bands, (i+1)*h/bands)
+		}()
+	}
+	all.Wait()
+}
+
+func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
+	w, h := p.W, p.H
 	disc := sc.discFor(2 * v.HalfWidth / float64(w))
 	var g glance
-	for j := range h {
+	for j := from; j < to; j++ {
 		y := (float64(h) - 2*float64(j) - 1) / float64(h) * v.HalfHeight
 		for i := range w {
 			x := (2*float64(i) + 1 - float64(w)) / float64(w) * v.HalfWidth
@@ -46,7 +75,6 @@ func (sc *Scene) draw(v View, mount *kit.Mount, w, h int) *Picture {
 			}
 		}
 	}
-	return p
 }
 
 // marks notes where things stand in the picture.
