@@ -106,6 +106,8 @@ func (m *model) back() {
 	switch {
 	case m.note != "":
 		m.say("")
+	case m.view == viewFilters && m.bag.open:
+		m.bagClose()
 	case m.view != viewShot:
 		m.show(viewShot)
 	case m.more[m.focus]:
@@ -191,13 +193,25 @@ func (m *model) toDefault() {
 }
 
 func (m *model) commitAndMove(by int) {
-	if m.commitEdit() {
+	filter := m.edit.row.filter
+	if !m.commitEdit() {
+		return
+	}
+	if filter {
+		m.bagMove(by)
+	} else {
 		m.move(by)
 	}
 }
 
 func (m *model) commitAndNext(by int) {
+	filter := m.edit.row.filter
 	if !m.commitEdit() {
+		return
+	}
+	if filter {
+		m.bagMove(by)
+		m.bagEdit()
 		return
 	}
 	if m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs() && m.col+by >= 0 && m.col+by < len(legColumns) {
@@ -209,7 +223,15 @@ func (m *model) commitAndNext(by int) {
 }
 
 func (m *model) history(dir int) {
-	if !m.sheet().step(dir) {
+	s := m.sheet()
+	if s.bagNext(dir) {
+		s.desk.step(dir)
+		m.lay(s.desk)
+		m.say(map[int]string{-1: "the change of the bag is taken back", 1: "the change of the bag is made again"}[dir])
+		m.changed()
+		return
+	}
+	if !s.step(dir) {
 		m.say(map[int]string{-1: "nothing to undo", 1: "nothing to redo"}[dir])
 		return
 	}

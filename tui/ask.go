@@ -146,6 +146,11 @@ func (m *model) unsavedNames() []string {
 			names = append(names, s.name())
 		}
 	}
+	for _, d := range m.desks() {
+		if d.unsaved {
+			names = append(names, d.name())
+		}
+	}
 	return names
 }
 
@@ -158,13 +163,16 @@ func (m *model) quit() tea.Cmd {
 	q := question{on: true, text: "Not saved: " + strings.Join(names, ", ") + ".", esc: "stay"}
 	if len(names) == 1 {
 		q.choices = append(q.choices, choice{"s", "save it and quit", func(m *model) tea.Cmd {
+			m.afterSave = func(m *model) tea.Cmd { return m.quit() }
 			for i, s := range m.sheets {
 				if s.unsaved {
 					m.at = i
 				}
+				if s.unsaved || s.desk.unsaved {
+					m.save()
+					break
+				}
 			}
-			m.afterSave = func(m *model) tea.Cmd { return m.quit() }
-			m.save()
 			return nil
 		}})
 	}
@@ -173,6 +181,9 @@ func (m *model) quit() tea.Cmd {
 		choice{"x", "quit and throw it away", func(m *model) tea.Cmd {
 			for _, s := range m.sheets {
 				s.touched = s.touched || s.unsaved
+			}
+			for _, d := range m.desks() {
+				d.touched = d.touched || d.unsaved
 			}
 			return m.leave()
 		}})
@@ -189,7 +200,7 @@ func (m *model) leave() tea.Cmd {
 // interrupt is Ctrl-C: it asks like q, and the second time it goes and keeps everything.
 func (m *model) interrupt() tea.Cmd {
 	if m.edit.on {
-		m.sheet().settle(m.edit.base)
+		m.settle()
 		m.edit = edit{}
 		m.changed()
 	}

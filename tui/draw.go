@@ -38,6 +38,9 @@ func (s *screen) draw(m *model) {
 	}
 	if m.view != viewShot {
 		views[m.view].draw(s, m, s.window(s.body))
+		if !s.bag.empty() {
+			s.bagPane(m, s.window(s.bag))
+		}
 	} else if s.kind == onePane {
 		s.tabs(m, s.window(rect{1, s.body.y, s.w - 2, 1}))
 	}
@@ -132,13 +135,16 @@ func (s *screen) title(m *model, w cells.Window) {
 	name := cells.Cut(sh.name(), free)
 	x := w.Text(1, 0, name, strong)
 	parts := []string{takeOffWords(sh.text("take_off")), state}
+	if sh.desk != nil && sh.desk.unsaved {
+		parts = append(parts, "bag not saved")
+	}
 	if len(m.sheets) > 1 {
 		parts = append(parts, fmt.Sprintf("%d of %d", m.at+1, len(m.sheets)))
 	}
 	for _, p := range parts {
 		if p != "" && x+3+cells.Width(p) <= free {
 			st := dim
-			if p == "not saved" || p == "cannot be read" {
+			if p == "not saved" || p == "cannot be read" || p == "bag not saved" {
 				st = warn
 			}
 			x = w.Text(x, 0, " · ", faint)
@@ -194,14 +200,23 @@ func (s *screen) noteLine(m *model) {
 		w.TextIn(0, 0, cols, f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn)
 		return
 	}
+	if m.here() == inBag || m.edit.on && m.edit.row.filter {
+		s.fieldHelp(m, w, m.bagRow())
+		return
+	}
 	if m.view != viewShot || m.focus != paneShot && m.focus != paneLegs {
 		w.TextIn(0, 0, cols, m.expect(), dim)
 		return
 	}
-	r := m.field()
+	s.fieldHelp(m, w, m.field())
+}
+
+// fieldHelp says what a field means and what may stand there.
+func (s *screen) fieldHelp(m *model, w cells.Window, r row) {
 	if r.spec == nil || r.heading {
 		return
 	}
+	cols, _ := w.Size()
 	text := r.spec.Help
 	if !strings.HasPrefix(text, r.label) {
 		text = r.label + ": " + text
@@ -269,7 +284,7 @@ func (s *screen) foot(m *model, w cells.Window) {
 	x := 1
 	for _, b := range shown {
 		k, t := words(b)
-		if b.foot == "nudge" && here&inForms != 0 {
+		if b.foot == "nudge" && here&(inForms|inBag) != 0 {
 			k = "+ -"
 		}
 		x = w.Text(x, 0, k, cells.Style{Fg: cells.Accent})

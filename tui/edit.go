@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
 	"github.com/charmbracelet/bubbles/cursor"
@@ -95,6 +96,7 @@ type edit struct {
 	row     row
 	line    line
 	base    *plan.Card // the card before typing
+	bag     *kit.Bag   // and the bag, where the field is one of a filter's
 	fault   string     // what is wrong with the text now
 	allowed string     // and what it may be
 }
@@ -105,7 +107,7 @@ func (m *model) beginEdit(r row, text string) {
 	if s.card == nil || r.spec == nil {
 		return
 	}
-	m.edit = edit{on: true, row: r, line: newLine(text), base: s.card}
+	m.edit = edit{on: true, row: r, line: newLine(text), base: s.card, bag: s.bag}
 	m.say("")
 }
 
@@ -113,6 +115,10 @@ func (m *model) beginEdit(r row, text string) {
 func (m *model) typed() {
 	s, e := m.sheet(), &m.edit
 	text := strings.TrimSpace(e.line.String())
+	if e.row.filter {
+		m.typedBag(text)
+		return
+	}
 	was, _ := (&sheet{card: e.base}).shown(e.row)
 	if text == was {
 		e.fault = ""
@@ -140,10 +146,31 @@ func (m *model) commitEdit() bool {
 	if m.edit.fault != "" {
 		return false
 	}
-	m.sheet().settle(m.edit.base)
+	m.settle()
 	m.edit = edit{}
 	m.changed()
 	return true
+}
+
+// settle makes what was typed a step of undo.
+func (m *model) settle() {
+	if s := m.sheet(); m.edit.row.filter {
+		s.desk.settle(m.edit.bag)
+		s.future = nil
+	} else {
+		s.settle(m.edit.base)
+	}
+}
+
+// abandon goes back to what was there before typing.
+func (m *model) abandon() (kept bool) {
+	s := m.sheet()
+	if !m.edit.row.filter {
+		return s.abandon(m.edit.base)
+	}
+	kept = s.desk.abandon(m.edit.bag)
+	m.lay(s.desk)
+	return kept
 }
 
 // faultLine gives the fault that is shown under the field, in few columns: of the text itself, or of
@@ -165,7 +192,7 @@ func (m *model) faultLine() string {
 // leaveEdit backs out of a field. What was typed is not thrown away: redo brings it back.
 func (m *model) leaveEdit() {
 	typed := strings.TrimSpace(m.edit.line.String())
-	if m.sheet().abandon(m.edit.base) {
+	if m.abandon() {
 		m.say("as before; Ctrl-R brings " + cells.Cut(typed, 24) + " back")
 	} else {
 		m.say("")

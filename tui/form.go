@@ -14,6 +14,7 @@ type row struct {
 	spec    *field.Spec
 	label   string
 	heading bool
+	filter  bool // a field of a filter: it is the bag's and not the card's
 }
 
 // label gives a field's name for people. The unit stands behind the value, so it leaves the name.
@@ -169,6 +170,12 @@ func (s *sheet) words(path string, spec *field.Spec) []string {
 
 // shown gives what stands in a field and whether it is only the default.
 func (s *sheet) shown(r row) (text string, isDefault bool) {
+	if r.filter {
+		if t := s.bag.Doc.At(r.path).Text(); t != "" {
+			return t, false
+		}
+		return r.spec.Default, true
+	}
 	if t := s.text(r.path); t != "" {
 		return t, false
 	}

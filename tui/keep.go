@@ -31,13 +31,8 @@ func (k *keeper) open(s *sheet) {
 	}
 	k.keyed[s] = s.src.Path
 	if s.src.Demo {
-		// A demo card has no file. Its recovery needs a name that is the same from any folder.
-		dir, err := store.StateDir()
-		if err != nil {
-			dir = os.TempDir()
-		}
 		if !s.src.New {
-			k.keyed[s] = filepath.Join(dir, "demo", filepath.Base(s.src.Path))
+			k.keyed[s] = demoPath(filepath.Base(s.src.Path))
 		}
 		k.snaps[s] = store.Unwritten(k.keyed[s])
 		return
@@ -53,6 +48,15 @@ func (k *keeper) open(s *sheet) {
 		return
 	}
 	k.locks[s] = lock
+}
+
+// demoPath is the name that the recovery of what has no file goes by: the same from any folder.
+func demoPath(name string) string {
+	dir, err := store.StateDir()
+	if err != nil {
+		dir = os.TempDir()
+	}
+	return filepath.Join(dir, "demo", name)
 }
 
 func (k *keeper) close() {
@@ -80,16 +84,16 @@ func (m *model) laterKeep() tea.Cmd {
 func (m *model) keep() tea.Cmd {
 	s := m.sheet()
 	if s.card == nil {
-		return nil
+		return m.keepBag()
 	}
 	path, snap, unsaved := m.keeper.keyed[s], m.keeper.snaps[s], s.unsaved
 	data, at := s.card.Doc.Bytes(), m.opt.Now()
-	return guarded(m, func() tea.Msg {
+	return tea.Batch(m.keepBag(), guarded(m, func() tea.Msg {
 		if !unsaved {
 			return keptMsg{store.RemoveRecovery(path)}
 		}
 		return keptMsg{store.WriteRecovery(path, snap, data, at)}
-	})
+	}))
 }
 
 // keepAll writes the recovery files of all unsaved cards before it returns: for signals and panics.
@@ -97,6 +101,11 @@ func (m *model) keepAll() {
 	for _, s := range m.sheets {
 		if s.unsaved && s.card != nil {
 			_ = store.WriteRecovery(m.keeper.keyed[s], m.keeper.snaps[s], s.card.Doc.Bytes(), m.opt.Now())
+		}
+	}
+	for _, d := range m.desks() {
+		if d.unsaved {
+			_ = store.WriteRecovery(d.keyed(), d.snap, d.bag.Doc.Bytes(), m.opt.Now())
 		}
 	}
 }
@@ -108,6 +117,11 @@ func (m *model) forgetAll() {
 			continue // work of an earlier run that nobody decided on stays
 		}
 		_ = store.RemoveRecovery(m.keeper.keyed[s])
+	}
+	for _, d := range m.desks() {
+		if d.touched && !d.offered {
+			_ = store.RemoveRecovery(d.keyed())
+		}
 	}
 }
 
@@ -197,6 +211,8 @@ func difference(c *plan.Card, kept []byte) []string {
 func (m *model) save() {
 	s := m.sheet()
 	switch {
+	case s.desk.unsaved && (m.view == viewFilters || !s.unsaved && !s.src.New):
+		m.saveBag()
 	case s.card == nil:
 		m.say("this file cannot be read as a card and is left as it is")
 	case s.readOnly != "":

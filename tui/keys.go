@@ -23,9 +23,10 @@ const (
 	inHours
 	inWalk
 	inTrip
+	inBag      // the fields of a filter, in the view of filters
 	inForms    = inShot | inLegs
 	inPanes    = inShot | inLegs | inLens | inFlight | inCall
-	inViews    = inCompass | inFilters | inHours | inWalk | inTrip
+	inViews    = inCompass | inFilters | inHours | inWalk | inTrip | inBag
 	everywhere = inPanes | inViews
 )
 
@@ -90,7 +91,7 @@ func init() {
 		{". >", ".", everywhere, "", "playhead on, from any pane", 0, func(m *model, _ string) tea.Cmd { m.playStep(1); return nil }},
 		{"u", "u", everywhere, "undo", "undo", 4, func(m *model, _ string) tea.Cmd { m.history(-1); return nil }},
 		{"ctrl+r", "Ctrl-R", everywhere, "", "redo", 0, func(m *model, _ string) tea.Cmd { m.history(1); return nil }},
-		{"s ctrl+s", "s", everywhere, "save", "save the card", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
+		{"s ctrl+s", "s", everywhere, "save", "save the card; in view 3 a changed bag", 5, func(m *model, _ string) tea.Cmd { m.save(); return nil }},
 		{"w", "w", everywhere, "", "save the card under another name", 0, func(m *model, _ string) tea.Cmd { m.askSaveAs(); return nil }},
 		{"o", "o", everywhere, "new", "open a new shot, here and now", 3, func(m *model, _ string) tea.Cmd { m.newShot(); return nil }},
 		{"n", "n", everywhere, "next", "the next card", 2, func(m *model, _ string) tea.Cmd { m.openCard(1); return nil }},
@@ -121,11 +122,12 @@ func init() {
 			keyTable = append(keyTable, b)
 		}
 	}
+	keyTable = append(keyTable, bagKeys()...)
 	keyTable = append(keyTable, viewKeys()...)
 	keyIndex = map[place]map[string]*binding{}
 	for i := range keyTable {
 		b := &keyTable[i]
-		for p := inShot; p <= inTrip; p <<= 1 {
+		for p := inShot; p <= inBag; p <<= 1 {
 			if b.where&p == 0 {
 				continue
 			}
@@ -148,6 +150,9 @@ var keyIndex map[place]map[string]*binding
 func (m *model) here() place {
 	if m.edit.on {
 		return inEdit
+	}
+	if m.view == viewFilters && m.bag.open {
+		return inBag
 	}
 	if m.view != viewShot {
 		return inView(m.view)
@@ -172,6 +177,9 @@ func KeyList() string {
 	for v := range views {
 		if views[v] != nil {
 			groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(viewWord(v))), inView(v)})
+		}
+		if v == viewFilters {
+			groups = append(groups, group{"A filter's fields, in view 3", inBag})
 		}
 	}
 	for _, g := range groups {

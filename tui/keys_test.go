@@ -87,7 +87,7 @@ func TestTheSheetOfKeysFitsItsPane(t *testing.T) {
 	for range paneCount {
 		press(m, "?")
 		seen := ""
-		for range 40 {
+		for range 60 {
 			seen += screenText(m)
 			press(m, "down")
 		}

@@ -33,6 +33,7 @@ type screen struct {
 	noteAt  int             // the line for news and help, −1 when the title line has to do
 	viewsAt int             // the line that names the views, −1 without
 	body    rect
+	bag     rect // room for a filter's fields, empty where they are not shown
 
 	pen    *cells.Pen
 	canvas cells.Canvas
@@ -82,7 +83,16 @@ func (s *screen) arrange(m *model) {
 		top++
 	}
 	b := rect{1, top, s.w - 2, bottom - top}
-	s.body = b
+	s.body, s.bag = b, rect{}
+	if m.view == viewFilters && m.bag.open {
+		if b.w >= bagBesideFrom {
+			s.bag = rect{b.x + b.w - bagCols, b.y, bagCols, b.h}
+			s.body.w -= bagCols + 2
+		} else { // in the place of the words about the filter
+			r := filtersFit(s, filtersOne, m.filtersCount(), m.filtersShape()).panes[filtersOne]
+			s.bag = rect{b.x + r.x, b.y + r.y, r.w, r.h}
+		}
+	}
 	if m.view != viewShot {
 		return
 	}

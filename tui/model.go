@@ -25,6 +25,7 @@ type model struct {
 	help   helpState
 	screen screen
 
+	bag     bagState
 	view    int // which of the views is shown
 	walk    walkState
 	compass compassState
@@ -59,8 +60,7 @@ func newModel(o Options) *model {
 			src.Data = m.startHere()
 			m.note = "a new shot: set place, take-off, purpose and heading; s makes its file"
 		}
-		s := openSheet(src, o.Bag)
-		m.sheets = append(m.sheets, s)
+		s := m.openSheet(src)
 		m.keeper.open(s)
 		if s.readOnly != "" {
 			m.note = s.readOnly
@@ -321,7 +321,9 @@ type helpLine struct {
 func (m *model) helpLines() []helpLine {
 	var out []helpLine
 	here := m.here()
-	if here == inEdit {
+	if here == inEdit && m.edit.row.filter {
+		here = inBag
+	} else if here == inEdit {
 		here = inShot
 	}
 	add := func(title string, pick func(b *binding) bool) {
@@ -335,12 +337,14 @@ func (m *model) helpLines() []helpLine {
 	}
 	all := func(b *binding) bool { return b.where&everywhere == everywhere }
 	title := paneTitle[m.focus]
-	if m.view != viewShot {
+	if here == inBag {
+		title = "The fields of a filter"
+	} else if m.view != viewShot {
 		title = viewWord(m.view)
 	}
 	add(title, func(b *binding) bool { return b.where&here != 0 && !all(b) })
 	add("Everywhere", all)
-	if here&inForms != 0 {
+	if here&(inForms|inBag) != 0 {
 		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !all(b) })
 	}
 	return out

@@ -50,8 +50,7 @@ func (m *model) hasSheet(path string) bool {
 }
 
 func (m *model) addShot(path string, data []byte) *sheet {
-	s := openSheet(Source{Path: path, Data: data, Demo: true, New: true}, m.opt.Bag)
-	m.sheets = append(m.sheets, s)
+	s := m.openSheet(Source{Path: path, Data: data, Demo: true, New: true})
 	m.keeper.open(s)
 	return s
 }

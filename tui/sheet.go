@@ -27,9 +27,27 @@ type sheet struct {
 	looked   bool // an earlier run's recovery was looked for
 	offered  bool // it was found and not decided on
 
-	past, future []*plan.Card
+	past, future []version
+	desk         *desk    // the bag it is flown with, shared with other cards
+	opened       *kit.Bag // what that was read as
 	lastPath     string
 	lastAt       time.Time
+}
+
+// version is a card of the history. The change that leads on from it (or, to be redone, back to it) has a
+// number, by which the changes of the card and of its bag are told in order.
+type version struct {
+	card *plan.Card
+	n    int
+}
+
+// tick numbers a change, and forgets what of the bag could be redone.
+func (s *sheet) tick() int {
+	if s.desk == nil {
+		return 0
+	}
+	s.desk.future = nil
+	return s.desk.tick()
 }
 
 func openSheet(src Source, bag *kit.Bag) *sheet {
@@ -80,7 +98,7 @@ func (s *sheet) legs() int {
 // was changed a moment ago.
 func (s *sheet) put(c *plan.Card, path string, now time.Time) {
 	if path == "" || path != s.lastPath || now.Sub(s.lastAt) > joinWithin {
-		s.past = append(s.past, s.card)
+		s.past = append(s.past, version{s.card, s.tick()})
 	}
 	s.card, s.future, s.touched = c, nil, true
 	s.lastPath, s.lastAt = path, now
@@ -93,7 +111,7 @@ func (s *sheet) try(c *plan.Card) { s.card, s.touched = c, true; s.check() }
 // settle ends typing: base was the card before it.
 func (s *sheet) settle(base *plan.Card) {
 	if base != s.card && !base.Doc.Equal(s.card.Doc) {
-		s.past, s.future = append(s.past, base), nil
+		s.past, s.future = append(s.past, version{base, s.tick()}), nil
 	}
 	s.lastPath = ""
 }
@@ -106,7 +124,7 @@ func (s *sheet) abandon(base *plan.Card) (kept bool) {
 	if typed == base || typed.Doc.Equal(base.Doc) {
 		return false
 	}
-	s.future = []*plan.Card{typed}
+	s.future = []version{{typed, s.tick()}}
 	return true
 }
 
@@ -120,8 +138,9 @@ func (s *sheet) step(dir int) bool {
 	if n == 0 {
 		return false
 	}
-	*to = append(*to, s.card)
-	s.card = (*from)[n-1]
+	v := (*from)[n-1]
+	*to = append(*to, version{s.card, v.n})
+	s.card = v.card
 	*from = (*from)[:n-1]
 	s.lastPath = ""
 	s.check()

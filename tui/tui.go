@@ -36,6 +36,7 @@ type Source struct {
 type Options struct {
 	Cards   []Source
 	Bag     *kit.Bag // nil takes the generic one
+	BagFile string   // the file that Bag was read from; "" for an embedded one: saving it asks where
 	Theme   string   // dark, light, or "" to decide by COLORFGBG
 	ASCII   bool     // nothing but ASCII is drawn
 	NoMouse bool     // the mouse is left to the terminal

@@ -159,7 +159,7 @@ func TestAFilterThatCannotBeFlownSaysByHowMuch(t *testing.T) {
 	m := filtersModel(t, 120, 36, nil)
 	choose(t, m, "ND1000")
 	text := screenText(m)
-	for _, want := range []string{"cannot be flown:", "at the highest ISO", "What counts", "stops above clean"} {
+	for _, want := range []string{"cannot be flown:", "highest ISO", "What counts", "stops above clean"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the screen lacks %q:\n%s", want, text)
 		}

@@ -125,17 +125,27 @@ func solved(shot *plan.Shot, bag *kit.Bag) *plan.Report {
 // findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's
 // configuration folder, or the generic one that is built in.
 func findBag(e *env, named, card string) (*kit.Bag, error) {
+	bag, _, err := bagAndFile(e, named, card)
+	return bag, err
+}
+
+// bagAndFile gives the file that the bag was read from too, "" where it has none to be saved to.
+func bagAndFile(e *env, named, card string) (*kit.Bag, string, error) {
 	if named == "" {
 		if card == "-" {
 			card = ""
 		}
 		p, ok := store.FindBag(card)
 		if !ok {
-			return kit.Generic(), nil
+			return kit.Generic(), "", nil
 		}
 		named = p
 	}
-	return readBag(e, named)
+	bag, err := readBag(e, named)
+	if named == "-" {
+		named = ""
+	}
+	return bag, named, err
 }
 
 func readBag(e *env, path string) (*kit.Bag, error) {

@@ -30,7 +30,7 @@ func workbenchCommand(e *env, args []string) int {
 	if *theme != "" && *theme != "dark" && *theme != "light" {
 		return usageError(e, "--theme %q: give dark or light", *theme)
 	}
-	sources, bag, err := gather(e, rest, *bagPath)
+	sources, bag, bagFile, err := gather(e, rest, *bagPath)
 	if err != nil {
 		return failure(e, err)
 	}
@@ -48,7 +48,7 @@ func workbenchCommand(e *env, args []string) int {
 		debug.SetGCPercent(500)
 	}
 	err = tui.Run(context.Background(), tui.Options{
-		Cards: sources, Bag: bag, Theme: *theme, ASCII: *ascii, NoMouse: *noMouse, Now: e.now,
+		Cards: sources, Bag: bag, BagFile: bagFile, Theme: *theme, ASCII: *ascii, NoMouse: *noMouse, Now: e.now,
 	})
 	if err != nil {
 		return failure(e, err)
@@ -56,8 +56,9 @@ func workbenchCommand(e *env, args []string) int {
 	return exitDone
 }
 
-// gather reads what is to be opened and finds the bag that goes with it.
-func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, error) {
+// gather reads what is to be opened and finds the bag that goes with it, and the bag's file: "" for one
+// that is built in.
+func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, string, error) {
 	if len(paths) == 0 {
 		return demo(e, bagPath)
 	}
@@ -66,7 +67,7 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, err
 		if st, err := os.Stat(p); err == nil && st.IsDir() {
 			inside, err := cardsIn(p)
 			if err != nil {
-				return nil, nil, err
+				return nil, nil, "", err
 			}
 			files = append(files, inside...)
 			continue
@@ -78,34 +79,34 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, err
 		name, data, err := readFile(e, p)
 		if err != nil {
 			if os.IsNotExist(err) && !strings.ContainsAny(p, "./"+string(filepath.Separator)) {
-				return nil, nil, fmt.Errorf(`there is no command or card %q: run "skywedge help" for the commands`, p)
+				return nil, nil, "", fmt.Errorf(`there is no command or card %q: run "skywedge help" for the commands`, p)
 			}
 			if os.IsNotExist(err) && e.terminal && isCardName(p) {
 				sources = append(sources, tui.Source{Path: p, New: true}) // a new card, made there when it is saved
 				continue
 			}
-			return nil, nil, err
+			return nil, nil, "", err
 		}
 		sources = append(sources, tui.Source{Path: name, Data: data})
 	}
-	bag, err := findBag(e, bagPath, files[0])
-	return sources, bag, err
+	bag, file, err := bagAndFile(e, bagPath, files[0])
+	return sources, bag, file, err
 }
 
-func demo(e *env, bagPath string) ([]tui.Source, *kit.Bag, error) {
+func demo(e *env, bagPath string) ([]tui.Source, *kit.Bag, string, error) {
 	var sources []tui.Source
 	for _, name := range examples.Cards() {
 		sources = append(sources, tui.Source{Path: name, Data: examples.Card(name), Demo: true})
 	}
 	if bagPath != "" {
-		bag, err := readBag(e, bagPath)
-		return sources, bag, err
+		bag, file, err := bagAndFile(e, bagPath, "")
+		return sources, bag, file, err
 	}
 	bag, faults := kit.ReadBag(examples.BagName, examples.Bag())
 	if len(faults) > 0 {
-		return nil, nil, faults
+		return nil, nil, "", faults
 	}
-	return sources, bag, nil
+	return sources, bag, "", nil
 }
 
 // isCardName tells whether a file's name is a card's.

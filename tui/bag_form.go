@@ -1,0 +1,346 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/tui/cells"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// bagState is what the pane of a filter's fields keeps.
+type bagState struct {
+	open   bool
+	at     int // the filter, by its place in the bag
+	cursor int // the line
+	scroll int
+	more   bool
+}
+
+// bagCols is how wide the pane is beside all else, in windows from a width on; in others it stands in the
+// place of the words about the filter.
+const bagCols, bagBesideFrom = 44, 150
+
+func bagKeys() []binding {
+	do := func(f func(m *model)) func(*model, string) tea.Cmd {
+		return func(m *model, _ string) tea.Cmd { f(m); return nil }
+	}
+	return []binding{
+		{"e", "e", inFilters, "edit", "edit the fields of the chosen filter in the bag", 6, do(func(m *model) { m.bagOpen() })},
+		{"up k", "Up k", inBag, "", "to the line above", 0, do(func(m *model) { m.bagMove(-1) })},
+		{"down j", "Down j", inBag, "", "to the line below", 0, do(func(m *model) { m.bagMove(1) })},
+		{"home g", "Home g", inBag, "", "to the first line", 0, do(func(m *model) { m.bagMove(-1000) })},
+		{"end G", "End G", inBag, "", "to the last line", 0, do(func(m *model) { m.bagMove(1000) })},
+		{"left h", "Left h", inBag, "", "to the filter before, in the order of the bag", 0, do(func(m *model) { m.bagTurn(-1) })},
+		{"right l", "Right l", inBag, "filter", "to the next filter of the bag", 4, do(func(m *model) { m.bagTurn(1) })},
+		{"enter", "Enter", inBag, "edit", "edit the field", 10, do(func(m *model) { m.bagEdit() })},
+		{"+ =", "+", inBag, "nudge", "one step up, or the next word", 7, do(func(m *model) { m.bagNudge(1) })},
+		{"- _", "-", inBag, "", "one step down, or the word before", 0, do(func(m *model) { m.bagNudge(-1) })},
+		{"pgup", "PgUp", inBag, "", "five steps up", 0, do(func(m *model) { m.bagNudge(5) })},
+		{"pgdown", "PgDn", inBag, "", "five steps down", 0, do(func(m *model) { m.bagNudge(-5) })},
+		{"delete backspace", "Del", inBag, "", "put the field back to its default", 0, do(func(m *model) { m.bagDefault() })},
+		{"m", "m", inBag, "more", "show or fold the other fields", 3, do(func(m *model) { m.bag.more = !m.bag.more; m.bagMove(0) })},
+		{"a", "a", inBag, "add", "add a filter after this one", 4, do(func(m *model) { m.bagAdd() })},
+		{"d", "d", inBag, "double", "duplicate this filter", 2, do(func(m *model) { m.bagDouble() })},
+		{"x", "x", inBag, "delete", "take this filter out of the bag; asks", 3, do(func(m *model) { m.bagAskRemove() })},
+		{"tab shift+tab e", "Tab e", inBag, "back", "back to all the filters", 9, do(func(m *model) { m.bagClose() })},
+	}
+}
+
+// bagOpen shows the fields of the chosen filter.
+func (m *model) bagOpen() {
+	s := m.sheet()
+	if s.desk == nil || s.bag == nil || s.bag.Doc == nil {
+		m.say("this bag cannot be edited here")
+		return
+	}
+	m.bag.open, m.filters.pane = true, filtersOne
+	m.bag.at = m.bagPicked()
+	m.bagMove(0)
+	if n := len(s.bag.Filters); n == 0 {
+		m.say("the bag has no filters; a adds one")
+	}
+	m.offerBag()
+}
+
+func (m *model) bagClose() { m.bag.open, m.filters.pane = false, filtersAll }
+
+// bagRows are the lines of the filter's form: what its kind can have.
+func (m *model) bagRows() []row {
+	b := m.sheet().bag
+	if b == nil || m.bag.at < 0 || m.bag.at >= len(b.Filters) {
+		return nil
+	}
+	var rows []row
+	specs := kit.FilterFields(b.Filters[m.bag.at].Kind)
+	for i := range specs {
+		f := &specs[i]
+		path := kit.FilterPath(m.bag.at, f.Key)
+		if f.More && !m.bag.more && !b.Doc.At(path).Exists() { // what is set is always shown
+			continue
+		}
+		rows = append(rows, row{path: path, spec: f, label: label(f.Key), filter: true})
+	}
+	return rows
+}
+
+func (m *model) bagRow() row {
+	if rows := m.bagRows(); m.bag.cursor >= 0 && m.bag.cursor < len(rows) {
+		return rows[m.bag.cursor]
+	}
+	return row{}
+}
+
+func (m *model) bagMove(by int) {
+	if n := len(m.sheet().bag.Filters); m.bag.at >= n {
+		m.bag.at = max(0, n-1)
+	}
+	m.bag.cursor = max(0, min(m.bag.cursor+by, len(m.bagRows())-1))
+}
+
+// bagTurn goes to another filter and stays on the same field where it has that too.
+func (m *model) bagTurn(by int) {
+	n := len(m.sheet().bag.Filters)
+	if n == 0 {
+		return
+	}
+	key := ""
+	if r := m.bagRow(); r.spec != nil {
+		key = r.spec.Key
+	}
+	m.bag.at = (m.bag.at + by + n) % n
+	for i, r := range m.bagRows() {
+		if r.spec.Key == key {
+			m.bag.cursor = i
+		}
+	}
+	m.bagMove(0)
+	m.bagPick()
+}
+
+func (m *model) bagEdit() {
+	r := m.bagRow()
+	if r.spec == nil {
+		return
+	}
+	text, isDefault := m.sheet().shown(r)
+	if isDefault {
+		text = ""
+	}
+	m.edit = edit{on: true, row: r, line: newLine(text), base: m.sheet().card, bag: m.sheet().bag}
+	m.say("")
+}
+
+// typedBag works the text into the bag, so that every keystroke re-computes the flight.
+func (m *model) typedBag(text string) {
+	s, e := m.sheet(), &m.edit
+	was := e.bag.Doc.At(e.row.path).Text()
+	if text == was {
+		e.fault = ""
+		s.desk.try(e.bag)
+		m.lay(s.desk)
+		return
+	}
+	b, faults := e.bag.SetFilter(m.bag.at, e.row.spec.Key, text)
+	if b == nil {
+		e.fault, e.allowed = "not a value for this field", ""
+		if len(faults) > 0 {
+			e.fault, e.allowed = bagFault(faults, e.row), faults[0].Allowed
+		}
+		return
+	}
+	e.fault = ""
+	s.desk.try(b)
+	m.lay(s.desk)
+}
+
+// bagFault words what is wrong; where it is another field that no longer fits, by that field's name.
+func bagFault(faults field.Faults, r row) string {
+	f := faults[0]
+	text := "found " + f.Found + "; allowed: " + f.Allowed
+	if f.Field != r.path && f.Field != "" {
+		text = label(f.Field[lastDot(f.Field)+1:]) + ": " + text
+	}
+	return text
+}
+
+func lastDot(path string) int {
+	for i := len(path) - 1; i >= 0; i-- {
+		if path[i] == '.' {
+			return i
+		}
+	}
+	return -1
+}
+
+// bagSet changes a field in one step.
+func (m *model) bagSet(r row, text string) {
+	b, faults := m.sheet().bag.SetFilter(m.bag.at, r.spec.Key, text)
+	if b == nil {
+		if len(faults) > 0 {
+			m.say(bagFault(faults, r))
+		}
+		return
+	}
+	m.putBag(b, r.path)
+	m.bagMove(0)
+	m.say("")
+}
+
+func (m *model) bagNudge(n int) {
+	r := m.bagRow()
+	if r.spec == nil {
+		return
+	}
+	s := m.sheet()
+	text, _ := s.shown(r)
+	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
+	if !ok || r.spec.Kind == field.List || r.spec.Kind == field.Text {
+		m.say("Enter edits this field")
+		return
+	}
+	m.bagSet(r, next)
+}
+
+func (m *model) bagDefault() {
+	r := m.bagRow()
+	switch {
+	case r.spec == nil || !m.sheet().bag.Doc.At(r.path).Exists():
+	case r.spec.Required:
+		m.say("this field is needed; Enter edits it")
+	default:
+		m.bagSet(r, "")
+	}
+}
+
+// bagChange puts a bag with a filter more or less, and goes to a filter.
+func (m *model) bagChange(b *kit.Bag, faults field.Faults, at int, said string) {
+	if b == nil || len(faults) > 0 {
+		m.say("that does not fit: " + faults.Error())
+		return
+	}
+	m.putBag(b, "")
+	m.bag.at, m.bag.cursor = at, 0
+	m.bagMove(0)
+	m.bagPick()
+	m.say(said)
+}
+
+func (m *model) bagAdd() {
+	b := m.sheet().bag
+	at := min(m.bag.at+1, len(b.Filters))
+	next, faults := b.AddFilter(at)
+	m.bagChange(next, faults, at, "a new filter: set its name, kind and stops")
+}
+
+func (m *model) bagDouble() {
+	if b := m.sheet().bag; m.bag.at < len(b.Filters) {
+		next, faults := b.DoubleFilter(m.bag.at)
+		m.bagChange(next, faults, m.bag.at+1, "")
+	}
+}
+
+func (m *model) bagAskRemove() {
+	b := m.sheet().bag
+	if m.bag.at >= len(b.Filters) {
+		return
+	}
+	at := m.bag.at
+	m.ask = question{on: true, text: fmt.Sprintf("Take %s out of the bag?", b.Filters[at].Name), esc: "keep it",
+		choices: []choice{{"y", "take it out", func(m *model) tea.Cmd {
+			next, faults := b.RemoveFilter(at)
+			m.bagChange(next, faults, max(0, min(at, len(b.Filters)-2)), "out of the bag; u brings it back")
+			return nil
+		}}}}
+}
+
+// bagPane draws the form.
+func (s *screen) bagPane(m *model, w cells.Window) {
+	cols, rows := w.Size()
+	w.Fill(0, 0, cols, rows, cells.Style{})
+	sh, st := m.sheet(), &m.bag
+	name, state := "The bag", "saved"
+	if sh.bag != nil && st.at < len(sh.bag.Filters) {
+		name = sh.bag.Filters[st.at].Name
+	}
+	switch {
+	case sh.desk.unsaved:
+		state = "bag not saved"
+	case sh.desk.path == "":
+		state = "demo bag, a copy"
+	}
+	compassHead(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", st.at+1, len(sh.bag.Filters), state), state)
+	list := m.bagRows()
+	if len(list) == 0 {
+		w.TextIn(2, 2, cols-2, "no filters; a adds one", dim)
+		return
+	}
+	m.bag.cursor = min(st.cursor, len(list)-1)
+	in := w.Sub(0, 1, cols, rows-1)
+	_, rows = in.Size()
+	fault := m.faultLine()
+	lines := 0
+	if fault != "" {
+		lines = 1
+	}
+	st.scroll = keepInView(st.scroll, st.cursor, len(list), max(1, rows-lines))
+	x0, y0 := in.Origin()
+	y := 0
+	for i := st.scroll; i < len(list) && y < rows; i++ {
+		s.fieldLine(m, in, y, list[i], i == st.cursor)
+		s.hit(rect{x0, y0 + y, cols, 1}, func(m *model, _, _ int) {
+			if m.bag.cursor == i { // a second click opens it
+				m.bagEdit()
+			}
+			m.bag.cursor = i
+		})
+		y++
+		if fault != "" && i == st.cursor && y < rows {
+			in.TextIn(2, y, cols-2, "! "+fault, warn)
+			y++
+		}
+	}
+	if st.scroll > 0 {
+		in.Set(cols-1, 0, '▲', dim)
+	}
+	if st.scroll+rows < len(list) {
+		in.Set(cols-1, rows-1, '▼', dim)
+	}
+	for _, t := range m.bagNotes(cols - 2) { // what the fields make of it, where there is room
+		if y+1 < rows {
+			in.TextIn(2, y+1, cols-2, t, dim)
+			y++
+		}
+	}
+}
+
+// bagNotes says what the fields come to.
+func (m *model) bagNotes(cols int) []string {
+	f := m.sheet().bag.Filters[m.bag.at]
+	text := "loses " + m.plainly(stopsWords(f.TotalStops(f.Settings()[0])))
+	if f.Kind == kit.Variable {
+		text = "loses " + m.plainly(stopsWords(f.FromStops)) + " at its lightest, " + m.plainly(stopsWords(f.ToStops)) + " at its heaviest"
+	}
+	if f.MeasuredStops > 0 {
+		text += ", as measured"
+	}
+	if !m.bag.more {
+		text += " · m shows all fields"
+	}
+	return cells.Wrap(text, cols)
+}
+
+// bagPicked gives the filter that is chosen among all of them, by its place in the bag.
+// The bare lens has no fields: the filter looked at before, then.
+func (m *model) bagPicked() int {
+	if at := m.filtersAt(); at >= 0 {
+		if i := m.bagPlace(m.filters.got.list[at].Filter); i != bareLens {
+			return i
+		}
+	}
+	return m.bag.at
+}
+
+// bagPick chooses the filter whose fields are shown among all of them.
+func (m *model) bagPick() { m.filters.pick, m.filters.moved, m.filters.scroll = m.bag.at, true, 0 }

@@ -1,0 +1,404 @@
+package tui
+
+import (
+	"math/rand"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/examples"
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/store"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// bagModel is the workbench with the fields of a filter open; with a path the bag is that file's.
+func bagModel(tb testing.TB, w, h int, file string) *model {
+	tb.Helper()
+	m := testModel(tb, w, h, nil)
+	if file != "" {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		bag, faults := kit.ReadBag(file, data)
+		if len(faults) > 0 {
+			tb.Fatal(faults)
+		}
+		m.opt.Bag, m.opt.BagFile = bag, file
+		m.sheets = nil
+		for _, n := range examples.Cards() {
+			m.keeper.open(m.openSheet(Source{Path: n, Data: examples.Card(n), Demo: true}))
+		}
+	}
+	settleKeys(m, "3", "e")
+	if m.here() != inBag {
+		tb.Fatal("e does not open the fields of a filter")
+	}
+	return m
+}
+
+func bagFile(tb testing.TB) string {
+	tb.Helper()
+	p := filepath.Join(tb.TempDir(), "bag.yaml")
+	if err := os.WriteFile(p, examples.Bag(), 0o644); err != nil {
+		tb.Fatal(err)
+	}
+	return p
+}
+
+// toFilter goes to a field of a filter by their names.
+func toFilter(tb testing.TB, m *model, filter, key string) {
+	tb.Helper()
+	for i, f := range m.sheet().bag.Filters {
+		if f.Name != filter {
+			continue
+		}
+		for range m.sheet().bag.Filters {
+			if m.bag.at != i {
+				settleKeys(m, "right")
+			}
+		}
+		settleKeys(m, "home")
+		for range m.bagRows() {
+			if r := m.bagRow(); r.spec.Key == key {
+				return
+			}
+			settleKeys(m, "down")
+		}
+	}
+	tb.Fatalf("no %s of %s", key, filter)
+}
+
+func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	if got, want := m.sheet().bag.Filters[m.bag.at].Name, m.calc.report.Call.Filter; got != want {
+		t.Errorf("open at %s, the call is %s", got, want)
+	}
+	settleKeys(m, "esc")
+	if m.bag.open || m.view != viewFilters {
+		t.Error("Esc goes back to all filters")
+	}
+	settleKeys(m, "right", "right", "e")
+	if got, want := m.sheet().bag.Filters[m.bag.at].Name, m.filters.got.list[2].Filter; got != want {
+		t.Errorf("open at %s, chosen is %s", got, want)
+	}
+}
+
+// Every keystroke in the bag gives a new answer for the whole flight, as one in the card does.
+func TestTypingInTheBagComputesLive(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	toFilter(t, m, "ND16", "stops")
+	before := m.calc.report
+	loss := func() float64 {
+		for _, k := range m.calc.report.Candidates {
+			if k.Filter == "ND16" {
+				return k.Headroom.Min
+			}
+		}
+		return 0
+	}
+	was := loss()
+	settleKeys(m, "enter", "5")
+	first := m.calc.report
+	if first == before || !m.edit.on || loss() >= was {
+		t.Fatalf("5 stops: headroom %v after %v", loss(), was)
+	}
+	settleKeys(m, ".", "5", "enter")
+	if m.calc.report == first || m.edit.on || m.sheet().bag.Filters[2].Stops != 5.5 {
+		t.Errorf("%+v", m.sheet().bag.Filters[2])
+	}
+	if m.calc.report.Bag != m.sheet().bag || m.filters.got.of.report.Bag != m.sheet().bag {
+		t.Error("the answer is that of an earlier bag")
+	}
+	for _, s := range m.sheets {
+		if s.bag != m.sheet().bag {
+			t.Error("another card has another bag")
+		}
+	}
+	if !strings.Contains(screenText(m), "bag not saved") || m.sheet().unsaved {
+		t.Error("the screen does not say that the bag is not saved, or the card was touched")
+	}
+	settleKeys(m, "u")
+	if m.sheet().bag.Filters[2].Stops != 4 || m.sheet().desk.unsaved || m.calc.report.Bag != m.sheet().bag || loss() != was {
+		t.Error("u takes the whole edit back")
+	}
+	settleKeys(m, "ctrl+r")
+	if m.sheet().bag.Filters[2].Stops != 5.5 || m.calc.report.Bag != m.sheet().bag {
+		t.Error("Ctrl-R makes it again")
+	}
+}
+
+func TestAWrongValueKeepsTheFieldOpen(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	toFilter(t, m, "ND16", "stops")
+	bag := m.sheet().bag
+	settleKeys(m, "enter", "9", "9", "enter")
+	if !m.edit.on || m.edit.fault == "" || !m.stale() {
+		t.Fatal("99 stops are taken")
+	}
+	if text := screenText(m); !strings.Contains(text, "! a number from 0.1 to 24") || !strings.Contains(text, `found "99"`) {
+		t.Errorf("what is wrong is not said:\n%s", text)
+	}
+	settleKeys(m, "esc")
+	if m.edit.on || m.sheet().bag.Filters[2].Stops != 4 || m.here() != inBag {
+		t.Error("Esc leaves the field as it was")
+	}
+	toFilter(t, m, "variable 2-5", "to_stops")
+	settleKeys(m, "enter", "3", "enter") // its marks go to 5
+	if !m.edit.on || !strings.Contains(m.edit.fault, "marks") {
+		t.Errorf("%q does not name the other field", m.edit.fault)
+	}
+	settleKeys(m, "esc")
+	if string(m.sheet().bag.Doc.Bytes()) != string(bag.Doc.Bytes()) {
+		t.Error("something of it stayed")
+	}
+	toFilter(t, m, "ND8", "name")
+	settleKeys(m, "delete")
+	if m.sheet().bag.Filters[1].Name != "ND8" || !strings.Contains(m.note, "needed") {
+		t.Error("a name is needed")
+	}
+	settleKeys(m, "enter", "X", "Y", "esc")
+	settleKeys(m, "ctrl+r")
+	if m.sheet().bag.Filters[1].Name != "XY" {
+		t.Error("Esc threw away what was typed")
+	}
+}
+
+// Undo goes back through the changes of the card and of the bag in the order they were made.
+func TestUndoKeepsTheOrderOfCardAndBag(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	now := m.opt.Now()
+	m.opt.Now = func() time.Time { now = now.Add(time.Minute); return now }
+	state := func() string {
+		return string(m.sheet().card.Doc.Bytes()) + string(m.sheet().bag.Doc.Bytes())
+	}
+	states := []string{state()}
+	step := func(keys ...string) { settleKeys(m, keys...); states = append(states, state()) }
+	toFilter(t, m, "ND16", "stops")
+	step("+")
+	settleKeys(m, "esc", "right")
+	step("enter") // another filter on the card
+	settleKeys(m, "e")
+	toFilter(t, m, "CPL", "loss_stops")
+	step("-")
+	step("d")
+	settleKeys(m, "esc", "right")
+	step("enter")
+	for i := 1; i < len(states); i++ {
+		if states[i] == states[i-1] {
+			t.Fatalf("step %d changed nothing", i)
+		}
+	}
+	for round := range 2 {
+		for i := len(states) - 2; i >= 0; i-- {
+			settleKeys(m, "u")
+			if state() != states[i] {
+				t.Fatalf("round %d: undo to %d gives another state", round, i)
+			}
+		}
+		for i := 1; i < len(states); i++ {
+			settleKeys(m, "ctrl+r")
+			if state() != states[i] {
+				t.Fatalf("round %d: redo to %d gives another state", round, i)
+			}
+		}
+	}
+}
+
+func TestFiltersAreAddedDoubledAndTakenOut(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	n := len(m.sheet().bag.Filters)
+	settleKeys(m, "a")
+	if b := m.sheet().bag; len(b.Filters) != n+1 || b.Filters[m.bag.at].Name != "new filter" {
+		t.Fatal("a adds a filter")
+	}
+	if at := m.filtersAt(); m.filters.got.list[at].Filter != "new filter" {
+		t.Error("the new filter is not the chosen one")
+	}
+	for m.bagRow().spec.Key != "kind" {
+		settleKeys(m, "down")
+	}
+	for _, want := range []kit.Kind{kit.Hybrid, kit.Variable, kit.Diffusion, kit.Polariser, kit.Density} {
+		settleKeys(m, "+")
+		if got := m.sheet().bag.Filters[m.bag.at].Kind; got != want || len(m.calc.faults) > 0 {
+			t.Errorf("%s, expected %s", got, want)
+		}
+	}
+	settleKeys(m, "d", "x", "n")
+	if len(m.sheet().bag.Filters) != n+2 {
+		t.Error("x took a filter without a yes")
+	}
+	settleKeys(m, "esc", "x", "y")
+	if len(m.sheet().bag.Filters) != n+1 {
+		t.Error("x y takes it out")
+	}
+	for range n + 1 {
+		settleKeys(m, "x", "y")
+	}
+	if len(m.sheet().bag.Filters) != 0 || !strings.Contains(screenText(m), "no filters; a adds one") {
+		t.Errorf("an empty bag:\n%s", screenText(m))
+	}
+	settleKeys(m, "up", "down", "left", "right", "enter", "+", "-", "d", "x", "delete", "m", "a")
+	if len(m.sheet().bag.Filters) != 1 {
+		t.Error("a adds one to an empty bag")
+	}
+	for range 30 {
+		settleKeys(m, "u")
+	}
+	if m.sheet().desk.unsaved || len(m.sheet().bag.Filters) != n {
+		t.Error("u goes back to the bag as it was")
+	}
+}
+
+// The bag is saved to its file, whole, and its comments live.
+func TestTheBagIsSaved(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "enter", "4", ".", "2", "enter", "s")
+	data, _ := os.ReadFile(p)
+	for _, want := range []string{"{name: ND16, kind: density, stops: 4.2}", "# the ring of this one clicks every 15 degrees"} {
+		if !strings.Contains(string(data), want) {
+			t.Errorf("the file lacks %q", want)
+		}
+	}
+	if m.sheet().desk.unsaved || !strings.Contains(m.note, "the bag is saved") {
+		t.Errorf("unsaved %v, %q", m.sheet().desk.unsaved, m.note)
+	}
+	// changed by somebody else meanwhile: it is asked, and what was there stays beside it
+	if err := os.WriteFile(p, append(data, "# by hand\n"...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	settleKeys(m, "+", "s")
+	if !m.ask.on || !strings.Contains(m.ask.text, "changed") {
+		t.Fatal("another one's work is overwritten without a word")
+	}
+	settleKeys(m, "l")
+	if !strings.Contains(string(m.sheet().bag.Doc.Bytes()), "by hand") || m.sheet().desk.unsaved {
+		t.Error("l loads the file")
+	}
+	settleKeys(m, "u", "s")
+	if now, _ := os.ReadFile(p); strings.Contains(string(now), "by hand") || m.sheet().desk.unsaved {
+		t.Error("u brings mine back, and it is saved over the file that was looked at")
+	}
+}
+
+// The demo's bag has no file: it is asked for one, as for a demo card's, and an existing file is safe.
+func TestTheDemoBagAsksWhere(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	dir := t.TempDir()
+	t.Chdir(dir)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "+", "s")
+	if !m.ask.on || !m.ask.input || m.ask.line.String() != "bag.yaml" {
+		t.Fatalf("%+v", m.ask)
+	}
+	settleKeys(m, "enter")
+	if _, faults := kit.ReadBag("bag.yaml", must(os.ReadFile("bag.yaml"))); len(faults) > 0 || m.sheet().desk.path != "bag.yaml" {
+		t.Errorf("%v", faults)
+	}
+	settleKeys(m, "+", "s")
+	if m.ask.on || m.sheet().desk.unsaved {
+		t.Error("the second time it knows its file")
+	}
+}
+
+func must(data []byte, err error) []byte {
+	if err != nil {
+		panic(err)
+	}
+	return data
+}
+
+func TestQuitAsksForTheBag(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "+", "q")
+	if !m.ask.on || !strings.Contains(m.ask.text, "the bag bag.yaml") {
+		t.Fatalf("q leaves with the bag unsaved: %+v", m.ask)
+	}
+	settleKeys(m, "esc", "1", "q")
+	if !m.ask.on {
+		t.Fatal("from another view")
+	}
+	settleKeys(m, "s")
+	if !m.left || !strings.Contains(string(must(os.ReadFile(p))), "stops: 4.") {
+		t.Errorf("s saves it and quits: left %v", m.left)
+	}
+}
+
+// What was not saved is offered when the bag is next opened.
+func TestUnsavedBagIsKept(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "enter", "4", ".", "4", "enter")
+	m.keepAll()
+	kept := m.sheet().bag.Doc.Bytes()
+	if r, ok, err := store.ReadRecovery(p); !ok || err != nil || string(r.Data) != string(kept) {
+		t.Fatalf("%v %v", ok, err)
+	}
+	state := os.Getenv("XDG_STATE_HOME")
+	again := func() *model {
+		n := testModel(t, 120, 36, nil)
+		t.Setenv("XDG_STATE_HOME", state)
+		bag, _ := kit.ReadBag(p, must(os.ReadFile(p)))
+		n.opt.Bag, n.opt.BagFile, n.sheets = bag, p, nil
+		n.keeper.open(n.openSheet(Source{Path: "1-breakwater", Data: examples.Card("1-breakwater"), Demo: true}))
+		settleKeys(n, "3", "e")
+		return n
+	}
+	n := again()
+	if !n.ask.on || !strings.Contains(n.ask.text, "Unsaved changes of the bag") {
+		t.Fatalf("it is not offered: %+v", n.ask)
+	}
+	settleKeys(n, "r")
+	if string(n.sheet().bag.Doc.Bytes()) != string(kept) || !n.sheet().desk.unsaved {
+		t.Error("r restores it")
+	}
+	n = again()
+	settleKeys(n, "esc", "esc", "q")
+	if _, ok, _ := store.ReadRecovery(p); !ok {
+		t.Error("what nobody decided on is gone")
+	}
+	n = again()
+	for _, msg := range results(n.ask.choices[1].do(n)) {
+		settle(n, msg)
+	}
+	if _, ok, _ := store.ReadRecovery(p); ok {
+		t.Error("x discards it")
+	}
+}
+
+// Whatever is pressed at whatever size: exactly h lines of w cells, no panic, and always a valid bag.
+func TestTheBagHoldsAgainstAnyKeys(t *testing.T) {
+	keys := strings.Fields("up down left right home end enter + - pgup pgdown delete m a d x y tab e esc u ctrl+r 5 . , v N backspace ctrl+u 3 e e")
+	for round := range 6 {
+		rnd := rand.New(rand.NewSource(int64(round)))
+		m := bagModel(t, 60+rnd.Intn(141), 20+rnd.Intn(41), "")
+		for range 60 {
+			k := keys[rnd.Intn(len(keys))]
+			switch {
+			case rnd.Intn(9) == 0:
+				settle(m, tea.WindowSizeMsg{Width: 1 + rnd.Intn(200), Height: 1 + rnd.Intn(60)})
+			case rnd.Intn(9) == 0:
+				settle(m, tea.MouseMsg{X: rnd.Intn(200), Y: rnd.Intn(60), Button: tea.MouseButton(rnd.Intn(6)), Action: tea.MouseAction(rnd.Intn(3))})
+			default:
+				settleKeys(m, k)
+			}
+			if m.view != viewFilters && !m.typing() && !m.ask.on {
+				settleKeys(m, "3", "e")
+			}
+			if n := len(strings.Split(screenText(m), "\n")); n != m.screen.h || m.failed != nil {
+				t.Fatalf("seed %d: %d lines in a window of %d, %v", round, n, m.screen.h, m.failed)
+			}
+			if _, faults := kit.ReadBag("b", m.sheet().bag.Doc.Bytes()); len(faults) > 0 {
+				t.Fatalf("seed %d after %q: %v", round, k, faults)
+			}
+		}
+	}
+}
