@@ -40,7 +40,7 @@ func bagKeys() []binding {
 		{"pgup", "PgUp", inBag, "", "five steps up", 0, do(func(m *model) { m.bagNudge(5) })},
 		{"pgdown", "PgDn", inBag, "", "five steps down", 0, do(func(m *model) { m.bagNudge(-5) })},
 		{"delete backspace", "Del", inBag, "", "put the field back to its default", 0, do(func(m *model) { m.bagDefault() })},
-		{"m", "m", inBag, "more", "show or fold the other fields", 3, do(func(m *model) { m.bag.more = !m.bag.more; m.bagMove(0) })},
+		{"m", "m", inBag, "more", "show or fold the other fields", 3, do(func(m *model) { m.bagStay(func() { m.bag.more = !m.bag.more }) })},
 		{"a", "a", inBag, "add", "add a filter after this one", 4, do(func(m *model) { m.bagAdd() })},
 		{"d", "d", inBag, "double", "duplicate this filter", 2, do(func(m *model) { m.bagDouble() })},
 		{"x", "x", inBag, "delete", "take this filter out of the bag; asks", 3, do(func(m *model) { m.bagAskRemove() })},
@@ -58,6 +58,7 @@ func (m *model) bagOpen() {
 	m.bag.open, m.filters.pane = true, filtersOne
 	m.bag.at = m.bagPicked()
 	m.bagMove(0)
+	m.bagPick()
 	if n := len(s.bag.Filters); n == 0 {
 		m.say("the bag has no filters; a adds one")
 	}
@@ -80,9 +81,54 @@ func (m *model) bagRows() []row {
 		if f.More && !m.bag.more && !b.Doc.At(path).Exists() { // what is set is always shown
 			continue
 		}
-		rows = append(rows, row{path: path, spec: f, label: label(f.Key), filter: true})
+		if !bagFits(b.Filters[m.bag.at], f.Key) {
+			continue
+		}
+		rows = append(rows, row{path: path, spec: f, label: filterLabel(f.Key), filter: true})
 	}
 	return rows
+}
+
+// bagFits tells whether a field means something beside the others.
+func bagFits(f kit.Filter, key string) bool {
+	switch key {
+	case "fixed_deg":
+		return f.Ring == kit.RingFixed
+	case "click_deg":
+		return f.Ring == kit.RingClicks
+	case "measured_on":
+		return f.MeasuredStops > 0
+	}
+	return true
+}
+
+// filterLabel gives a field's name for people; the unit stands behind the value.
+func filterLabel(key string) string {
+	switch key {
+	case "stops":
+		return "density"
+	case "loss_stops":
+		return "sheet takes"
+	case "mark_deg", "rear_deg":
+		return "mark to pass"
+	case "from_stops":
+		return "lightest"
+	case "to_stops":
+		return "heaviest"
+	case "fixed_stops":
+		return "plain density"
+	case "grade":
+		return "diffusion"
+	case "cast_mired":
+		return "cast"
+	case "measured_stops":
+		return "measured"
+	case "fixed_deg":
+		return "mark stands at"
+	case "click_deg":
+		return "clicks every"
+	}
+	return label(key)
 }
 
 func (m *model) bagRow() row {
@@ -105,18 +151,20 @@ func (m *model) bagTurn(by int) {
 	if n == 0 {
 		return
 	}
-	key := ""
-	if r := m.bagRow(); r.spec != nil {
-		key = r.spec.Key
-	}
-	m.bag.at = (m.bag.at + by + n) % n
+	m.bagStay(func() { m.bag.at = (m.bag.at + by + n) % n })
+	m.bagPick()
+}
+
+// bagStay keeps the cursor on its field while the lines change, where that field is still there.
+func (m *model) bagStay(change func()) {
+	was := m.bagRow()
+	change()
 	for i, r := range m.bagRows() {
-		if r.spec.Key == key {
+		if was.spec != nil && r.spec.Key == was.spec.Key {
 			m.bag.cursor = i
 		}
 	}
 	m.bagMove(0)
-	m.bagPick()
 }
 
 func (m *model) bagEdit() {
@@ -160,7 +208,7 @@ func bagFault(faults field.Faults, r row) string {
 	f := faults[0]
 	text := "found " + f.Found + "; allowed: " + f.Allowed
 	if f.Field != r.path && f.Field != "" {
-		text = label(f.Field[lastDot(f.Field)+1:]) + ": " + text
+		text = filterLabel(f.Field[lastDot(f.Field)+1:]) + ": " + text
 	}
 	return text
 }

@@ -74,16 +74,61 @@ func toFilter(tb testing.TB, m *model, filter, key string) {
 
 func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
-	if got, want := m.sheet().bag.Filters[m.bag.at].Name, m.calc.report.Call.Filter; got != want {
-		t.Errorf("open at %s, the call is %s", got, want)
+	call := m.calc.report.Call.Filter
+	if got := m.sheet().bag.Filters[m.bag.at].Name; got != call {
+		t.Errorf("open at %s, the call is %s", got, call)
 	}
+	toFilter(t, m, call, "stops") // made so heavy that it is no longer the best, it stays the chosen one
+	settleKeys(m, "enter", "9", "enter")
+	if got := m.filters.got.list[m.filtersAt()]; got.Filter != call || m.calc.report.Call.Filter == call {
+		t.Errorf("chosen is %s, the call %s", got.Filter, m.calc.report.Call.Filter)
+	}
+	settleKeys(m, "u", "home")
 	settleKeys(m, "esc")
 	if m.bag.open || m.view != viewFilters {
 		t.Error("Esc goes back to all filters")
 	}
-	settleKeys(m, "right", "right", "e")
+	settleKeys(m, "home", "right", "right", "e")
 	if got, want := m.sheet().bag.Filters[m.bag.at].Name, m.filters.got.list[2].Filter; got != want {
 		t.Errorf("open at %s, chosen is %s", got, want)
+	}
+}
+
+// The form has what the filter's kind can have, and of that what means something.
+func TestTheFormFollowsTheFilter(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	keys := func() string {
+		var s []string
+		for _, r := range m.bagRows() {
+			s = append(s, r.spec.Key)
+		}
+		return strings.Join(s, " ")
+	}
+	for _, c := range []struct{ filter, folded, open string }{
+		{"ND16", "name kind stops grade", "name kind stops grade cast_mired tint measured_stops"},
+		{"CPL", "name kind loss_stops mark_deg grade", "name kind loss_stops mark_deg grade cast_mired tint measured_stops ring"},
+		{"ND16/PL", "name kind stops loss_stops mark_deg grade cast_mired ring click_deg", "name kind stops loss_stops mark_deg grade cast_mired tint measured_stops ring click_deg"},
+		{"soft 1/4", "name kind grade", "name kind grade cast_mired tint measured_stops"},
+	} {
+		toFilter(t, m, c.filter, "name")
+		if got := keys(); got != c.folded {
+			t.Errorf("%s folded: %s", c.filter, got)
+		}
+		settleKeys(m, "m")
+		if got := keys(); got != c.open {
+			t.Errorf("%s: %s", c.filter, got)
+		}
+		settleKeys(m, "m")
+	}
+	toFilter(t, m, "ND16/PL", "ring")
+	settleKeys(m, "+") // clicks, then turns
+	if strings.Contains(keys(), "click_deg") || len(m.calc.faults) > 0 {
+		t.Errorf("a ring that turns: %s", keys())
+	}
+	settleKeys(m, "m", "enter", "f", "i", "x", "e", "d")
+	settleKeys(m, "enter")
+	if f := m.sheet().bag.Filters[m.bag.at]; f.Ring != kit.RingFixed || !strings.Contains(keys(), "fixed_deg") {
+		t.Errorf("a fixed ring: %+v, %s", f, keys())
 	}
 }
 
