@@ -80,7 +80,11 @@ func nudgeNumber(text string, spec *field.Spec, n int) (string, bool) {
 			v = spec.Max
 		}
 	}
-	v = math.Round((v+float64(n)*step)*1e6) / 1e6
+	if math.Abs(step*1e3-math.Round(step*1e3)) > 1e-6 { // thirds: three steps are one stop, in two decimals
+		v = math.Round(math.Round(v/step+float64(n))*step*100) / 100
+	} else {
+		v = math.Round((v+float64(n)*step)*1e6) / 1e6
+	}
 	switch {
 	case spec.Unit == "°" && spec.Min == 0 && spec.Max == 360: // a bearing goes round
 		return num(math.Mod(v+360, 360)), true
