@@ -89,16 +89,25 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
 		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
 		if end := r.Path[last].Time[1]; end.After(out) {
-			w.LookOut = append(w.LookOut, "the light is gone before its last take ends")
+			w.LookOut = append(w.LookOut, "the light is gone at "+r.onTheClock(out)+", before its last take ends")
 		}
 	}
-	if l.Unevenness.OK && l.Unevenness.Max >= bandedFrom {
-		w.LookOut = append(w.LookOut, "a band in the sky")
+	if band := r.bandWords(leg); band != "" {
+		w.LookOut = append(w.LookOut, band)
 	}
+	w.LookOut = append(w.LookOut, r.sunWords(leg)...)
 	if l.Move.blind() {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
 	return w
+}
+
+// onTheClock gives a time on the place's clock, the last whole minute.
+func (r *Report) onTheClock(t time.Time) string {
+	if r.Shot.Zone != nil {
+		t = t.In(r.Shot.Zone)
+	}
+	return t.Format("15:04")
 }
 
 // legWords says what the aircraft does on a leg.

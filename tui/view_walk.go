@@ -56,6 +56,7 @@ type walkForm int
 const (
 	walkBig   walkForm = iota // settings in big type, words beside them
 	walkPlain                 // settings in a line, words below
+	walkShort                 // of the words only what to look out for
 	walkLine                  // one line a leg
 )
 
@@ -79,8 +80,10 @@ func (walkView) draw(s *screen, m *model, w cells.Window) {
 			break
 		}
 	}
-	if tail := m.walkTail(cols); len(lines)+len(tail) <= rows {
-		lines = append(lines, tail...)
+	for _, tail := range m.walkTails(cols) {
+		if len(lines)+len(tail) <= rows {
+			lines = append(lines, tail...)
+		}
 	}
 	m.walk.top = max(0, min(m.walk.top, len(lines)-rows))
 	for y := 0; y < rows && m.walk.top+y < len(lines); y++ {
@@ -108,7 +111,7 @@ func (m *model) walkRows(form walkForm, cols int) []walkRow {
 		}
 		out = append(out, m.walkHead(f, form, cols)...)
 		for j := range f.Legs {
-			if form != walkLine {
+			if form < walkShort {
 				out = append(out, blank)
 			}
 			out = append(out, m.walkLeg(&f.Legs[j], form, cols)...)
@@ -117,22 +120,23 @@ func (m *model) walkRows(form walkForm, cols int) []walkRow {
 	return out
 }
 
-// walkTail says what else to have at hand, where there is room for all of it.
-func (m *model) walkTail(cols int) []walkRow {
+// walkTails say what else to have at hand, each where there is room for all of it.
+func (m *model) walkTails(cols int) [][]walkRow {
 	c := &m.calc.report.Call
-	var out []walkRow
+	var tails [][]walkRow
 	for i, list := range [][]string{c.Ladder, c.Cautions} {
 		if len(list) == 0 {
 			continue
 		}
 		title, style := []string{"If the meter disagrees", "Cautions"}[i], []cells.Style{plain, warn}[i]
-		out = append(out, func(cells.Window, int, int) {},
-			func(w cells.Window, y, _ int) { w.Text(0, y, title, strong) })
+		out := []walkRow{func(cells.Window, int, int) {},
+			func(w cells.Window, y, _ int) { w.Text(0, y, title, strong) }}
 		for _, t := range cells.Wrap(m.plainly(strings.Join(list, " · ")), cols) {
 			out = append(out, func(w cells.Window, y, cols int) { w.TextIn(0, y, cols, t, style) })
 		}
+		tails = append(tails, out)
 	}
-	return out
+	return tails
 }
 
 // walkHead says what to screw on before this flight.
@@ -208,7 +212,7 @@ func (m *model) walkLeg(l *plan.WalkLeg, form walkForm, cols int) []walkRow {
 	}
 	words := func(cols int) (out []string, styles []cells.Style) {
 		for i, t := range []string{strings.Join(l.Expect, " · "), lookOut} {
-			if t == "" {
+			if t == "" || i == 0 && form == walkShort {
 				continue
 			}
 			for _, line := range cells.Wrap(m.plainly(t), cols) {
@@ -224,7 +228,7 @@ func (m *model) walkLeg(l *plan.WalkLeg, form walkForm, cols int) []walkRow {
 		}
 		return []walkRow{func(w cells.Window, y, cols int) { w.TextIn(0, y, cols, m.plainly(text), strong) }}
 	}
-	if form == walkPlain {
+	if form != walkBig {
 		head := fmt.Sprintf("%s  %s  %s  ISO %s", number, start, l.Shutter, l.ISO)
 		out := []walkRow{func(w cells.Window, y, cols int) {
 			x := w.Text(0, y, head, strong)

@@ -49,6 +49,26 @@ func TestWalkNumbersAreAlwaysThere(t *testing.T) {
 	}
 }
 
+// Where the words do not fit, what to look out for is the last to go.
+func TestWalkKeepsWhatToLookOutFor(t *testing.T) {
+	m := testModel(t, 60, 20, nil)
+	press(m, "5")
+	text := screenText(m)
+	flat := strings.Join(strings.Fields(text), " ") // as if it had not been wrapped
+	for _, f := range m.calc.report.Walk() {
+		for _, l := range f.Legs {
+			for _, o := range l.LookOut {
+				if !strings.Contains(flat, o) {
+					t.Errorf("leg %d: %q is not on the screen:\n%s", l.Leg+1, o, text)
+				}
+			}
+		}
+	}
+	if strings.Count(text, "LOOK OUT") != 2 || !strings.Contains(text, "If the meter disagrees") || strings.Contains(text, "side light") {
+		t.Errorf("the short form:\n%s", text)
+	}
+}
+
 func TestWalkFollowsTheCard(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	press(m, "5")
