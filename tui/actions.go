@@ -225,11 +225,20 @@ func (m *model) commitAndNext(by int) {
 func (m *model) history(dir int) {
 	s := m.sheet()
 	if s.bagNext(dir) {
+		n := s.desk.next(dir)
 		s.desk.step(dir)
+		if s.next(dir) == n { // a change of both
+			s.step(dir)
+		}
 		m.lay(s.desk)
 		m.say(map[int]string{-1: "the change of the bag is taken back", 1: "the change of the bag is made again"}[dir])
 		m.changed()
 		return
+	}
+	n := s.next(dir)
+	if n > 0 && s.desk != nil && s.desk.next(dir) == n {
+		s.desk.step(dir)
+		m.lay(s.desk)
 	}
 	if !s.step(dir) {
 		m.say(map[int]string{-1: "nothing to undo", 1: "nothing to redo"}[dir])

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -186,6 +187,8 @@ func (m *model) typedBag(text string) {
 	was := e.bag.Doc.At(e.row.path).Text()
 	if text == was {
 		e.fault = ""
+		s.card = e.base
+		s.check()
 		s.desk.try(e.bag)
 		m.lay(s.desk)
 		return
@@ -200,7 +203,27 @@ func (m *model) typedBag(text string) {
 	}
 	e.fault = ""
 	s.desk.try(b)
+	s.card = e.base
+	if c := m.renamed(e, text); c != nil {
+		s.try(c)
+	} else {
+		s.check()
+	}
 	m.lay(s.desk)
+}
+
+// renamed gives the card with the new name of its filter, where the name of that one is being typed; nil
+// when the card names another one or none.
+func (m *model) renamed(e *edit, name string) *plan.Card {
+	if e.row.spec.Key != "name" || e.base == nil {
+		return nil
+	}
+	was := e.bag.Doc.At(e.row.path).Text()
+	if e.base.Doc.At("filter").Text() != was {
+		return nil
+	}
+	c, _ := m.sheet().set(e.base, "filter", name)
+	return c
 }
 
 // bagFault words what is wrong; where it is another field that no longer fits, by that field's name.

@@ -253,6 +253,47 @@ func TestUndoKeepsTheOrderOfCardAndBag(t *testing.T) {
 	}
 }
 
+// A card that names a filter follows when it is renamed, in one step of undo.
+func TestTheCardFollowsARenamedFilter(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	settleKeys(m, "esc", "home", "right", "enter") // the second best on the card
+	was := m.sheet().text("filter")
+	settleKeys(m, "e", "home", "enter")
+	for _, k := range strings.Split("tin 3", "") {
+		settleKeys(m, k)
+		if len(m.calc.faults) > 0 {
+			t.Fatalf("after %q: %v", k, m.calc.faults)
+		}
+	}
+	settleKeys(m, "enter")
+	both := func(name string) {
+		t.Helper()
+		if got, in := m.sheet().text("filter"), m.sheet().bag.Filters[m.bag.at].Name; got != name || in != name || m.calc.report.Call.Filter != name {
+			t.Errorf("the card has %q, the bag %q, the call %q; expected %q", got, in, m.calc.report.Call.Filter, name)
+		}
+	}
+	both("tin 3")
+	for range 2 {
+		settleKeys(m, "u")
+		both(was)
+		settleKeys(m, "ctrl+r")
+		both("tin 3")
+	}
+	settleKeys(m, "enter", "Q", "esc")
+	both("tin 3")
+	settleKeys(m, "ctrl+r")
+	both("Q")
+	settleKeys(m, "u", "u", "u")
+	if m.sheet().unsaved || m.sheet().desk.unsaved {
+		t.Error("three steps back nothing is changed")
+	}
+	// A card that leaves the choice to the program is not touched.
+	settleKeys(m, "enter", "Z", "enter")
+	if m.sheet().unsaved || !m.sheet().desk.unsaved {
+		t.Error("the card was touched")
+	}
+}
+
 func TestFiltersAreAddedDoubledAndTakenOut(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	n := len(m.sheet().bag.Filters)

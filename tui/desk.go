@@ -121,18 +121,38 @@ func (s *sheet) bagNext(dir int) bool {
 	if s.desk == nil {
 		return false
 	}
-	cards, bags := s.past, s.desk.past
-	if dir > 0 {
-		cards, bags = s.future, s.desk.future
-	}
+	card, bag := s.next(dir), s.desk.next(dir)
 	switch {
-	case len(bags) == 0:
+	case bag == 0:
 		return false
-	case len(cards) == 0:
+	case card == 0:
 		return true
 	}
-	later := bags[len(bags)-1].n > cards[len(cards)-1].n
-	return later == (dir < 0)
+	return (bag > card) == (dir < 0)
+}
+
+// next gives the number of the change that the next step goes back or forth over, 0 for none.
+func (s *sheet) next(dir int) int {
+	list := s.past
+	if dir > 0 {
+		list = s.future
+	}
+	if len(list) == 0 {
+		return 0
+	}
+	return list[len(list)-1].n
+}
+
+// next is the same of the bag.
+func (d *desk) next(dir int) int {
+	list := d.past
+	if dir > 0 {
+		list = d.future
+	}
+	if len(list) == 0 {
+		return 0
+	}
+	return list[len(list)-1].n
 }
 
 // lay puts the bag of a desk under all cards that share it.

@@ -154,11 +154,19 @@ func (m *model) commitEdit() bool {
 
 // settle makes what was typed a step of undo.
 func (m *model) settle() {
-	if s := m.sheet(); m.edit.row.filter {
-		s.desk.settle(m.edit.bag)
-		s.future = nil
-	} else {
+	s := m.sheet()
+	if !m.edit.row.filter {
 		s.settle(m.edit.base)
+		return
+	}
+	cards := len(s.past)
+	if m.edit.base != nil {
+		s.settle(m.edit.base) // changed where it names a filter that was renamed
+	}
+	s.desk.settle(m.edit.bag)
+	s.future = nil
+	if len(s.past) > cards { // one change of both, one step
+		s.past[cards].n = s.desk.changes
 	}
 }
 
@@ -168,7 +176,10 @@ func (m *model) abandon() (kept bool) {
 	if !m.edit.row.filter {
 		return s.abandon(m.edit.base)
 	}
-	kept = s.desk.abandon(m.edit.bag)
+	card := m.edit.base != nil && s.abandon(m.edit.base)
+	if kept = s.desk.abandon(m.edit.bag); kept && card {
+		s.future[0].n = s.desk.changes
+	}
 	m.lay(s.desk)
 	return kept
 }
