@@ -84,6 +84,12 @@ func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 		t.Errorf("chosen is %s, the call %s", got.Filter, m.calc.report.Call.Filter)
 	}
 	settleKeys(m, "u", "home")
+	for _, w := range []int{80, 120, 200} { // one place has the focus
+		settle(m, tea.WindowSizeMsg{Width: w, Height: 36})
+		if text := screenText(m); strings.Contains(text, "▸ All filters") || strings.Contains(text, "▸ The chosen") || !strings.Contains(text, "▸ "+call) {
+			t.Errorf("%d columns:\n%s", w, text)
+		}
+	}
 	settleKeys(m, "esc")
 	if m.bag.open || m.view != viewFilters {
 		t.Error("Esc goes back to all filters")

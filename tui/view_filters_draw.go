@@ -114,7 +114,7 @@ func (filtersView) draw(s *screen, m *model, w cells.Window) {
 			if p == filtersAll {
 				right = m.filtersHeading()
 			}
-			compassHead(in, f.pane == p, titles[p], right...)
+			compassHead(in, f.pane == p && !m.bag.open, titles[p], right...)
 			in = in.Sub(0, 1, r.w, r.h-1)
 		}
 		switch {
