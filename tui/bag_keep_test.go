@@ -1,0 +1,132 @@
+package tui
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"example.org/skywedge/examples"
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/store"
+)
+
+// The bag is saved to its file, whole, and its comments live.
+func TestTheBagIsSaved(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "enter", "4", ".", "2", "enter", "s")
+	data, _ := os.ReadFile(p)
+	for _, want := range []string{"{name: ND16, kind: density, stops: 4.2}", "# the ring of this one clicks every 15 degrees"} {
+		if !strings.Contains(string(data), want) {
+			t.Errorf("the file lacks %q", want)
+		}
+	}
+	if m.sheet().desk.unsaved || !strings.Contains(m.note, "the bag is saved") {
+		t.Errorf("unsaved %v, %q", m.sheet().desk.unsaved, m.note)
+	}
+	// changed by somebody else meanwhile: it is asked, and what was there stays beside it
+	if err := os.WriteFile(p, append(data, "# by hand\n"...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	settleKeys(m, "+", "s")
+	if !m.ask.on || !strings.Contains(m.ask.text, "changed") {
+		t.Fatal("another one's work is overwritten without a word")
+	}
+	settleKeys(m, "l")
+	if !strings.Contains(string(m.sheet().bag.Doc.Bytes()), "by hand") || m.sheet().desk.unsaved {
+		t.Error("l loads the file")
+	}
+	settleKeys(m, "u", "s")
+	if now, _ := os.ReadFile(p); strings.Contains(string(now), "by hand") || m.sheet().desk.unsaved {
+		t.Error("u brings mine back, and it is saved over the file that was looked at")
+	}
+}
+
+// The demo's bag has no file: it is asked for one, as for a demo card's, and an existing file is safe.
+func TestTheDemoBagAsksWhere(t *testing.T) {
+	m := bagModel(t, 120, 36, "")
+	dir := t.TempDir()
+	t.Chdir(dir)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "+", "s")
+	if !m.ask.on || !m.ask.input || m.ask.line.String() != "bag.yaml" {
+		t.Fatalf("%+v", m.ask)
+	}
+	settleKeys(m, "enter")
+	if _, faults := kit.ReadBag("bag.yaml", must(os.ReadFile("bag.yaml"))); len(faults) > 0 || m.sheet().desk.path != "bag.yaml" {
+		t.Errorf("%v", faults)
+	}
+	settleKeys(m, "+", "s")
+	if m.ask.on || m.sheet().desk.unsaved {
+		t.Error("the second time it knows its file")
+	}
+}
+
+func must(data []byte, err error) []byte {
+	if err != nil {
+		panic(err)
+	}
+	return data
+}
+
+func TestQuitAsksForTheBag(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "+", "q")
+	if !m.ask.on || !strings.Contains(m.ask.text, "the bag bag.yaml") {
+		t.Fatalf("q leaves with the bag unsaved: %+v", m.ask)
+	}
+	settleKeys(m, "esc", "1", "q")
+	if !m.ask.on {
+		t.Fatal("from another view")
+	}
+	settleKeys(m, "s")
+	if !m.left || !strings.Contains(string(must(os.ReadFile(p))), "stops: 4.") {
+		t.Errorf("s saves it and quits: left %v", m.left)
+	}
+}
+
+// What was not saved is offered when the bag is next opened.
+func TestUnsavedBagIsKept(t *testing.T) {
+	p := bagFile(t)
+	m := bagModel(t, 120, 36, p)
+	toFilter(t, m, "ND16", "stops")
+	settleKeys(m, "enter", "4", ".", "4", "enter")
+	m.keepAll()
+	kept := m.sheet().bag.Doc.Bytes()
+	if r, ok, err := store.ReadRecovery(p); !ok || err != nil || string(r.Data) != string(kept) {
+		t.Fatalf("%v %v", ok, err)
+	}
+	state := os.Getenv("XDG_STATE_HOME")
+	again := func() *model {
+		n := testModel(t, 120, 36, nil)
+		t.Setenv("XDG_STATE_HOME", state)
+		bag, _ := kit.ReadBag(p, must(os.ReadFile(p)))
+		n.opt.Bag, n.opt.BagFile, n.sheets = bag, p, nil
+		n.keeper.open(n.openSheet(Source{Path: "1-breakwater", Data: examples.Card("1-breakwater"), Demo: true}))
+		settleKeys(n, "3", "e")
+		return n
+	}
+	n := again()
+	if !n.ask.on || !strings.Contains(n.ask.text, "Unsaved changes of the bag") {
+		t.Fatalf("it is not offered: %+v", n.ask)
+	}
+	settleKeys(n, "r")
+	if string(n.sheet().bag.Doc.Bytes()) != string(kept) || !n.sheet().desk.unsaved {
+		t.Error("r restores it")
+	}
+	n = again()
+	settleKeys(n, "esc", "esc", "q")
+	if _, ok, _ := store.ReadRecovery(p); !ok {
+		t.Error("what nobody decided on is gone")
+	}
+	n = again()
+	for _, msg := range results(n.ask.choices[1].do(n)) {
+		settle(n, msg)
+	}
+	if _, ok, _ := store.ReadRecovery(p); ok {
+		t.Error("x discards it")
+	}
+}
