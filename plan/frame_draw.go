@@ -4,6 +4,7 @@ import (
 	"math"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"example.org/skywedge/kit"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,25 +28,46 @@ func (sc *Scene) draw(v View, mount *kit.Mount, w, h int) *Picture {
 	return p
 }
 
-// bandPixels is how large a picture must be for its bands to be worth a goroutine each (ours).
-const bandPixels = 1 << 16
+// A picture is drawn in bands of so many rows, by as many workers as there are cores and pictures of
+// workerPixels in it: a worker costs some microseconds, so many pixels a third of a millisecond (ours).
+const (
+	bandRows     = 4
+	workerPixels = 1 << 12
+)
 
-// inBands calls work for bands of rows that together are the picture, at the same time when it is large.
+// inBands calls work for bands of rows that together are the picture. What breaks in one of them breaks
+// here, where the caller can catch it.
 func inBands(w, h int, work func(from, to int)) {
-	bands := min(h, runtime.GOMAXPROCS(0), 1+w*h/bandPixels)
-	if bands < 2 {
+	workers := min((h+bandRows-1)/bandRows, runtime.GOMAXPROCS(0), 1+w*h/workerPixels)
+	if workers < 2 {
 		work(0, h)
 		return
 	}
 	var all sync.WaitGroup
-	for i := range bands {
-		all.Add(1)
-		go func() {
-			defer all.Done()
-			work(i*h/bands, (i+1)*h/bands)
-		}()
+	var next atomic.Int64
+	broken := make(chan any, workers)
+	for range workers {
+		all.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					broken <- r
+				}
+			}()
+			for {
+				from := int(next.Add(bandRows)) - bandRows
+				if from >= h {
+					return
+				}
+				work(from, min(h, from+bandRows))
+			}
+		})
 	}
 	all.Wait()
+	select {
+	case r := <-broken:
+		panic(r)
+	default:
+	}
 }
 
 func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
