@@ -15,8 +15,10 @@ func (c *Candidate) HeadroomWords() string {
 		return ""
 	case h.Min < -1.0/6:
 		return exposure.FormatStops(-h.Min) + " over clean ISO"
+	case h.Min < 1.0/6:
+		return "no headroom"
 	default:
-		return exposure.FormatStops(math.Max(0, h.Min)) + " of headroom"
+		return exposure.FormatStops(h.Min) + " of headroom"
 	}
 }
 

@@ -17,7 +17,7 @@ func TestMeasuresInWords(t *testing.T) {
 		{"bare", Candidate{Feasible: true, Headroom: Range{5.33, 6, true}, Effect: one(0), GlareCut: one(0)},
 			[]string{"5⅓ stops of headroom in the darkest light"}},
 		{"above clean", Candidate{Feasible: true, Headroom: Range{-.67, 1, true}}, []string{"⅔ stop over clean ISO in the darkest light"}},
-		{"just clean", Candidate{Feasible: true, Headroom: Range{-.1, 1, true}}, []string{"0 stops of headroom in the darkest light"}},
+		{"just clean", Candidate{Feasible: true, Headroom: Range{-.1, 1, true}}, []string{"no headroom in the darkest light"}},
 		{"not possible", Candidate{Headroom: Range{-7, -6, true}}, nil},
 		{"polariser", Candidate{Feasible: true, Effect: Range{-.6, -.1, true}, Unevenness: Range{.2, .8, true}, Swing: one(.4),
 			GlareCut: Range{-.19, .35, true}, HazeCut: one(.5)},
