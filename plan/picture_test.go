@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -324,5 +325,53 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 		if one.Bare[k] != all.Bare[k] || one.Sky[k] != all.Sky[k] {
 			t.Fatalf("pixel %d: %g and %g", k, one.Bare[k], all.Bare[k])
 		}
+	}
+}
+
+// Under the white balance of the call a covered sky is grey, a clear zenith blue, and the sky about a low
+// sun warmer than that beside it.
+func TestColourOfTheSky(t *testing.T) {
+	// red and blue of green at the middle of a picture, linear, at the scene's white balance
+	at := func(sunAltDeg, off, pitch, cloud float64) (red, blue float64) {
+		r := seaShot(t, Grass, 0, 0)
+		r.Shot.Light.CloudPct = cloud
+		m := turnedFromSun(t, r, sunAltDeg, off, pitch)
+		air := r.Shot.AirAt(0, Grass)
+		gains := whiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
+		c := drawn(t, r, "none", 0, 3, 3).Colour[4]
+		red, green, blue := float64(c[0])*gains[0], float64(c[1])*gains[1], float64(c[2])*gains[2]
+		return red / green, blue / green
+	}
+	if r, b := at(35, 90, 30, 100); math.Abs(r-1) > .06 || math.Abs(b-1) > .06 {
+		t.Errorf("a covered sky: red %.3f, blue %.3f of green", r, b)
+	}
+	if r, b := at(45, 180, 60, 0); r > .75 || b < 1.5 {
+		t.Errorf("a clear sky high up: red %.3f, blue %.3f of green", r, b)
+	}
+	nearR, nearB := at(3, 12, 4, 0)
+	farR, farB := at(3, 120, 4, 0)
+	if nearR/nearB < 1.1*farR/farB {
+		t.Errorf("towards a low sun red %.3f and blue %.3f of green, away from it %.3f and %.3f", nearR, nearB, farR, farB)
+	}
+	lateR, lateB := at(-5, 12, 4, 0)
+	if lateR < lateB {
+		t.Errorf("the glow after sunset: red %.3f, blue %.3f of green", lateR, lateB)
+	}
+}
+
+// A forest is wet or dry a forest: it has no glint path, whatever the aim.
+func TestLeavesHaveNoFilm(t *testing.T) {
+	for _, aim := range []Aim{AimWater, AimKeep, AimSky} {
+		for _, g := range []Ground{Forest, Grass} {
+			if m := mirrorsOf(g, aim); m.sigma2 == 0 || m.cover == 0 {
+				t.Errorf("%s with aim %s: %+v", g, aim, m)
+			}
+		}
+	}
+	if m := mirrorsOf(Town, AimKeep); m.sigma2 != 0 || m.cover == 0 {
+		t.Errorf("a wet street: %+v", m)
+	}
+	if m := mirrorsOf(Snow, AimWater); m.cover != 0 {
+		t.Errorf("snow: %+v", m)
 	}
 }

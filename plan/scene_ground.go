@@ -63,20 +63,20 @@ const (
 )
 
 // mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye). The aim tells what the ground
-// cannot: that it is wet.
+// cannot: that it is wet. Water runs off leaves: those keep their own sheen.
 func mirrorsOf(g Ground, a Aim) mirrors {
 	if g == Water {
 		return mirrors{water.Index, 0, 1}
 	}
-	if a == AimWater || a == AimKeep {
-		return mirrors{water.Index, 0, .7}
-	}
-	switch g {
-	case Grass:
+	wet := a == AimWater || a == AimKeep
+	switch {
+	case g == Grass:
 		return mirrors{skinIndex, .15, .30}
-	case Forest:
+	case g == Forest:
 		return mirrors{skinIndex, .15, .40}
-	case Rock:
+	case wet && g != Snow:
+		return mirrors{water.Index, 0, .7}
+	case g == Rock:
 		return mirrors{rockIndex, .06, .25}
 	}
 	return mirrors{}

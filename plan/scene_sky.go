@@ -49,6 +49,12 @@ const (
 	warmSun, warmSunDeg         = 0.30, 35.0
 	warmHorizon, warmHorizonDeg = 0.16, 7.0
 	warmMasses                  = 20.0 // beyond which the sun's own path adds nothing
+	// After sunset the light comes from ever higher air, which the sun reaches along a bluer way: this
+	// part of the warmth is gone when the sun is so far down (ours, by eye).
+	duskFade, duskFadeDeg = 0.75, 6.0
+	// The light of a closed cloud comes out so many mired warmer than a covered sky is taken to be when the
+	// white balance is set (ours, from the picture of one).
+	cloudMired = -8.0
 )
 
 // depthAt gives the depth of the air above an observer.
@@ -71,6 +77,7 @@ type warmth struct{ sun, horizon float64 }
 
 func newWarmth(p sun.Position, cloud float64) warmth {
 	m := min(sun.AirPath(max(0, p.AltitudeDeg)), warmMasses) * (1 - cloud) * (1 - cloud)
+	m *= 1 - duskFade*max(0, min(1, -p.AltitudeDeg/duskFadeDeg))
 	return warmth{warmSun * m, warmHorizon * m}
 }
 
@@ -113,6 +120,7 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 	t.pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, greenNM)
 	zenith := r3.Vec{Z: 1}
 	scale := t.pattern.Sky(skyLx).Luminance(zenith) / t.pattern.Radiance(zenith)
+	grey := castGains(air.Cloud*cloudMired, 0)
 	for c, nm := range wavelengths {
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, nm)
 		redder := depthAt(air, nm) - green
@@ -123,10 +131,10 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 		}
 		for i := range t.fill {
 			z := min(1, float64(i*i)/(fillSteps*fillSteps))
-			t.fill[i][c] = scale / daylight[c] * pattern.Fill(z) * math.Exp(-redder*warm.nearHorizon(z))
+			t.fill[i][c] = scale * grey[c] / daylight[c] * pattern.Fill(z) * math.Exp(-redder*warm.nearHorizon(z))
 		}
 		t.low[c] = t.fill[0][c]
-		t.high[c] = scale / daylight[c] * pattern.Fill(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
+		t.high[c] = scale * grey[c] / daylight[c] * pattern.Fill(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
 	}
 	for i := range t.glow {
 		v := float64(i) / glowScale
