@@ -133,7 +133,7 @@ func TestScreensAtEverySize(t *testing.T) {
 		{"120x36", 120, 36, nil, "", [4]int{0, 3, 37, 31}, []string{"Shot", "Legs", "Through the lens", "Along the flight", "The call"}},
 		{"80x24", 80, 24, nil, "", [4]int{0, 2, 36, 20}, []string{"Shot", "Legs", "Through the lens", "Along the flight"}},
 		{"60x20", 60, 20, nil, "", [4]int{0, 2, 60, 18}, []string{"Shot"}},
-		{"200x60", 200, 60, nil, "", [4]int{0, 3, 60, 30}, []string{"Shot", "Legs", "Through the lens", "Along the flight", "The call"}},
+		{"200x60", 200, 60, nil, "", [4]int{0, 3, 49, 30}, []string{"Shot", "Legs", "Through the lens", "Along the flight", "The call"}},
 		{"120x36-ascii", 120, 36, []string{"ASCII=1"}, "\t", [4]int{0, 3, 37, 31}, []string{"> Legs"}},
 		{"120x36-plain", 120, 36, []string{"NO_COLOR=1"}, "\t\x1b[C", [4]int{0, 3, 37, 31}, []string{"▸ Legs"}},
 		{"120x36-16", 120, 36, []string{"TERM=xterm-16color", "COLORTERM="}, "jj", [4]int{0, 3, 37, 31}, []string{"▸ Shot"}},
