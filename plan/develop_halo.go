@@ -9,7 +9,7 @@ import "math"
 
 // scatters gives the part of the light by the grade of the layer (ours: doubling from grade to grade, as
 // the grades do).
-var scatters = map[string]float64{"1/8": .01, "1/4": .02, "1/2": .04, "1": .08}
+var scatters = map[string]float64{"1/8": .005, "1/4": .01, "1/2": .02, "1": .04}
 
 const (
 	haloWidth = .035 // standard deviation of the halo against the picture's width (ours)

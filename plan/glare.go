@@ -26,13 +26,14 @@ const (
 // mirrorOf gives the mirror of a leg. The aim says what the ground cannot: that a street is wet, or
 // that the sheen of leaves matters.
 func mirrorOf(l *Leg) mirror {
+	wet := l.Aim == AimWater || l.Aim == AimKeep
 	switch {
 	case l.Ground == Water:
 		return openWater
-	case l.Aim == AimWater, l.Aim == AimKeep:
-		return wetGround
-	case l.Aim == AimLeaf:
+	case l.Aim == AimLeaf, wet && (l.Ground == Grass || l.Ground == Forest): // water runs off leaves
 		return levelLeaf
+	case wet && l.Ground != Snow:
+		return wetGround
 	}
 	return noMirror
 }
