@@ -9,7 +9,7 @@ func TestFiltersScreen(t *testing.T) {
 	s := open(t, 120, 36, "NO_COLOR=1")
 	s.Until("ISO")
 	s.Type("3")
-	s.Until("best first")
+	s.Until("10 ND1000") // the ranking is there
 	s.Type("G")
 	s.Until("▸10 ND1000")
 	golden(t, "filters-120x36", s, func() []string { return crop(s.Lines(), 80, 3, 40, 20) })
