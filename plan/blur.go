@@ -180,9 +180,8 @@ const (
 // source).
 func (y *study) shimmers(l *legStudy, r *LegReport) bool {
 	m := &y.path[(l.from+l.to)/2]
-	p := m.Sun[0]
-	return l.Purpose == Video && r.Shutter.OK && r.Shutter.Min < shimmerFasterS && p.AltitudeDeg > shimmerSunDeg &&
-		!y.s.SunBehindSkyline(p) && y.s.AirAt(0, l.Ground).Shines() && math.Abs(sunRelative(m)) < shimmerAheadOf
+	return l.Purpose == Video && r.Shutter.OK && r.Shutter.Min < shimmerFasterS && m.Sun[0].AltitudeDeg > shimmerSunDeg &&
+		y.sunOn(l, m) && math.Abs(sunRelative(m)) < shimmerAheadOf
 }
 
 // lean gives how far uprights lean in a picture that turns, in degrees.

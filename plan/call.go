@@ -250,9 +250,9 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 		out, why = lightLeftMin, "the light"
 		switch {
 		case latestMin < 0:
-			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.clock(launch+latestMin)))
+			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.s.clockAt(launch+latestMin)))
 		case latestMin < latestFromMin:
-			list = append(list, "take off by "+y.clock(launch+latestMin)+" at the latest")
+			list = append(list, "take off by "+y.s.clockAt(launch+latestMin)+" at the latest")
 		}
 	}
 	if times.BatteryMin > 0 {
@@ -263,7 +263,7 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 	if why == "" {
 		return list
 	}
-	return append(list, "turn for home by "+y.clock(out)+", for "+why)
+	return append(list, "turn for home by "+y.s.clockAt(out)+", for "+why)
 }
 
 // launchMin gives the minutes from the card's take-off to that of the study's own flight: 0 for the first.
@@ -274,13 +274,4 @@ func (y *study) launchMin() float64 {
 		}
 	}
 	return 0
-}
-
-// clock gives the time on the place's clock so many minutes from take-off, the last whole minute.
-func (y *study) clock(minutes float64) string {
-	at := y.s.TakeOff.Add(time.Duration(minutes * float64(time.Minute)))
-	if y.s.Zone != nil {
-		at = at.In(y.s.Zone)
-	}
-	return at.Format("15:04")
 }

@@ -56,14 +56,7 @@ func legsWhere(path []Moment, test func(m Moment) bool) string {
 			last = m.Leg
 		}
 	}
-	switch n := len(numbers); n {
-	case 0:
-		return ""
-	case 1:
-		return "leg " + numbers[0]
-	default:
-		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
-	}
+	return legList(numbers)
 }
 
 // sentence begins a text with a capital.
@@ -248,8 +241,8 @@ func sunCaution(s *Shot, path []Moment) string {
 			}
 			up = true
 			l := &s.Legs[m.Leg]
-			x, y, ok := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg).Project(p.Direction())
-			if ok && math.Abs(x) <= 1 && math.Abs(y) <= 1 {
+			v := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+			if _, _, in := v.Frames(p.Direction()); in {
 				return true
 			}
 		}

@@ -76,17 +76,12 @@ func (r *Report) momentAt(second float64) Moment {
 
 // mountedOn gives the filter that a leg is flown with, as it is mounted.
 func (r *Report) mountedOn(leg int) mounted {
-	m := mounted{setting: r.Call.SettingStops, ring: r.Call.RingDeg}
-	name := r.Call.Filter
-	if f := r.FlightOf(leg); f != nil {
-		name, m.setting, m.ring = f.Filter, f.SettingStops, f.RingDeg
-	}
-	f, ok := r.Bag.FilterByName(name)
+	set := r.callFor(leg)
+	f, ok := r.Bag.FilterByName(set.Filter)
 	if !ok {
 		return mounted{}
 	}
-	m.filter = &f
-	return m
+	return mounted{filter: &f, setting: set.SettingStops, ring: set.RingDeg}
 }
 
 // centre gives what a mounted filter does in the middle of the frame; nothing without a ring.
@@ -115,7 +110,7 @@ func (m *SkyMap) fill(sky skyLight, a kit.Answer) {
 		m.Degree[k] = min(math.Hypot(q, u), 1)
 		// On the map, up is towards the middle and right is clockwise about it.
 		t, b := math.Sincos(math.Atan2(u, q) / 2)
-		m.E[k] = axis(math.Atan2(b*cosAz-t*sinAz, -b*sinAz-t*cosAz))
+		m.E[k] = mod180(math.Atan2(b*cosAz-t*sinAz, -b*sinAz-t*cosAz) * 180 / math.Pi)
 		m.Effect[k] = math.Log2(max(1+c*q+s*u, 2e-5))
 	}
 }
@@ -146,16 +141,4 @@ func levelAxes(d r3.Vec) (right, up r3.Vec, sinAz, cosAz float64) {
 		sinAz, cosAz = d.X/flat, d.Y/flat
 	}
 	return r3.Vec{X: cosAz, Y: -sinAz}, r3.Vec{X: -sinAz * d.Z, Y: -cosAz * d.Z, Z: flat}, sinAz, cosAz
-}
-
-// axis brings the angle of a line without arrow, in radians, to 0 <= a < 180 degrees.
-func axis(radians float64) float64 {
-	a := math.Mod(radians*180/math.Pi, 180)
-	if a < 0 {
-		a += 180
-	}
-	if a >= 180 {
-		return 0
-	}
-	return a
 }

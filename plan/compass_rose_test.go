@@ -162,7 +162,7 @@ func TestRoseOfASecondFlight(t *testing.T) {
 	for i := range r.Path[2:] {
 		r.Path[2+i] = r.Path[2+i].later(s, seconds(late))
 	}
-	r.Flights = []Flight{{Legs: []int{0}, Filter: "CPL", RingDeg: 90}, {Legs: []int{1}, Filter: "ND16/PL", RingDeg: 30}}
+	r.Flights = []Flight{{Legs: []int{0}, Set: Call{Filter: "CPL", RingDeg: 90}}, {Legs: []int{1}, Set: Call{Filter: "ND16/PL", RingDeg: 30}}}
 	first, second := r.Rose(0, 5), r.Rose(12, 5)
 	if first.Filter != "CPL" || second.Filter != "ND16/PL" || second.Leg != 1 {
 		t.Errorf("through %s, then %s", first.Filter, second.Filter)

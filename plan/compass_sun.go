@@ -48,10 +48,9 @@ func (s *Shot) sunTrack(from, to time.Time) SunTrack {
 		zone = time.UTC
 	}
 	y, mo, d := s.TakeOff.In(zone).Date()
-	midnight := time.Date(y, mo, d, 0, 0, 0, 0, zone)
-	next := time.Date(y, mo, d+1, 0, 0, 0, 0, zone)
+	first, next := midnight(y, mo, d, zone), midnight(y, mo, d+1, zone)
 	var t SunTrack
-	for at := midnight; at.Before(next); at = at.Add(trackStep) {
+	for at := first; at.Before(next); at = at.Add(trackStep) {
 		if p := s.sunPoint(at.In(zone)); p.Pos.AltitudeDeg > 0 {
 			t.Points = append(t.Points, p)
 		}

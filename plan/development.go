@@ -103,16 +103,29 @@ func (r *Report) setEV(o FrameOptions, m *Moment, set *Call) (ev float64, ok boo
 	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
 }
 
-// measureAt gives the measure nearest to a second of the flight; nil when there is none.
-func (r *Report) measureAt(second float64) *Measure {
+// IndexAt gives the index of the moment nearest to a second of the flight, where two legs meet the later
+// one; −1 without a path.
+func (r *Report) IndexAt(second float64) int {
 	best, far := -1, math.Inf(1)
-	for i := range min(len(r.Path), len(r.Measures)) {
-		if d := math.Abs(r.Path[i].FlightS - second); d <= far { // where two legs meet, the later one
+	for i := range r.Path {
+		if d := math.Abs(r.Path[i].FlightS - second); d <= far {
 			best, far = i, d
 		}
 	}
-	if best < 0 {
-		return nil
+	return best
+}
+
+// measureAt gives the measure nearest to a second of the flight; nil when there is none.
+func (r *Report) measureAt(second float64) *Measure {
+	if i := r.IndexAt(second); i >= 0 && i < len(r.Measures) {
+		return &r.Measures[i]
 	}
-	return &r.Measures[best]
+	return nil
+}
+
+// FrameShape gives the height of the frame over its width at a second of the flight.
+func (r *Report) FrameShape(second float64) float64 {
+	leg := &r.Shot.Legs[r.Shot.MomentAt(second).Leg]
+	w, h := HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != Video)
+	return h / w
 }

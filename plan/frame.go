@@ -56,29 +56,25 @@ func (r *Report) callFor(leg int) *Call {
 
 // mountFor puts a filter before the lens: the one named, or the call's. Bare has none.
 func (r *Report) mountFor(o FrameOptions) (mounted, error) {
-	set := r.callFor(r.Shot.MomentAt(o.Second).Leg)
-	name, setting, ring := o.Filter, o.Setting, o.Ring
-	if name == "" || name == set.Filter {
-		name = set.Filter
-		if setting == 0 {
-			setting = set.SettingStops
+	m := r.mountedOn(r.Shot.MomentAt(o.Second).Leg)
+	if o.Filter != "" && o.Filter != m.name() {
+		m = mounted{}
+		if o.Filter != bareName {
+			f, ok := r.Bag.FilterByName(o.Filter)
+			if !ok {
+				return m, fmt.Errorf("there is no filter %q in the bag", o.Filter)
+			}
+			m = mounted{filter: &f, setting: f.Settings()[0]}
 		}
-		if math.IsNaN(ring) {
-			ring = set.RingDeg
-		}
 	}
-	if name == "none" || name == "" {
-		return mounted{}, nil
+	if m.filter == nil {
+		return m, nil
 	}
-	f, ok := r.Bag.FilterByName(name)
-	if !ok {
-		return mounted{}, fmt.Errorf("there is no filter %q in the bag", name)
+	if o.Setting != 0 {
+		m.setting = o.Setting
 	}
-	if math.IsNaN(ring) {
-		ring = 0
+	if !math.IsNaN(o.Ring) {
+		m.ring = o.Ring
 	}
-	if setting == 0 {
-		setting = f.Settings()[0]
-	}
-	return mounted{filter: &f, setting: setting, ring: ring}, nil
+	return m, nil
 }

@@ -1,20 +1,17 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// The sun's disc: its radius and, in steradians, its size.
-const (
-	sunRadius     = 4.65e-3
-	sunSolidAngle = 6.8e-5
-)
+// sunRadius is that of the sun's disc in radians.
+const sunRadius = 4.65e-3
 
 // draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
 // in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
@@ -38,35 +35,17 @@ const (
 // inBands calls work for bands of rows that together are the picture. What breaks in one of them breaks
 // here, where the caller can catch it.
 func inBands(w, h int, work func(from, to int)) {
-	workers := min((h+bandRows-1)/bandRows, runtime.GOMAXPROCS(0), 1+w*h/workerPixels)
+	bands := (h + bandRows - 1) / bandRows
+	workers := min(bands, runtime.GOMAXPROCS(0), 1+w*h/workerPixels)
 	if workers < 2 {
 		work(0, h)
 		return
 	}
-	var all sync.WaitGroup
-	var next atomic.Int64
-	broken := make(chan any, workers)
-	for range workers {
-		all.Go(func() {
-			defer func() {
-				if r := recover(); r != nil {
-					broken <- r
-				}
-			}()
-			for {
-				from := int(next.Add(bandRows)) - bandRows
-				if from >= h {
-					return
-				}
-				work(from, min(h, from+bandRows))
-			}
-		})
-	}
-	all.Wait()
-	select {
-	case r := <-broken:
-		panic(r)
-	default:
+	err := spread(context.Background(), workers, bands, nil, func() func(int) {
+		return func(i int) { work(i*bandRows, min(h, (i+1)*bandRows)) }
+	})
+	if err != nil {
+		panic(err)
 	}
 }
 
@@ -102,8 +81,7 @@ func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
 // marks notes where things stand in the picture.
 func (sc *Scene) marks(p *Picture, v View) {
 	spot := func(d r3.Vec) (s FramePoint) {
-		x, y, ok := v.Project(d)
-		if ok && math.Abs(x) <= 1 && math.Abs(y) <= 1 {
+		if x, y, in := v.Frames(d); in {
 			s = FramePoint{x, y, true}
 		}
 		return s
@@ -147,7 +125,7 @@ func (sc *Scene) discFor(pixel float64) disc {
 		return disc{cosEdge: 2}
 	}
 	r := math.Max(sunRadius, pixel*math.Sqrt2/2)
-	return disc{math.Cos(r), sc.Light.DirectNormalLx / (sunSolidAngle * r * r / (sunRadius * sunRadius))}
+	return disc{math.Cos(r), sc.Light.DirectNormalLx / (water.SunSolidAngle * r * r / (sunRadius * sunRadius))}
 }
 
 // glance is the light from one direction: its luminance, the part that is polarised along the sheet's

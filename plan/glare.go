@@ -23,16 +23,17 @@ const (
 	levelLeaf        // the skin of a leaf that lies level
 )
 
-// mirrorOf gives the mirror of a leg. The aim says what the ground cannot: that a street is wet, or
-// that the sheen of leaves matters.
-func mirrorOf(l *Leg) mirror {
-	wet := l.Aim == AimWater || l.Aim == AimKeep
+// mirrorOf gives what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
+// ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
+// keep their own sheen.
+func mirrorOf(g Ground, a Aim) mirror {
+	wet := a == AimWater || a == AimKeep
 	switch {
-	case l.Ground == Water:
+	case g == Water:
 		return openWater
-	case l.Aim == AimLeaf, wet && (l.Ground == Grass || l.Ground == Forest): // water runs off leaves
+	case a == AimLeaf, wet && (g == Grass || g == Forest):
 		return levelLeaf
-	case wet && l.Ground != Snow:
+	case wet && g != Snow:
 		return wetGround
 	}
 	return noMirror

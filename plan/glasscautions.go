@@ -55,18 +55,6 @@ func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legSt
 	return legList(numbers)
 }
 
-// legList makes "leg 2" or "legs 1, 3 and 4" of numbers.
-func legList(numbers []string) string {
-	switch n := len(numbers); n {
-	case 0:
-		return ""
-	case 1:
-		return "leg " + numbers[0]
-	default:
-		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
-	}
-}
-
 func anyGlass(*kit.Filter) bool { return true }
 
 func tilesCaution(parts []part, _ []LegReport) string {

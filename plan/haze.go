@@ -28,6 +28,9 @@ func hazeDegree(c, extinctionPerKm float64) float64 {
 	return airlightPeak * (1 - c*c) / (1 + c*c) * (molecularPart*r + aerosolPart*a) / (r + a)
 }
 
+// airlightUnder gives what cloud, 0..1, leaves of the airlight's polarisation: as of the clear sky's own.
+func airlightUnder(cloud float64) float64 { return (1 - cloud) * (1 - 0.3*cloud) }
+
 // DetailContrast gives the contrast that is left of detail of contrast 1 at a distance in km: bare
 // and with a polariser crossed to the airlight, whose degree is p (after Schechner, Narasimhan &
 // Nayar 2001, from memory). The land is j times as bright as the horizon sky.

@@ -3,12 +3,8 @@ package plan
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"runtime"
-	"runtime/debug"
-	"sync"
-	"sync/atomic"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -36,10 +32,7 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	h.Cols, h.Rows, at = s.clockOf(o)
 	h.Cells = make([]Hour, len(at))
 	h.Own = nearestCell(at, s.TakeOff)
-	at[h.Own] = s.TakeOff // to the second, so that this cell is the shot itself
-	if s.Zone != nil {
-		at[h.Own] = s.TakeOff.In(s.Zone)
-	}
+	at[h.Own] = s.local(s.TakeOff) // to the second, so that this cell is the shot itself
 	workers := opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -50,7 +43,7 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	made := make([]*mirrorTable, len(tables))
 	total := len(at)
 	if err := spread(ctx, workers, len(tables), nil, func() func(int) {
-		return func(i int) { made[i] = s.mirrorTableAt(tables[i]) }
+		return func(i int) { made[i] = s.mirrorTableAt(tables[i].mirrorKey, tables[i].aboveM) }
 	}); err != nil {
 		return nil, err
 	}
@@ -81,52 +74,6 @@ func nearestCell(at []time.Time, t time.Time) int {
 	return best
 }
 
-// spread does n pieces of work with several workers, each made by its own call of worker, and waits for
-// all of them. A panic in one ends the work and is returned as an error.
-func spread(ctx context.Context, workers, n int, progress func(done, total int), worker func() func(int)) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	done := make(chan struct{}, n)
-	for range min(workers, n) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			defer func() {
-				if r := recover(); r != nil {
-					stop(fmt.Errorf("working out the hours failed: %v\n%s", r, debug.Stack()))
-				}
-			}()
-			do := worker()
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				do(i)
-				done <- struct{}{} // never waits: there is room for all
-				runtime.Gosched()  // a key that was pressed meanwhile comes first
-			}
-		}()
-	}
-	for k := 1; k <= n; k++ {
-		select {
-		case <-done:
-			if progress != nil {
-				progress(k, n)
-			}
-		case <-ctx.Done():
-			k = n
-		}
-	}
-	wg.Wait()
-	if err := context.Cause(ctx); err != nil {
-		return err
-	}
-	return nil
-}
-
 // tableKey is a table of what a ground mirrors, with the height it is seen from.
 type tableKey struct {
 	mirrorKey
@@ -152,7 +99,7 @@ func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
 	seen := map[mirrorKey]bool{}
 	for _, m := range Path(k.s, 2) {
 		l := &k.s.Legs[m.Leg]
-		kind := mirrorOf(l)
+		kind := mirrorOf(l.Ground, l.Aim)
 		if kind == noMirror {
 			continue
 		}
@@ -165,10 +112,4 @@ func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
 		}
 	}
 	return list
-}
-
-// mirrorTableAt makes one of them.
-func (s *Shot) mirrorTableAt(k tableKey) *mirrorTable {
-	pattern := sun.NewPattern(0, float64(k.altDeg), s.AirAt(max(0, k.aboveM), k.ground), measureNM)
-	return newMirrorTable(newReflector(k.kind, s.Light.WindMS, 0, skyRay(&pattern)))
 }

@@ -11,10 +11,7 @@ import (
 // can ask for half a turn at one hour and for more speed than a drone has at another.
 func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 	z := *s
-	z.TakeOff = takeOff
-	if s.Zone != nil {
-		z.TakeOff = takeOff.In(s.Zone)
-	}
+	z.TakeOff = s.local(takeOff)
 	if !s.looksAtSun() {
 		return &z, nil
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/exposure"
 )
 
 // CallWords names the filter of an hour and where its mark stands.
@@ -13,13 +12,7 @@ func (h *Hour) CallWords() string {
 	if h.Filter == "" {
 		return ""
 	}
-	text := h.Filter
-	switch {
-	case text == bareName:
-		text = "no filter"
-	case h.SettingStops > 0:
-		text += " at " + exposure.FormatStops(h.SettingStops)
-	}
+	text := FilterTitle(h.Filter, h.SettingStops)
 	if h.HasRing {
 		text += ", mark at " + kit.Clock(h.RingDeg)
 	}

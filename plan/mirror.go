@@ -79,10 +79,15 @@ func (y *study) mirrorFor(l *legStudy, kind mirror, aboveM float64, p sun.Positi
 	k := mirrorKey{kind, l.Ground, int(step * math.Round(p.AltitudeDeg/step))}
 	t := y.mirrors[k]
 	if t == nil {
-		pattern := sun.NewPattern(0, float64(k.altDeg), y.s.AirAt(max(0, aboveM), l.Ground), measureNM)
-		t = newMirrorTable(newReflector(kind, y.s.Light.WindMS, 0, skyRay(&pattern)))
+		t = y.s.mirrorTableAt(k, aboveM)
 		y.mirrors[k] = t
 	}
 	s, c := math.Sincos(p.AzimuthDeg * math.Pi / 180)
 	return func(d r3.Vec) water.Stokes { return t.at(d, s, c) }
+}
+
+// mirrorTableAt makes the table of a key, seen from a height above the ground.
+func (s *Shot) mirrorTableAt(k mirrorKey, aboveM float64) *mirrorTable {
+	pattern := sun.NewPattern(0, float64(k.altDeg), s.AirAt(max(0, aboveM), k.ground), measureNM)
+	return newMirrorTable(newReflector(k.kind, s.Light.WindMS, 0, skyRay(&pattern)))
 }

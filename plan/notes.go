@@ -26,7 +26,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
 		}
 	}
-	if j.polarises() && o.glares.OK && mirrorOf(l.Leg) == openWater {
+	if j.polarises() && o.glares.OK && mirrorOf(l.Leg.Ground, l.Leg.Aim) == openWater {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {

@@ -112,3 +112,19 @@ func FormatTakeOff(t time.Time, zone *time.Location) string {
 	}
 	return t.Format("2006-01-02T15:04:05-07:00")
 }
+
+// local gives a time in the place's zone.
+func (s *Shot) local(t time.Time) time.Time {
+	if s.Zone == nil {
+		return t
+	}
+	return t.In(s.Zone)
+}
+
+// onTheClock gives a time on the place's clock, the last whole minute.
+func (s *Shot) onTheClock(t time.Time) string { return s.local(t).Format("15:04") }
+
+// clockAt gives the time on the place's clock so many minutes from take-off.
+func (s *Shot) clockAt(minutes float64) string {
+	return s.onTheClock(s.TakeOff.Add(time.Duration(minutes * float64(time.Minute))))
+}

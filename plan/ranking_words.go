@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"strings"
 
 	"example.org/skywedge/plan/exposure"
 )
@@ -56,17 +55,4 @@ func cutWords(x float64) string {
 		return "as it is"
 	}
 	return "cut by " + share(x)
-}
-
-// span words a range from its most to its least.
-func span(from, to string) string {
-	if from == to {
-		return from
-	}
-	for _, same := range []string{"darker by ", "brighter by ", "cut by ", "strengthened by "} {
-		if a, ok := strings.CutPrefix(to, same); ok && strings.HasPrefix(from, same) {
-			to = a
-		}
-	}
-	return from + " to " + to
 }

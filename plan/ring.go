@@ -73,7 +73,7 @@ func (y *study) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool)
 			sky += o.effect
 			n++
 		}
-		if o.glares.OK && mirrorOf(l.Leg) == openWater {
+		if o.glares.OK && mirrorOf(l.Leg.Ground, l.Leg.Aim) == openWater {
 			glare += o.glare
 			w++
 		}

@@ -70,12 +70,11 @@ func (s *Shot) Scene(m Moment, take int) *Scene {
 
 func newScene(k sceneKey) *Scene {
 	p := k.position
-	cloud := k.air.Cloud
 	sc := &Scene{
 		Light: k.light, Sun: p, ground: k.ground, sunDir: p.Direction(),
 		disc:     k.light.DirectNormalLx > 0 && p.AltitudeDeg > 0,
 		distance: newDistances(k.aboveM),
-		dulled:   (1 - cloud) * (1 - 0.3*cloud), // as the sky's own degree under cloud
+		dulled:   airlightUnder(k.air.Cloud),
 		perM:     k.perM,
 	}
 	sc.sinA, sc.cosA = math.Sincos(p.AzimuthDeg * math.Pi / 180)
@@ -146,9 +145,6 @@ func newDistances(aboveM float64) distances {
 	d.sinDip = math.Sqrt(d.power) / d.radius
 	return d
 }
-
-// DipDeg is how far the horizon lies below level, degrees: acos(R/(R+h)), refraction left out.
-func (sc *Scene) DipDeg() float64 { return math.Asin(sc.distance.sinDip) * 180 / math.Pi }
 
 // along gives the metres to the ground along a line whose downward part is given; the line must meet it.
 func (d *distances) along(down float64) float64 {

@@ -56,27 +56,25 @@ type mirrors struct {
 }
 
 const (
-	skinIndex  = 1.45  // of the skin of leaves (from memory)
 	rockIndex  = 1.5   // of rock, common minerals (from memory)
 	filmSigma2 = 0.002 // slope of a film of water on level ground (ours)
 	wetTint    = 0.7   // what a film of water leaves of the ground's own light (ours)
 )
 
-// mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye). The aim tells what the ground
-// cannot: that it is wet. Water runs off leaves: those keep their own sheen.
+// mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye).
 func mirrorsOf(g Ground, a Aim) mirrors {
-	if g == Water {
+	switch mirrorOf(g, a) {
+	case openWater:
 		return mirrors{water.Index, 0, 1}
-	}
-	wet := a == AimWater || a == AimKeep
-	switch {
-	case g == Grass:
-		return mirrors{skinIndex, .15, .30}
-	case g == Forest:
-		return mirrors{skinIndex, .15, .40}
-	case wet && g != Snow:
+	case wetGround:
 		return mirrors{water.Index, 0, .7}
-	case g == Rock:
+	}
+	switch g { // what the measures do not ask after shines all the same
+	case Grass:
+		return mirrors{leafIndex, .15, .30}
+	case Forest:
+		return mirrors{leafIndex, .15, .40}
+	case Rock:
 		return mirrors{rockIndex, .06, .25}
 	}
 	return mirrors{}

@@ -89,7 +89,7 @@ func (y *study) lamps(l *legStudy) bool {
 // mains60 are the places with mains of 60 Hz, by the beginnings of their zones' names, mains50 those among
 // them with 50, and elsewhere it is 50 too (from memory). Japan has both.
 var (
-	mains60   = []string{"America/", "US/", "Canada/", "Mexico/", "Brazil/", "Cuba", "Jamaica", "Pacific/Honolulu", "Pacific/Guam", "Asia/Seoul", "ROK", "Asia/Taipei", "ROC", "Asia/Manila", "Asia/Riyadh", "Africa/Monrovia"}
+	mains60   = []string{"America/", "US/", "Canada/", "Mexico/", "Brazil/", "Cuba", "Pacific/Honolulu", "Pacific/Guam", "Asia/Seoul", "ROK", "Asia/Taipei", "ROC", "Asia/Manila", "Asia/Riyadh", "Africa/Monrovia"}
 	mains50   = []string{"America/Argentina", "America/Buenos_Aires", "America/Santiago", "Chile/", "America/Montevideo", "America/Asuncion", "America/La_Paz", "America/Barbados", "America/Jamaica", "Jamaica", "America/Cayenne", "America/Martinique", "America/Guadeloupe", "America/Nuuk", "America/Godthab"}
 	elsewhere = []string{"Europe/", "Africa/", "Asia/", "Australia/", "Atlantic/", "Indian/", "Pacific/", "Antarctica/", "Arctic/"}
 )

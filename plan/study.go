@@ -240,8 +240,7 @@ const nearSunDeg = 15
 // look fills the stations of a leg.
 func (y *study) look(l *legStudy) {
 	perKm := extinctionPerKm(y.s.Light.VisibilityKm)
-	cloud := y.s.Light.CloudPct / 100
-	dulled := (1 - cloud) * (1 - 0.3*cloud) // as the sky's own degree under cloud
+	dulled := airlightUnder(y.s.Light.CloudPct / 100)
 	for i := range l.stations {
 		st := &l.stations[i]
 		m := &y.path[st.moment]
@@ -255,7 +254,7 @@ func (y *study) look(l *legStudy) {
 		if p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && nearFrame(v, p.Direction()) {
 			l.sunNear = true
 		}
-		kind, ground := mirrorOf(l.Leg), skyRows(v) < gridH
+		kind, ground := mirrorOf(l.Leg.Ground, l.Leg.Aim), skyRows(v) < gridH
 		st.mirrors, st.veiled = ground && kind != noMirror, ground && l.Aim == AimHaze
 		if y.skyOnly || !ground {
 			continue

@@ -41,7 +41,7 @@ type SureLeg struct {
 // Sureness recomputes the flight with the heading, the ring, the filter's density, the haze, the
 // aerosol, the cloud and the start a little off, and says how often the same filter still wins and
 // how far the numbers move. Every filter stands as it would have been mounted by the plan. It costs
-// some ten times a [Solve], reads the report only and may run beside anything else.
+// some three times a [Solve] without it, reads the report only and may run beside anything else.
 func (r *Report) Sureness() Sureness {
 	var out Sureness
 	if len(r.Shot.Legs) == 0 || len(r.Path) == 0 || len(r.Flights) == 0 {

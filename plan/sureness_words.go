@@ -2,15 +2,13 @@ package plan
 
 import (
 	"fmt"
-	"strings"
-	"time"
 
 	"example.org/skywedge/plan/exposure"
 )
 
 // words says the bands as a pilot reads them.
 func (s *Sureness) words(r *Report, parts []part) {
-	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+between2(low, high)) }
+	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+span(low, high)) }
 	limit := parts[0].legs[0].Mode.ISO.Limit
 	iso := func(x float64) string {
 		if x > limit*1.02 {
@@ -21,13 +19,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
 	say("shutter", exposure.FormatShutter(s.ShutterS.Max), exposure.FormatShutter(s.ShutterS.Min))
 	if s.RunOutMin.OK {
-		at := func(min float64) string {
-			t := r.Shot.TakeOff.Add(time.Duration(min * float64(time.Minute)))
-			if r.Shot.Zone != nil {
-				t = t.In(r.Shot.Zone)
-			}
-			return t.Format("15:04")
-		}
+		at := r.Shot.clockAt
 		switch {
 		case s.RunOutMin.Max <= 0:
 			s.Words = append(s.Words, "the light is too low for a clean ISO in every case")
@@ -48,28 +40,14 @@ func (s *Sureness) words(r *Report, parts []part) {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
 			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+between2(effectWords(b.Effect.Min), effectAfter(b.Effect.Min, b.Effect.Max))+
-					", "+between2(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
+				s.Words = append(s.Words, "the sky"+on+": "+span(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+					", "+span(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
-				s.Words = append(s.Words, "the glare"+on+": "+between2(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
+				s.Words = append(s.Words, "the glare"+on+": "+span(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
 			}
 		}
 	}
-}
-
-// effectAfter words the far end of a band without what the near end said already.
-func effectAfter(from, to float64) string {
-	a, b := effectWords(from), effectWords(to)
-	if a == b {
-		return b
-	}
-	for _, both := range []string{"darker by ", "brighter by "} {
-		if strings.HasPrefix(a, both) {
-			b = strings.TrimPrefix(b, both)
-		}
-	}
-	return b
 }
 
 func glareWord(cut float64) string {
@@ -77,12 +55,4 @@ func glareWord(cut float64) string {
 		return "less than nothing"
 	}
 	return share(cut)
-}
-
-// between2 says two ends, or one where they are the same.
-func between2(a, b string) string {
-	if a == b {
-		return a
-	}
-	return a + " to " + b
 }

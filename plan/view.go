@@ -75,3 +75,9 @@ func (v View) Project(d r3.Vec) (x, y float64, ok bool) {
 	}
 	return c.X / c.Z / v.HalfWidth, c.Y / c.Z / v.HalfHeight, true
 }
+
+// Frames gives the same where the direction is in the picture; in is false elsewhere.
+func (v View) Frames(d r3.Vec) (x, y float64, in bool) {
+	x, y, ok := v.Project(d)
+	return x, y, ok && math.Abs(x) <= 1 && math.Abs(y) <= 1
+}

@@ -39,13 +39,7 @@ func (r *Report) Walk() Walk {
 	var w Walk
 	for i := range r.Flights {
 		f := &r.Flights[i]
-		p := WalkFlight{Filter: "no filter", Change: f.Change, WBK: f.Set.WBK}
-		if f.Filter != bareName && f.Filter != "" {
-			p.Filter = f.Filter
-			if f.SettingStops > 0 {
-				p.Filter += " at " + exposure.FormatStops(f.SettingStops)
-			}
-		}
+		p := WalkFlight{Filter: FilterTitle(f.Filter, f.SettingStops), Change: f.Change, WBK: f.Set.WBK}
 		if f.HasRing {
 			p.Ring = kit.Clock(f.RingDeg)
 		}
@@ -77,10 +71,7 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 		}
 	}
 	if first >= 0 {
-		w.Start = r.Path[first].Time[0]
-		if r.Shot.Zone != nil {
-			w.Start = w.Start.In(r.Shot.Zone)
-		}
+		w.Start = r.Shot.local(r.Path[first].Time[0])
 	}
 	w.Shutter, w.ISO = r.settable(l.Shutter, l.ISO, l.Purpose == Video)
 	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(stepSlack) {
@@ -89,7 +80,7 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
 		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
 		if end := r.Path[last].Time[1]; end.After(out) {
-			w.LookOut = append(w.LookOut, "the light is gone at "+r.onTheClock(out)+", before its last take ends")
+			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.onTheClock(out)+", before its last take ends")
 		}
 	}
 	if band := r.bandWords(leg); band != "" {
@@ -100,14 +91,6 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
 	return w
-}
-
-// onTheClock gives a time on the place's clock, the last whole minute.
-func (r *Report) onTheClock(t time.Time) string {
-	if r.Shot.Zone != nil {
-		t = t.In(r.Shot.Zone)
-	}
-	return t.Format("15:04")
 }
 
 // legWords says what the aircraft does on a leg.

@@ -3,8 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // during words when on a leg something holds, in seconds from its start, for the end of a sentence: ""
@@ -70,9 +68,9 @@ func (r *Report) sunWords(leg int) []string {
 			if p.AltitudeDeg <= 0 || r.Shot.SunBehindSkyline(p) {
 				continue
 			}
-			az, alt := p.AzimuthDeg*math.Pi/180, p.AltitudeDeg*math.Pi/180
-			d := r3.Vec{X: math.Sin(az) * math.Cos(alt), Y: math.Cos(az) * math.Cos(alt), Z: up * math.Sin(alt)}
-			if x, y, ok := v.Project(d); ok && math.Abs(x) <= 1 && math.Abs(y) <= 1 {
+			d := p.Direction()
+			d.Z *= up
+			if _, _, in := v.Frames(d); in {
 				return true
 			}
 		}

@@ -16,13 +16,22 @@ const wordFrom = 0.1
 
 // title names a mounted filter as a pilot would: the setting of a variable with it.
 func (m mounted) title() string {
-	switch {
-	case m.filter == nil:
-		return "no filter"
-	case m.kind() == kit.Variable:
-		return m.filter.Name + " at " + exposure.FormatStops(m.setting)
+	if m.kind() != kit.Variable {
+		return FilterTitle(m.name(), 0)
 	}
-	return m.filter.Name
+	return FilterTitle(m.name(), m.setting)
+}
+
+// FilterTitle names a filter for people, with its setting where it has one: "no filter", "ND16/PL",
+// "variable 2-5 at 3 stops".
+func FilterTitle(name string, settingStops float64) string {
+	switch {
+	case name == bareName || name == "":
+		return "no filter"
+	case settingStops > 0:
+		return name + " at " + exposure.FormatStops(settingStops)
+	}
+	return name
 }
 
 // legName names a leg, or nothing where there is only one.
@@ -205,12 +214,23 @@ func (y *study) legNames(legs []int) string {
 	case len(legs) == 1:
 		return y.legName(legs[0])
 	}
-	words := make([]string, len(legs))
+	numbers := make([]string, len(legs))
 	for i, k := range legs {
-		words[i] = strconv.Itoa(y.legs[k].n + 1)
+		numbers[i] = strconv.Itoa(y.legs[k].n + 1)
 	}
-	last := len(words) - 1
-	return " on legs " + strings.Join(words[:last], ", ") + " and " + words[last]
+	return " on " + legList(numbers)
+}
+
+// legList makes "leg 2" or "legs 1, 3 and 4" of numbers; "" of none.
+func legList(numbers []string) string {
+	switch n := len(numbers); n {
+	case 0:
+		return ""
+	case 1:
+		return "leg " + numbers[0]
+	default:
+		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
+	}
 }
 
 // aimClause words what a filter does for one aim.
@@ -299,4 +319,17 @@ func (y *study) whyNot(j, best *judged) string {
 		return "it does less for the " + y.aimWord(j.worst[harmAim]) + ": " + y.line(j, h)
 	}
 	return y.line(j, h)
+}
+
+// span words a range from one end to the other: equal ends once, and without what the first end said already.
+func span(from, to string) string {
+	if from == to {
+		return from
+	}
+	for _, same := range []string{"darker by ", "brighter by ", "cut by ", "strengthened by "} {
+		if a, ok := strings.CutPrefix(to, same); ok && strings.HasPrefix(from, same) {
+			to = a
+		}
+	}
+	return from + " to " + to
 }

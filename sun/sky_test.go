@@ -157,37 +157,24 @@ func TestCloudBlend(t *testing.T) {
 	}
 }
 
-func TestColours(t *testing.T) {
-	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, K: 2}
-	c := NewColours(0, 40, a, 11000)
-	for _, d := range []r3.Vec{{Z: 1}, Direction(90, 20), Direction(10, 35), Direction(180, 2)} {
-		rgb, ray := c.At(d)
-		near(t, "luminance of the colour", 0.2126*rgb[0]+0.7152*rgb[1]+0.0722*rgb[2], ray.Luminance, 1e-9*ray.Luminance)
-		near(t, "luminance of the sky", c.Sky().Luminance(d), ray.Luminance, 1e-9*ray.Luminance)
-		if c.Colour(d) != rgb {
-			t.Error("the colour alone differs")
-		}
+// Colour comes from the same pattern at other wavelengths: a clear sky is blue high up, an overcast white,
+// and without haze the degree falls towards the blue, where light is scattered more often.
+func TestColourOfThePattern(t *testing.T) {
+	at := func(a Air, sunAlt float64, d r3.Vec) (radiance, degree [3]float64) {
 		for i, nm := range []float64{650, 550, 450} {
-			p := NewPattern(0, 40, a, nm)
-			near(t, "degree of a channel", c.Degrees(d)[i], p.Degree(d), 0)
-			near(t, "ratio of a channel to green", rgb[i]/rgb[1], p.Radiance(d)/c.Sky().Radiance(d), 1e-9)
+			p := NewPattern(0, sunAlt, a, nm)
+			radiance[i], degree[i] = p.Radiance(d), p.Degree(d)
 		}
-		u1 := anySquare(d)
-		cos2, sin2 := c.Stokes(d, u1, r3.Cross(d, u1))
-		for i, degree := range c.Degrees(d) {
-			near(t, "degree from Stokes", math.Hypot(cos2[i], sin2[i]), degree, 1e-9)
-		}
+		return radiance, degree
 	}
-	// High up a clear sky is blue; near the sun in haze and under full cloud it is white.
-	if z := c.Colour(r3.Vec{Z: 1}); !(z[2] > 1.5*z[1] && z[1] > 1.3*z[0]) {
+	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, K: 2}
+	if z, _ := at(a, 40, r3.Vec{Z: 1}); !(z[2] > 1.5*z[1] && z[1] > 1.3*z[0]) {
 		t.Errorf("zenith of a clear sky: %v", z)
 	}
 	a.Cloud = 1
-	over := NewColours(0, 40, a, 11000).Colour(Direction(90, 50))
+	over, _ := at(a, 40, Direction(90, 50))
 	near(t, "grey overcast", over[0]/over[2], 1, 1e-9)
-	// In the red the air depolarises least by itself, but haze's share is larger there.
-	a = Air{AOD: 0, PressureHPa: 1013, Albedo: 0.1}
-	if g := NewColours(0, 10, a, 5000).Degrees(Direction(90, 30)); !(g[0] > g[1] && g[1] > g[2]) {
+	if _, g := at(Air{PressureHPa: 1013, Albedo: 0.1}, 10, Direction(90, 30)); !(g[0] > g[1] && g[1] > g[2]) {
 		t.Errorf("degree without haze must fall towards the blue: %v", g)
 	}
 }
@@ -287,17 +274,5 @@ func BenchmarkNewSky(b *testing.B) {
 				skySink += NewSky(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Cloud: c.cloud}, 550, 1e4).scale
 			}
 		})
-	}
-}
-
-func BenchmarkColours160x90(b *testing.B) {
-	ds := frame()
-	c := NewColours(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}, 1e4)
-	b.ReportAllocs()
-	for range b.N {
-		for _, d := range ds {
-			rgb, ray := c.At(d)
-			skySink += rgb[0] + ray.Degree
-		}
 	}
 }

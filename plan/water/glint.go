@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// sunSolidAngle is that of the sun's disc in steradians, half a degree and a bit across.
-const sunSolidAngle = 6.8e-5
+// SunSolidAngle is that of the sun's disc in steradians, half a degree and a bit across.
+const SunSolidAngle = 6.8e-5
 
 // faintest is where a glint ends: e^−30 of the sun is darker than the sky's own reflection.
 const faintest = 30
@@ -50,10 +50,10 @@ func (s *Surface) GlintParts(down, sunUp, cosSun, directNormalLx float64) (lumin
 		g = directNormalLx * math.Exp(-e) / (2 * math.Pi * s.Sigma2 * 4 * s.seen(down) * cb2 * cb2)
 	} else {
 		// the mirrored line of sight against the sun
-		if cosSun+2*down*sunUp < 1-sunSolidAngle/(2*math.Pi) {
+		if cosSun+2*down*sunUp < 1-SunSolidAngle/(2*math.Pi) {
 			return 0, 0
 		}
-		g = directNormalLx / sunSolidAngle
+		g = directNormalLx / SunSolidAngle
 	}
 	rs, rp := Fresnel(min(1, math.Sqrt(n2)/2), s.Index)
 	return g * (rs*rs + rp*rp) / 2, g * (rs*rs - rp*rp) / 2
