@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
@@ -23,9 +24,6 @@ type bagState struct {
 const bagCols, bagBesideFrom = 44, 150
 
 func bagKeys() []binding {
-	do := func(f func(m *model)) func(*model, string) tea.Cmd {
-		return func(m *model, _ string) tea.Cmd { f(m); return nil }
-	}
 	return []binding{
 		{"e", "e", inFilters, "edit", "edit the fields of the chosen filter in the bag", 6, do(func(m *model) { m.bagOpen() })},
 		{"up k", "Up k", inBag, "", "to the line above", 0, do(func(m *model) { m.bagMove(-1) })},
@@ -166,18 +164,9 @@ func bagFault(faults field.Faults, r row) string {
 	f := faults[0]
 	text := "found " + f.Found + "; allowed: " + f.Allowed
 	if f.Field != r.path && f.Field != "" {
-		text = filterLabel(f.Field[lastDot(f.Field)+1:]) + ": " + text
+		text = filterLabel(f.Field[strings.LastIndexByte(f.Field, '.')+1:]) + ": " + text
 	}
 	return text
-}
-
-func lastDot(path string) int {
-	for i := len(path) - 1; i >= 0; i-- {
-		if path[i] == '.' {
-			return i
-		}
-	}
-	return -1
 }
 
 // bagSet changes a field in one step.

@@ -1,22 +1,13 @@
 package tui
 
 import (
-	"crypto/sha256"
-	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/store"
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-func sumOf(data []byte) [sha256.Size]byte { return sha256.Sum256(data) }
-
-func stopsWords(x float64) string { return exposure.FormatStops(x) }
 
 // openSheet opens a card with the bag that goes with it. A bag is opened once for all its cards.
 func (m *model) openSheet(src Source) *sheet {
@@ -56,13 +47,7 @@ func (m *model) keepBag() tea.Cmd {
 	if !d.touched || d.bag == nil {
 		return nil
 	}
-	path, snap, unsaved, data, at := d.keyed(), d.snap, d.unsaved, d.bag.Doc.Bytes(), m.opt.Now()
-	return guarded(m, func() tea.Msg {
-		if !unsaved {
-			return keptMsg{store.RemoveRecovery(path)}
-		}
-		return keptMsg{store.WriteRecovery(path, snap, data, at)}
-	})
+	return m.keepLater(d.keyed(), d.snap, d.bag.Doc.Bytes(), d.unsaved)
 }
 
 // offerBag asks about unsaved work of an earlier run on the bag, once.
@@ -81,10 +66,7 @@ func (m *model) offerBag() {
 		return
 	}
 	d.offered = true
-	text := fmt.Sprintf("Unsaved changes of the bag were kept at %s.", r.Saved.In(m.opt.Now().Location()).Format("2 Jan 15:04"))
-	if d.path != "" && r.DiskChanged() {
-		text += " The file has changed since."
-	}
+	text := m.keptWords("Unsaved changes of the bag were", &r, d.path != "")
 	m.ask = question{on: true, text: text, esc: "decide later", choices: []choice{
 		{"r", "restore them", func(m *model) tea.Cmd {
 			b, faults := kit.ReadBag(d.bag.File, r.Data)
@@ -122,53 +104,31 @@ func (m *model) saveBag() {
 func (m *model) saveBagAs(snap store.Snapshot, force bool) {
 	d := m.sheet().desk
 	data := d.bag.Doc.Bytes()
-	var err error
-	if force {
-		if err = store.Save(snap.Path, data, 0); err == nil {
-			snap, err = store.Read(snap.Path)
-		}
-	} else {
-		snap, err = snap.Save(data)
-	}
-	var changed *store.ChangedError
-	if errors.As(err, &changed) {
-		m.askBagConflict(changed)
-		return
-	}
+	snap, err := write(snap, data, force)
 	if err != nil {
-		m.say(err.Error())
+		m.failedWrite(err, m.askBagConflict)
 		return
 	}
 	_ = store.RemoveRecovery(d.keyed())
 	d.path, d.snap, d.saved, d.unsaved = snap.Path, snap, data, false
-	m.say("the bag is saved as " + snap.Path)
-	if m.afterSave != nil {
-		f := m.afterSave
-		m.afterSave = nil
-		m.next = f(m)
-	}
+	m.wrote("the bag is saved as " + snap.Path)
 }
 
 func (m *model) askBagConflict(c *store.ChangedError) {
-	m.ask = question{on: true, text: c.Error() + ".", esc: "do nothing", choices: []choice{
-		{"o", "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)", func(m *model) tea.Cmd {
-			m.saveBagAs(store.Snapshot{Path: c.Path}, true)
-			return nil
-		}},
-		{"w", "save under another name", func(m *model) tea.Cmd { m.askSaveBagAs(); return nil }},
-		{"l", "load the file; u brings yours back", func(m *model) tea.Cmd {
+	m.askConflict(c,
+		func(m *model) { m.saveBagAs(store.Snapshot{Path: c.Path}, true) },
+		(*model).askSaveBagAs,
+		func(m *model) {
 			b, faults := kit.ReadBag(c.Path, c.Now.Data)
 			if len(faults) > 0 {
 				m.say("the file is not a valid bag: " + faults[0].Error())
-				return nil
+				return
 			}
 			d := m.sheet().desk
 			d.path, d.snap, d.saved = c.Path, c.Now, c.Now.Data
 			m.putBag(b, "")
 			m.bagMove(0)
-			return nil
-		}},
-	}}
+		})
 }
 
 // askSaveBagAs asks for a name: beside the card it is found again.
@@ -182,19 +142,11 @@ func (m *model) askSaveBagAs() {
 			name = filepath.Join(filepath.Dir(s.src.Path), store.BagFile)
 		}
 	}
-	m.ask = question{on: true, text: "Save this bag as (beside the cards as " + store.BagFile + " it is found again)", input: true, line: newLine(name), esc: "do not save",
-		enter: func(m *model, path string) {
-			path = strings.TrimSpace(path)
-			if path == "" {
-				return
-			}
-			if filepath.Ext(path) == "" {
-				path += ".yaml"
-			}
-			if path == d.path {
-				m.saveBagAs(d.snap, false)
-				return
-			}
-			m.saveBagAs(store.Unwritten(path), false)
-		}}
+	m.askName("Save this bag as (beside the cards as "+store.BagFile+" it is found again)", name, func(m *model, path string) {
+		if path == d.path {
+			m.saveBagAs(d.snap, false)
+			return
+		}
+		m.saveBagAs(store.Unwritten(path), false)
+	})
 }

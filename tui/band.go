@@ -62,13 +62,10 @@ func lightLeft(minutes float64) string {
 
 // filterName says what goes on the lens.
 func filterName(c *plan.Call) string {
-	switch {
-	case c.Filter == "none" || c.Filter == "":
+	if c.Filter == "none" || c.Filter == "" {
 		return "none"
-	case c.SettingStops > 0:
-		return c.Filter + " at " + exposure.FormatStops(c.SettingStops)
 	}
-	return c.Filter
+	return plan.FilterTitle(c.Filter, c.SettingStops)
 }
 
 // band draws the answer. It is the last thing to leave the screen.

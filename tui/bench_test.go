@@ -76,6 +76,30 @@ func press(m *model, keys ...string) {
 	}
 }
 
+// settle hands messages to the model and runs everything they ask for, the views' work too, until it is
+// at rest.
+func settle(m *model, queue ...tea.Msg) {
+	for range 80 {
+		if len(queue) == 0 {
+			return
+		}
+		_, cmd := m.Update(queue[0])
+		queue = queue[1:]
+		for _, next := range results(cmd) {
+			switch next.(type) {
+			case answer, compassAnswer, filtersAnswer, hoursAnswer, failMsg:
+				queue = append(queue, next)
+			}
+		}
+	}
+}
+
+func settleKeys(m *model, keys ...string) {
+	for _, k := range keys {
+		settle(m, keyMsg(k))
+	}
+}
+
 func keyMsg(k string) tea.KeyMsg {
 	named := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 		"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "home": tea.KeyHome, "end": tea.KeyEnd,

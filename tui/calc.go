@@ -1,9 +1,7 @@
 package tui
 
 import (
-	"fmt"
 	"math"
-	"runtime/debug"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
@@ -75,16 +73,8 @@ func (m *model) kick() tea.Cmd {
 		known = c.base
 	}
 	gen, now := c.gen, m.opt.Now()
-	return func() (msg tea.Msg) {
-		a := answer{gen: gen, of: w}
-		defer func() {
-			if r := recover(); r != nil {
-				a.failed = fmt.Sprintf("the computation failed: %v", r)
-				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = a
-			}
-		}()
-		a.report = known
+	return m.inBackground("the computation failed", func() tea.Msg {
+		a := answer{gen: gen, of: w, report: known}
 		if known == nil {
 			var shot *plan.Shot
 			shot, a.faults = w.card.Shot(w.bag, now)
@@ -95,7 +85,7 @@ func (m *model) kick() tea.Cmd {
 		}
 		a.draw(w)
 		return a
-	}
+	}, func(said string) tea.Msg { return answer{gen: gen, of: w, failed: said} })
 }
 
 // draw makes the picture through the lens in the room there is.
@@ -116,11 +106,7 @@ func (a *answer) draw(w want) {
 		return
 	}
 	a.frame = frame
-	rgb := frame.Develop(d, nil)
-	a.pic.Reset(frame.W, frame.H)
-	for i := range a.pic.Pix {
-		a.pic.Pix[i] = cells.RGB(cells.Quantise(rgb[3*i]), cells.Quantise(rgb[3*i+1]), cells.Quantise(rgb[3*i+2]))
-	}
+	a.pic.Develop(frame.W, frame.H, frame.Develop(d, nil))
 	if w.look.zebra {
 		a.bad = frame.Marks(d, nil)
 	}
@@ -128,12 +114,10 @@ func (a *answer) draw(w want) {
 
 // fit gives the largest picture with the shape of the camera's frame.
 func fit(r *plan.Report, w want) (cols, rows int, tall float64) {
-	leg := r.Shot.Legs[r.Shot.MomentAt(w.second).Leg]
-	hw, hh := plan.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != plan.Video)
-	tall = hh / hw
-	cols, rows = w.w, int(math.Round(float64(w.w)*hh/hw))
+	tall = r.FrameShape(w.second)
+	cols, rows = w.w, int(math.Round(float64(w.w)*tall))
 	if rows > w.h {
-		rows, cols = w.h, int(math.Round(float64(w.h)*hw/hh))
+		rows, cols = w.h, int(math.Round(float64(w.h)/tall))
 	}
 	return max(2, min(cols, w.w)), max(2, min(rows, w.h)) &^ 1, tall
 }
@@ -181,14 +165,8 @@ func (c *calc) length() float64 {
 
 // at gives the index of the moment nearest to a second of the flight, −1 without an answer.
 func (c *calc) at(second float64) int {
-	best, far := -1, math.Inf(1)
 	if c.report == nil {
-		return best
+		return -1
 	}
-	for i := range c.report.Path {
-		if d := math.Abs(c.report.Path[i].FlightS - second); d <= far { // where two legs meet, the later one
-			best, far = i, d
-		}
-	}
-	return best
+	return c.report.IndexAt(second)
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"path/filepath"
 	"time"
 
@@ -20,16 +21,8 @@ type desk struct {
 	looked  bool // an earlier run's recovery was looked for
 	offered bool // it was found and not decided on
 
-	past, future []bagVersion
-	changes      int // numbers the changes of the bag and of its cards
-	lastPath     string
-	lastAt       time.Time
-}
-
-// bagVersion is a bag of the history, with the number of the change that leads on from it.
-type bagVersion struct {
-	bag *kit.Bag
-	n   int
+	history[*kit.Bag]
+	changes int // numbers the changes of the bag and of its cards
 }
 
 func openDesk(bag *kit.Bag, path string) *desk {
@@ -39,7 +32,7 @@ func openDesk(bag *kit.Bag, path string) *desk {
 	}
 	d.saved = bag.Doc.Bytes()
 	if path != "" {
-		d.snap = store.Snapshot{Path: path, Exists: true, Data: d.saved, Sum: sumOf(d.saved)}
+		d.snap = store.Snapshot{Path: path, Exists: true, Data: d.saved, Sum: sha256.Sum256(d.saved)}
 	}
 	return d
 }
@@ -68,10 +61,7 @@ func (d *desk) tick() int {
 // put makes a bag the current one. The one before becomes a step of undo, unless the same field was
 // changed a moment ago.
 func (d *desk) put(b *kit.Bag, path string, now time.Time) {
-	if path == "" || path != d.lastPath || now.Sub(d.lastAt) > joinWithin {
-		d.past = append(d.past, bagVersion{d.bag, d.tick()})
-	}
-	d.lastPath, d.lastAt, d.future = path, now, nil
+	d.record(d.bag, path, now, d.tick)
 	d.try(b)
 }
 
@@ -84,7 +74,7 @@ func (d *desk) try(b *kit.Bag) {
 // settle ends typing: base was the bag before it.
 func (d *desk) settle(base *kit.Bag) {
 	if base != d.bag && !base.Doc.Equal(d.bag.Doc) {
-		d.past, d.future = append(d.past, bagVersion{base, d.tick()}), nil
+		d.history.settle(base, d.tick)
 	}
 	d.lastPath = ""
 }
@@ -97,22 +87,15 @@ func (d *desk) abandon(base *kit.Bag) (kept bool) {
 	if typed == base || typed.Doc.Equal(base.Doc) {
 		return false
 	}
-	d.future = []bagVersion{{typed, d.tick()}}
+	d.history.abandon(typed, d.tick)
 	return true
 }
 
 // step goes back (−1) or forth (+1) in the history.
 func (d *desk) step(dir int) {
-	from, to := &d.past, &d.future
-	if dir > 0 {
-		from, to = to, from
+	if b, ok := d.history.step(dir, d.bag); ok {
+		d.try(b)
 	}
-	n := len(*from)
-	v := (*from)[n-1]
-	*to = append(*to, bagVersion{d.bag, v.n})
-	*from = (*from)[:n-1]
-	d.lastPath = ""
-	d.try(v.bag)
 }
 
 // bagNext tells whether the next step of undo (−1) or redo (+1) is the bag's and not the card's: of the
@@ -129,30 +112,6 @@ func (s *sheet) bagNext(dir int) bool {
 		return true
 	}
 	return (bag > card) == (dir < 0)
-}
-
-// next gives the number of the change that the next step goes back or forth over, 0 for none.
-func (s *sheet) next(dir int) int {
-	list := s.past
-	if dir > 0 {
-		list = s.future
-	}
-	if len(list) == 0 {
-		return 0
-	}
-	return list[len(list)-1].n
-}
-
-// next is the same of the bag.
-func (d *desk) next(dir int) int {
-	list := d.past
-	if dir > 0 {
-		list = d.future
-	}
-	if len(list) == 0 {
-		return 0
-	}
-	return list[len(list)-1].n
 }
 
 // lay puts the bag of a desk under all cards that share it.

@@ -74,17 +74,26 @@ func (s *screen) draw(m *model) {
 	}
 }
 
-// header draws a pane's title line, with the longest text that fits on its right. Focus is a mark as
-// well as a colour.
+// header draws the title line of one of the panes of view 1.
 func (s *screen) header(m *model, w cells.Window, pane int, right ...string) {
-	cols, _ := w.Size()
-	x := 0
+	title := paneTitle[pane]
 	if s.kind == onePane {
-		x = 2 // the line above names it
-	} else if m.focus == pane {
-		x = w.Text(0, 0, "▸ "+paneTitle[pane]+" ", accent)
-	} else {
-		x = w.Text(0, 0, "  "+paneTitle[pane]+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
+		title = "" // the line above names it
+	}
+	paneHead(w, m.focus == pane, title, right...)
+}
+
+// paneHead draws a pane's title line, with the longest text that fits on its right. Focus is a mark as
+// well as a colour.
+func paneHead(w cells.Window, focus bool, title string, right ...string) {
+	cols, _ := w.Size()
+	x := 2
+	switch {
+	case title == "":
+	case focus:
+		x = w.Text(0, 0, "▸ "+title+" ", accent)
+	default:
+		x = w.Text(0, 0, "  "+title+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
 	}
 	end := cols
 	for _, t := range right { // the first that fits
@@ -95,6 +104,21 @@ func (s *screen) header(m *model, w cells.Window, pane int, right ...string) {
 	}
 	for ; x < end; x++ {
 		w.Set(x, 0, '─', faint)
+	}
+}
+
+// paneTabs names panes in one line, where only one of them fits.
+func (s *screen) paneTabs(w cells.Window, titles []string, focus int, pick func(m *model, pane int)) {
+	x := 0
+	x0, y0 := w.Origin()
+	for p, t := range titles {
+		from, mark, style := x, "  ", dim
+		if p == focus {
+			mark, style = "▸ ", accent
+		}
+		x = w.Text(x, 0, mark+t, style)
+		s.hit(rect{x0 + from, y0, x - from, 1}, func(m *model, _, _ int) { pick(m, p) })
+		x += 3
 	}
 }
 
@@ -164,20 +188,12 @@ func takeOffWords(text string) string {
 	return text
 }
 
-// tabs names the panes where only one fits.
+// tabs names the panes of view 1 where only one fits.
 func (s *screen) tabs(m *model, w cells.Window) {
-	x := 0
-	short := [paneCount]string{"Shot", "Legs", "Lens", "Flight", "Call"}
-	for p := 0; p < paneCount; p++ {
-		pane, from := p, x
-		if p == m.focus {
-			x = w.Text(x, 0, "▸ "+short[p], accent)
-		} else {
-			x = w.Text(x, 0, "  "+short[p], dim)
-		}
-		s.hit(rect{1 + from, s.body.y, x - from, 1}, func(m *model, _, _ int) { m.focus = pane; m.clampCursors() })
-		x += 3
-	}
+	s.paneTabs(w, []string{"Shot", "Legs", "Lens", "Flight", "Call"}, m.focus, func(m *model, pane int) {
+		m.focus = pane
+		m.clampCursors()
+	})
 }
 
 // noteLine shows the news, or what the field under the cursor means.

@@ -3,7 +3,6 @@ package tui
 import (
 	"crypto/sha256"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -50,14 +49,17 @@ func (k *keeper) open(s *sheet) {
 	k.locks[s] = lock
 }
 
-// demoPath is the name that the recovery of what has no file goes by: the same from any folder.
-func demoPath(name string) string {
+// fileless is the name that the recovery of what has no file goes by: the same from any folder.
+func fileless(folder, name string) string {
 	dir, err := store.StateDir()
 	if err != nil {
 		dir = os.TempDir()
 	}
-	return filepath.Join(dir, "demo", name)
+	return filepath.Join(dir, folder, name)
 }
+
+// demoPath is that of a copy of the demo.
+func demoPath(name string) string { return fileless("demo", name) }
 
 func (k *keeper) close() {
 	for _, l := range k.locks {
@@ -86,14 +88,7 @@ func (m *model) keep() tea.Cmd {
 	if s.card == nil {
 		return m.keepBag()
 	}
-	path, snap, unsaved := m.keeper.keyed[s], m.keeper.snaps[s], s.unsaved
-	data, at := s.card.Doc.Bytes(), m.opt.Now()
-	return tea.Batch(m.keepBag(), guarded(m, func() tea.Msg {
-		if !unsaved {
-			return keptMsg{store.RemoveRecovery(path)}
-		}
-		return keptMsg{store.WriteRecovery(path, snap, data, at)}
-	}))
+	return tea.Batch(m.keepBag(), m.keepLater(m.keeper.keyed[s], m.keeper.snaps[s], s.card.Doc.Bytes(), s.unsaved))
 }
 
 // keepAll writes the recovery files of all unsaved cards before it returns: for signals and panics.
@@ -141,10 +136,7 @@ func (m *model) offerRecovery() {
 		return
 	}
 	s.offered = true
-	text := fmt.Sprintf("Unsaved work on this card was kept at %s.", r.Saved.In(m.opt.Now().Location()).Format("2 Jan 15:04"))
-	if r.DiskChanged() && !s.src.Demo {
-		text += " The file has changed since."
-	}
+	text := m.keptWords("Unsaved work on this card was", &r, !s.src.Demo)
 	m.ask = question{on: true, text: text, choices: []choice{
 		{"r", "restore it", func(m *model) tea.Cmd {
 			s.offered = false
@@ -231,21 +223,9 @@ func (m *model) save() {
 func (m *model) saveAs(snap store.Snapshot, force bool) {
 	s := m.sheet()
 	data := s.card.Doc.Bytes()
-	var err error
-	if force {
-		if err = store.Save(snap.Path, data, 0); err == nil {
-			snap, err = store.Read(snap.Path)
-		}
-	} else {
-		snap, err = snap.Save(data)
-	}
-	var changed *store.ChangedError
-	if errors.As(err, &changed) {
-		m.askConflict(changed)
-		return
-	}
+	snap, err := write(snap, data, force)
 	if err != nil {
-		m.say(err.Error())
+		m.failedWrite(err, m.askCardConflict)
 		return
 	}
 	_ = store.RemoveRecovery(m.keeper.keyed[s])
@@ -262,35 +242,25 @@ func (m *model) saveAs(snap store.Snapshot, force bool) {
 	s.saved, s.src.New = data, false
 	s.check()
 	m.rememberPlace(s)
-	m.say("saved as " + snap.Path)
-	if m.afterSave != nil {
-		f := m.afterSave
-		m.afterSave = nil
-		m.next = f(m)
-	}
+	m.wrote("saved as " + snap.Path)
 }
 
-func (m *model) askConflict(c *store.ChangedError) {
-	m.ask = question{on: true, text: c.Error() + ".", choices: []choice{
-		{"o", "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)", func(m *model) tea.Cmd {
-			m.saveAs(store.Snapshot{Path: c.Path}, true)
-			return nil
-		}},
-		{"w", "save under another name", func(m *model) tea.Cmd { m.askSaveAs(); return nil }},
-		{"l", "load the file; u brings yours back", func(m *model) tea.Cmd {
+func (m *model) askCardConflict(c *store.ChangedError) {
+	m.askConflict(c,
+		func(m *model) { m.saveAs(store.Snapshot{Path: c.Path}, true) },
+		(*model).askSaveAs,
+		func(m *model) {
 			s := m.sheet()
 			card, _ := plan.ReadCard(c.Path, c.Now.Data)
 			if card == nil || card.Doc == nil {
 				m.say("the file cannot be read as a card")
-				return nil
+				return
 			}
 			m.keeper.snaps[s], s.saved = c.Now, c.Now.Data
 			s.src.Path = c.Path
 			s.put(card, "", m.opt.Now())
 			m.changed()
-			return nil
-		}},
-	}, esc: "do nothing"}
+		})
 }
 
 // askSaveAs asks for a name.
@@ -306,19 +276,11 @@ func (m *model) askSaveAs() {
 	if s.src.Demo && s.src.New {
 		name = fileName(s.name())
 	}
-	m.ask = question{on: true, text: "Save this card as", input: true, line: newLine(name), esc: "do not save",
-		enter: func(m *model, path string) {
-			path = strings.TrimSpace(path)
-			if path == "" {
-				return
-			}
-			if filepath.Ext(path) == "" {
-				path += ".yaml"
-			}
-			if s.readOnly == "" && path == s.src.Path && !s.src.Demo {
-				m.saveAs(m.keeper.snaps[s], false)
-				return
-			}
-			m.saveAs(store.Unwritten(path), false)
-		}}
+	m.askName("Save this card as", name, func(m *model, path string) {
+		if s.readOnly == "" && path == s.src.Path && !s.src.Demo {
+			m.saveAs(m.keeper.snaps[s], false)
+			return
+		}
+		m.saveAs(store.Unwritten(path), false)
+	})
 }

@@ -242,17 +242,23 @@ func (m *model) toggleMouse() tea.Cmd {
 	return tea.DisableMouse
 }
 
-// guarded wraps a command, so that a failure in it is said and does not end the program.
-func guarded(m *model, f func() tea.Msg) tea.Cmd {
+// inBackground wraps a command, so that a failure in it goes into the log, becomes a message that says what
+// failed, and does not end the program.
+func (m *model) inBackground(what string, f func() tea.Msg, broke func(said string) tea.Msg) tea.Cmd {
 	return func() (msg tea.Msg) {
 		defer func() {
 			if r := recover(); r != nil {
 				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = failMsg{fmt.Sprintf("that failed: %v", r)}
+				msg = broke(fmt.Sprintf("%s: %v", what, r))
 			}
 		}()
 		return f()
 	}
+}
+
+// guarded is the same for a command of which nothing waits for an answer.
+func guarded(m *model, f func() tea.Msg) tea.Cmd {
+	return m.inBackground("that failed", f, func(said string) tea.Msg { return failMsg{said} })
 }
 
 // log adds to a file in the state folder; a program that owns the screen cannot print.

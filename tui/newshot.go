@@ -2,8 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 	"unicode"
@@ -16,13 +14,7 @@ import (
 const mostNewShots = 9
 
 // newShotPath is the name under which the n-th shot without a file is kept: the same from any folder.
-func newShotPath(n int) string {
-	dir, err := store.StateDir()
-	if err != nil {
-		dir = os.TempDir()
-	}
-	return filepath.Join(dir, "new", fmt.Sprintf("new-shot-%d.yaml", n))
-}
+func newShotPath(n int) string { return fileless("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
 
 // newShot opens a card with nothing but the four answers: the place of the card on the screen, or where
 // the last card was saved; now; video; north. It has no file until it is saved.
@@ -59,25 +51,18 @@ func (m *model) addShot(path string, data []byte) *sheet {
 func (m *model) startHere() []byte {
 	start := plan.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: plan.Video}
 	bag := m.opt.Bag
-	last, remembered := store.LastPlace()
-	if len(m.sheets) == 0 {
-		if remembered {
-			start.LatDeg, start.LonDeg, start.Zone = last.LatDeg, last.LonDeg, last.Zone
-		}
-	} else {
+	place, known := store.LastPlace()
+	if len(m.sheets) > 0 {
 		s := m.sheet()
 		bag = s.bag
 		start.Camera = s.text("camera")
-		p := store.Place{Zone: s.text("place.zone")}
-		_, lat := fmt.Sscan(s.text("place.lat"), &p.LatDeg)
-		_, lon := fmt.Sscan(s.text("place.lon"), &p.LonDeg)
-		if lat == nil && lon == nil {
-			start.LatDeg, start.LonDeg, start.Zone = p.LatDeg, p.LonDeg, p.Zone
-		}
-		if remembered && s.src.Demo && !s.src.New { // rather than the demo's
-			start.LatDeg, start.LonDeg, start.Zone = last.LatDeg, last.LonDeg, last.Zone
+		if demo := s.src.Demo && !s.src.New; !demo || !known { // rather than the demo's where there is another
+			if p, ok := s.place(); ok {
+				place = p
+			}
 		}
 	}
+	start.LatDeg, start.LonDeg, start.Zone = place.LatDeg, place.LonDeg, place.Zone
 	if _, ok := bag.CameraByName(start.Camera); !ok && len(bag.Cameras) > 0 {
 		start.Camera = bag.Cameras[0].Name
 	}
@@ -98,12 +83,17 @@ func (m *model) keptShots() {
 
 // rememberPlace keeps the place of a card that was saved.
 func (m *model) rememberPlace(s *sheet) {
-	p := store.Place{Zone: s.text("place.zone")}
-	_, lat := fmt.Sscan(s.text("place.lat"), &p.LatDeg)
-	_, lon := fmt.Sscan(s.text("place.lon"), &p.LonDeg)
-	if lat == nil && lon == nil {
+	if p, ok := s.place(); ok {
 		_ = store.RememberPlace(p) // a convenience; the card itself is saved
 	}
+}
+
+// place reads the place of a card; ok is false while it is not written out.
+func (s *sheet) place() (p store.Place, ok bool) {
+	_, lat := fmt.Sscan(s.text("place.lat"), &p.LatDeg)
+	_, lon := fmt.Sscan(s.text("place.lon"), &p.LonDeg)
+	p.Zone = s.text("place.zone")
+	return p, lat == nil && lon == nil
 }
 
 // fileName makes a file's name of a card's.

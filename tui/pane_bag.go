@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -86,7 +87,7 @@ func (s *screen) bagPane(m *model, w cells.Window) {
 	case sh.desk.path == "":
 		state = "demo bag, a copy"
 	}
-	compassHead(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", st.at+1, len(sh.bag.Filters), state), state)
+	paneHead(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", st.at+1, len(sh.bag.Filters), state), state)
 	list := m.bagRows()
 	if len(list) == 0 {
 		w.TextIn(2, 2, cols-2, "no filters; a adds one", dim)
@@ -134,9 +135,9 @@ func (s *screen) bagPane(m *model, w cells.Window) {
 // bagNotes says what the fields come to.
 func (m *model) bagNotes(cols int) []string {
 	f := m.sheet().bag.Filters[m.bag.at]
-	text := "loses " + m.plainly(stopsWords(f.TotalStops(f.Settings()[0])))
+	text := "loses " + m.plainly(exposure.FormatStops(f.TotalStops(f.Settings()[0])))
 	if f.Kind == kit.Variable {
-		text = "loses " + m.plainly(stopsWords(f.FromStops)) + " at its lightest, " + m.plainly(stopsWords(f.ToStops)) + " at its heaviest"
+		text = "loses " + m.plainly(exposure.FormatStops(f.FromStops)) + " at its lightest, " + m.plainly(exposure.FormatStops(f.ToStops)) + " at its heaviest"
 	}
 	if f.MeasuredStops > 0 {
 		text += ", as measured"

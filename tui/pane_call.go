@@ -144,13 +144,7 @@ func runnersUp(r *plan.Report) []string {
 			continue
 		}
 		seen[k.Filter] = true
-		name := k.Filter
-		if name == "none" {
-			name = "no filter"
-		}
-		if k.SettingStops > 0 {
-			name += " at " + exposure.FormatStops(k.SettingStops)
-		}
+		name := plan.FilterTitle(k.Filter, k.SettingStops)
 		if k.HasRing {
 			name += ", mark " + kit.Clock(k.RingDeg)
 		}
@@ -195,10 +189,7 @@ const ringCols, ringRows = 13, 7
 
 // ringLines puts the words beside the drawn ring.
 func ringLines(c *plan.Call, cols int) []callLine {
-	name := filterName(c)
-	if name == "none" {
-		name = "no filter"
-	}
+	name := plan.FilterTitle(c.Filter, c.SettingStops)
 	if !c.HasRing {
 		text := "nothing to turn"
 		if name != "no filter" {

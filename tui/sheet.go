@@ -10,9 +10,6 @@ import (
 	"example.org/skywedge/plan"
 )
 
-// joinWithin is how long repeats on one field count as one step of undo.
-const joinWithin = time.Second
-
 // sheet is one open card with its history. A card cannot change, so a step of undo is the card as
 // it was.
 type sheet struct {
@@ -27,18 +24,9 @@ type sheet struct {
 	looked   bool // an earlier run's recovery was looked for
 	offered  bool // it was found and not decided on
 
-	past, future []version
-	desk         *desk    // the bag it is flown with, shared with other cards
-	opened       *kit.Bag // what that was read as
-	lastPath     string
-	lastAt       time.Time
-}
-
-// version is a card of the history. The change that leads on from it (or, to be redone, back to it) has a
-// number, by which the changes of the card and of its bag are told in order.
-type version struct {
-	card *plan.Card
-	n    int
+	history[*plan.Card]
+	desk   *desk    // the bag it is flown with, shared with other cards
+	opened *kit.Bag // what that was read as
 }
 
 // tick numbers a change, and forgets what of the bag could be redone.
@@ -97,12 +85,8 @@ func (s *sheet) legs() int {
 // put makes a card the current one. The one before becomes a step of undo, unless the same field
 // was changed a moment ago.
 func (s *sheet) put(c *plan.Card, path string, now time.Time) {
-	if path == "" || path != s.lastPath || now.Sub(s.lastAt) > joinWithin {
-		s.past = append(s.past, version{s.card, s.tick()})
-	}
-	s.card, s.future, s.touched = c, nil, true
-	s.lastPath, s.lastAt = path, now
-	s.check()
+	s.record(s.card, path, now, s.tick)
+	s.try(c)
 }
 
 // try shows a card without a step of undo, while its field is being typed.
@@ -111,7 +95,7 @@ func (s *sheet) try(c *plan.Card) { s.card, s.touched = c, true; s.check() }
 // settle ends typing: base was the card before it.
 func (s *sheet) settle(base *plan.Card) {
 	if base != s.card && !base.Doc.Equal(s.card.Doc) {
-		s.past, s.future = append(s.past, version{base, s.tick()}), nil
+		s.history.settle(base, s.tick)
 	}
 	s.lastPath = ""
 }
@@ -124,27 +108,16 @@ func (s *sheet) abandon(base *plan.Card) (kept bool) {
 	if typed == base || typed.Doc.Equal(base.Doc) {
 		return false
 	}
-	s.future = []version{{typed, s.tick()}}
+	s.history.abandon(typed, s.tick)
 	return true
 }
 
 // step goes back (−1) or forth (+1) in the history.
 func (s *sheet) step(dir int) bool {
-	from, to := &s.past, &s.future
-	if dir > 0 {
-		from, to = to, from
-	}
-	n := len(*from)
-	if n == 0 {
-		return false
-	}
-	v := (*from)[n-1]
-	*to = append(*to, version{s.card, v.n})
-	s.card = v.card
-	*from = (*from)[:n-1]
-	s.lastPath = ""
+	c, ok := s.history.step(dir, s.card)
+	s.card = c
 	s.check()
-	return true
+	return ok
 }
 
 func (s *sheet) check() {

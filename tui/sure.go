@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"fmt"
-	"runtime/debug"
 	"time"
 
 	"example.org/skywedge/plan"
@@ -56,15 +54,9 @@ func (m *model) kickSure() tea.Cmd {
 	}
 	c.sure.running = true
 	of := c.base
-	return func() (msg tea.Msg) {
-		defer func() {
-			if r := recover(); r != nil {
-				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = sureMsg{of: of, report: of, failed: fmt.Sprintf("how sure the call is could not be computed: %v", r)}
-			}
-		}()
-		return sureMsg{of: of, report: of.WithSureness(of.Sureness())}
-	}
+	return m.inBackground("how sure the call is could not be computed",
+		func() tea.Msg { return sureMsg{of: of, report: of.WithSureness(of.Sureness())} },
+		func(said string) tea.Msg { return sureMsg{of: of, report: of, failed: said} })
 }
 
 func (c *calc) takeSure(msg sureMsg) {

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"runtime/debug"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
@@ -61,18 +60,7 @@ type compassAnswer struct {
 }
 
 func (compassView) keys() []binding {
-	do := func(f func(m *model)) func(*model, string) tea.Cmd {
-		return func(m *model, _ string) tea.Cmd { f(m); return nil }
-	}
 	return []binding{
-		{"left h", "Left h", 0, "", "playhead back", 0, do(func(m *model) { m.playStep(-1) })},
-		{"right l", "Right l", 0, "playhead", "playhead on", 8, do(func(m *model) { m.playStep(1) })},
-		{"up k", "Up k", 0, "", "playhead to the start of this leg or the one before", 0, do(func(m *model) { m.playLeg(-1) })},
-		{"down j", "Down j", 0, "leg", "playhead to the start of the next leg", 5, do(func(m *model) { m.playLeg(1) })},
-		{"home", "Home", 0, "", "playhead to the start of the flight", 0, do(func(m *model) { m.playTo(0) })},
-		{"end", "End", 0, "", "playhead to the end of the flight", 0, do(func(m *model) { m.playTo(m.calc.length()) })},
-		{"pgup", "PgUp", 0, "", "playhead back by a tenth of the flight", 0, do(func(m *model) { m.playTo(m.second - m.calc.length()/10) })},
-		{"pgdown", "PgDn", 0, "", "playhead on by a tenth of the flight", 0, do(func(m *model) { m.playTo(m.second + m.calc.length()/10) })},
 		{"tab", "Tab", 0, "pane", "to the next pane", 9, do(func(m *model) { m.compass.pane = (m.compass.pane + 1) % compassPanes })},
 		{"shift+tab", "Shift-Tab", 0, "", "to the pane before", 0, do(func(m *model) { m.compass.pane = (m.compass.pane + compassPanes - 1) % compassPanes })},
 		{"m", "m", 0, "map", "the map shows how polarised the sky is, or what the ring in use does to it", 7, do(func(m *model) { m.compass.effect = !m.compass.effect })},
@@ -88,18 +76,11 @@ func (compassView) kick(m *model) tea.Cmd {
 	}
 	c.running, c.asked = true, w
 	profile, known := m.screen.pen.Profile, c.got
-	return func() (msg tea.Msg) {
+	return m.inBackground("the compass could not be worked out", func() tea.Msg {
 		a := compassAnswer{of: w}
-		defer func() {
-			if r := recover(); r != nil {
-				a.failed = fmt.Sprintf("that failed: %v", r)
-				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = a
-			}
-		}()
 		a.work(&known, profile)
 		return a
-	}
+	}, func(said string) tea.Msg { return compassAnswer{of: w, failed: said} })
 }
 
 // work fills an answer. What the one before already knows is taken from it.
@@ -192,16 +173,7 @@ func (compassView) draw(s *screen, m *model, w cells.Window) {
 	room := compassFit(s, c.pane)
 	x0, y0 := w.Origin()
 	if room.tabs {
-		x := 0
-		for p := range compassPanes {
-			from, style, mark := x, dim, "  "
-			if p == c.pane {
-				style, mark = accent, "▸ "
-			}
-			x = w.Text(x, 0, mark+compassShort[p], style)
-			s.hit(rect{x0 + from, y0, x - from, 1}, func(m *model, _, _ int) { m.compass.pane = p })
-			x += 3
-		}
+		s.paneTabs(w, compassShort[:], c.pane, func(m *model, p int) { m.compass.pane = p })
 	}
 	for p, r := range room.panes {
 		if r.empty() {
@@ -210,7 +182,7 @@ func (compassView) draw(s *screen, m *model, w cells.Window) {
 		s.hit(rect{x0 + r.x, y0 + r.y, r.w, r.h}, func(m *model, _, _ int) { m.compass.pane = p })
 		in := w.Sub(r.x, r.y, r.w, r.h)
 		if !room.tabs {
-			compassHead(in, c.pane == p, compassTitle[p], m.compassAt(p)...)
+			paneHead(in, c.pane == p, compassTitle[p], m.compassAt(p)...)
 			in = in.Sub(0, 1, r.w, r.h-1)
 		}
 		if c.got.rose == nil || m.calc.report == nil {
@@ -246,26 +218,4 @@ func (m *model) compassAt(p int) []string {
 		return []string{fmt.Sprintf("leg %d, pitch %s°", mo.Leg+1, pitch), fmt.Sprintf("leg %d", mo.Leg+1)}
 	}
 	return []string{fmt.Sprintf("%s · leg %d", clock(m.second), mo.Leg+1)}
-}
-
-// compassHead draws a pane's title line, with the longest text that fits on its right. Focus is a mark as
-// well as a colour.
-func compassHead(w cells.Window, focus bool, title string, right ...string) {
-	cols, _ := w.Size()
-	x := 0
-	if focus {
-		x = w.Text(0, 0, "▸ "+title+" ", accent)
-	} else {
-		x = w.Text(0, 0, "  "+title+" ", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
-	}
-	end := cols
-	for _, t := range right {
-		if t != "" && x+cells.Width(t)+2 <= cols {
-			end = w.TextRight(cols, 0, t, dim) - 1
-			break
-		}
-	}
-	for ; x < end; x++ {
-		w.Set(x, 0, '─', faint)
-	}
 }

@@ -1,9 +1,7 @@
 package tui
 
 import (
-	"fmt"
 	"math"
-	"runtime/debug"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
@@ -58,9 +56,6 @@ type filtersAnswer struct {
 }
 
 func (filtersView) keys() []binding {
-	do := func(f func(m *model)) func(*model, string) tea.Cmd {
-		return func(m *model, _ string) tea.Cmd { f(m); return nil }
-	}
 	return []binding{
 		{"left h", "Left h", 0, "", "to the filter on the left", 0, do(func(m *model) { m.filtersMove(-1, 0) })},
 		{"right l", "Right l", 0, "choose", "to the filter on the right", 8, do(func(m *model) { m.filtersMove(1, 0) })},
@@ -87,15 +82,8 @@ func (filtersView) kick(m *model) tea.Cmd {
 	f.gen++
 	f.running, f.asked = true, w
 	gen, known := f.gen, f.got
-	return func() (msg tea.Msg) {
+	return m.inBackground("the filters could not be drawn", func() tea.Msg {
 		a := filtersAnswer{gen: gen, of: w}
-		defer func() {
-			if r := recover(); r != nil {
-				a.failed = fmt.Sprintf("the filters could not be drawn: %v", r)
-				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = a
-			}
-		}()
 		if known.of.report == w.report {
 			a.list = known.list
 		} else {
@@ -103,7 +91,7 @@ func (filtersView) kick(m *model) tea.Cmd {
 		}
 		a.pictures()
 		return a
-	}
+	}, func(said string) tea.Msg { return filtersAnswer{gen: gen, of: w, failed: said} })
 }
 
 // pictures draws the frame at the playhead through each filter, all at the exposure of the bare frame and
@@ -130,12 +118,7 @@ func (a *filtersAnswer) pictures() {
 			a.failed = err.Error()
 			return
 		}
-		rgb := frame.Develop(d, nil)
-		p := &a.pics[i]
-		p.Reset(w.w, w.h)
-		for j := range p.Pix {
-			p.Pix[j] = cells.RGB(cells.Quantise(rgb[3*j]), cells.Quantise(rgb[3*j+1]), cells.Quantise(rgb[3*j+2]))
-		}
+		a.pics[i].Develop(w.w, w.h, frame.Develop(d, nil))
 	}
 }
 
@@ -175,9 +158,7 @@ func (m *model) filtersShape() float64 {
 	if r == nil || len(r.Path) == 0 {
 		return 9. / 16
 	}
-	leg := &r.Shot.Legs[r.Shot.MomentAt(m.second).Leg]
-	hw, hh := plan.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != plan.Video)
-	return hh / hw
+	return r.FrameShape(m.second)
 }
 
 // filtersAt gives the place of the chosen filter in the list, −1 when there is no list.
@@ -244,16 +225,16 @@ func (m *model) filtersPut() {
 	}
 	k := &m.filters.got.list[at]
 	if s.text("filter") == k.Filter {
-		m.say("the card has " + filterWord(k.Filter) + " already")
+		m.say("the card has " + plan.FilterTitle(k.Filter, 0) + " already")
 		return
 	}
 	if !m.filtersWrite(k.Filter) {
 		return
 	}
 	m.filters.pick, m.filters.moved = m.bagPlace(k.Filter), true
-	text := filterWord(k.Filter) + " is on the card; a leaves it to the program again"
+	text := plan.FilterTitle(k.Filter, 0) + " is on the card; a leaves it to the program again"
 	if !k.Feasible {
-		text = filterWord(k.Filter) + " is on the card, though it cannot be flown here; u takes it back"
+		text = plan.FilterTitle(k.Filter, 0) + " is on the card, though it cannot be flown here; u takes it back"
 	}
 	m.say(text)
 }
@@ -289,12 +270,4 @@ func (m *model) filtersWrite(filter string) bool {
 	s.put(c, "", m.opt.Now())
 	m.changed()
 	return true
-}
-
-// filterWord names a filter for people.
-func filterWord(name string) string {
-	if name == "none" || name == "" {
-		return "no filter"
-	}
-	return name
 }

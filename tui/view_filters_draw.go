@@ -92,16 +92,7 @@ func (filtersView) draw(s *screen, m *model, w cells.Window) {
 	x0, y0 := w.Origin()
 	titles := [filtersPanes]string{"All filters on this flight", "The chosen filter"}
 	if room.tabs {
-		x := 0
-		for p := range filtersPanes {
-			from, style, mark := x, dim, "  "
-			if p == f.pane {
-				style, mark = accent, "▸ "
-			}
-			x = w.Text(x, 0, mark+titles[p], style)
-			s.hit(rect{x0 + from, y0, x - from, 1}, func(m *model, _, _ int) { m.filters.pane = p })
-			x += 3
-		}
+		s.paneTabs(w, titles[:], f.pane, func(m *model, p int) { m.filters.pane = p })
 	}
 	for p, r := range room.panes {
 		if r.empty() {
@@ -114,7 +105,7 @@ func (filtersView) draw(s *screen, m *model, w cells.Window) {
 			if p == filtersAll {
 				right = m.filtersHeading()
 			}
-			compassHead(in, f.pane == p && !m.bag.open, titles[p], right...)
+			paneHead(in, f.pane == p && !m.bag.open, titles[p], right...)
 			in = in.Sub(0, 1, r.w, r.h-1)
 		}
 		switch {
@@ -215,7 +206,7 @@ func (s *screen) filterTile(m *model, w cells.Window, room *filtersRoom, i int, 
 func (m *model) tileWords(k *plan.Ranked, i, cols int, beside bool) []string {
 	name := fmt.Sprintf("%d %s", i+1, m.plainly(candidateName(&k.Candidate)))
 	if cells.Width(name) >= cols { // without its setting, which the words beside tell
-		name = fmt.Sprintf("%d %s", i+1, filterWord(k.Filter))
+		name = fmt.Sprintf("%d %s", i+1, plan.FilterTitle(k.Filter, 0))
 	}
 	if i == m.filtersAt() {
 		name = "▸" + name
@@ -298,7 +289,7 @@ func candidateName(k *plan.Candidate) string {
 	if k.SettingStops > 0 {
 		return k.Filter + " at " + exposure.FormatStops(k.SettingStops)
 	}
-	return filterWord(k.Filter)
+	return plan.FilterTitle(k.Filter, 0)
 }
 
 // filterWords argues the chosen filter. It scrolls.

@@ -3,9 +3,7 @@ package tui
 import (
 	"context"
 	"errors"
-	"fmt"
 	"runtime"
-	"runtime/debug"
 	"sync/atomic"
 	"time"
 
@@ -72,9 +70,6 @@ type hoursMemo struct {
 }
 
 func (hoursView) keys() []binding {
-	do := func(f func(m *model)) func(*model, string) tea.Cmd {
-		return func(m *model, _ string) tea.Cmd { f(m); return nil }
-	}
 	return []binding{
 		{"left h", "Left h", 0, "", "an hour earlier; in the year a week", 0, do(func(m *model) { m.hoursBy(-1, 0) })},
 		{"right l", "Right l", 0, "hour or week", "an hour later; in the year a week", 5, do(func(m *model) { m.hoursBy(1, 0) })},
@@ -129,15 +124,8 @@ func (hoursView) kick(m *model) tea.Cmd {
 	if w.over == plan.OverYear && workers > 1 {
 		workers-- // a year takes a second or two; one core stays free for the keys
 	}
-	work := func() (msg tea.Msg) {
+	work := m.inBackground("the hours could not be worked out", func() tea.Msg {
 		a := hoursAnswer{gen: gen, of: w}
-		defer func() {
-			if r := recover(); r != nil {
-				a.failed = fmt.Sprintf("the hours could not be worked out: %v", r)
-				m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				msg = a
-			}
-		}()
 		hours, err := plan.HoursOf(ctx, w.shot, w.bag, w.over, plan.HoursOptions{Workers: workers, Progress: func(d, t int) {
 			done.Store(int64(d))
 			total.Store(int64(t))
@@ -152,7 +140,7 @@ func (hoursView) kick(m *model) tea.Cmd {
 			a.hours = hours
 		}
 		return a
-	}
+	}, func(said string) tea.Msg { return hoursAnswer{gen: gen, of: w, failed: said} })
 	return tea.Batch(work, m.laterHoursTick())
 }
 

@@ -14,7 +14,7 @@ func (hoursView) draw(s *screen, m *model, w cells.Window) {
 		return
 	}
 	g := m.shownHours()
-	compassHead(w, true, hoursTitle(m, g), m.hoursState()...)
+	paneHead(w, true, hoursTitle(m, g), m.hoursState()...)
 	if g == nil {
 		s.hoursWaiting(m, w.Sub(0, 2, cols, rows-2))
 		return

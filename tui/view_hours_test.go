@@ -11,34 +11,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// settleHours hands keys to the model and runs everything that they ask for until it is at rest.
-func settleHours(m *model, msgs ...tea.Msg) {
-	for range 80 {
-		if len(msgs) == 0 {
-			return
-		}
-		_, cmd := m.Update(msgs[0])
-		msgs = msgs[1:]
-		for _, next := range results(cmd) {
-			switch next.(type) {
-			case answer, hoursAnswer, failMsg:
-				msgs = append(msgs, next)
-			}
-		}
-	}
-}
-
-func hoursKeys(m *model, keys ...string) {
-	for _, k := range keys {
-		settleHours(m, keyMsg(k))
-	}
-}
-
 // hoursModel is the workbench with the hours open.
 func hoursModel(tb testing.TB, w, h int, env map[string]string) *model {
 	tb.Helper()
 	m := testModel(tb, w, h, env)
-	hoursKeys(m, "4")
+	settleKeys(m, "4")
 	if m.view != viewHours || m.shownHours() == nil || m.hours.running {
 		tb.Fatal("4 does not show the hours")
 	}
@@ -53,7 +30,7 @@ func TestHoursAtEverySize(t *testing.T) {
 		for _, size := range [][2]int{{60, 20}, {80, 24}, {100, 30}, {120, 36}, {200, 60}, {200, 22}, {64, 50}} {
 			for _, p := range []cells.Profile{cells.TrueColour, cells.TwoFiftySix, cells.Sixteen, cells.NoColour} {
 				m.screen.pen.Profile = p
-				settleHours(m, tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+				settle(m, tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 				text := screenText(m)
 				for _, want := range []string{"all keys", "by how good the best call is", "sun 10° at W", "19:40", "ND8/PL"} {
 					if !strings.Contains(text, want) {
@@ -65,7 +42,7 @@ func TestHoursAtEverySize(t *testing.T) {
 		if m.hours.over != over {
 			t.Fatalf("over %v", m.hours.over)
 		}
-		hoursKeys(m, "y")
+		settleKeys(m, "y")
 	}
 }
 
@@ -73,7 +50,7 @@ func TestHoursAtEverySize(t *testing.T) {
 // by the mouse.
 func TestHoursFit(t *testing.T) {
 	m := hoursModel(t, 120, 36, nil)
-	hoursKeys(m, "y")
+	settleKeys(m, "y")
 	for o, g := range m.hours.got {
 		for w := 58; w <= 198; w += 7 {
 			for h := 15; h <= 56; h += 3 {
@@ -117,45 +94,45 @@ func TestHoursPick(t *testing.T) {
 	if m.hoursAt(g) != g.Own || g.When(g.Own) != "19:40" {
 		t.Fatalf("the cursor starts at %s", g.When(m.hoursAt(g)))
 	}
-	hoursKeys(m, "enter")
+	settleKeys(m, "enter")
 	if m.sheet().unsaved || !strings.Contains(m.note, "already") {
 		t.Errorf("the card's own time is no change: %q", m.note)
 	}
-	hoursKeys(m, "left", "down")
+	settleKeys(m, "left", "down")
 	if got := g.When(m.hoursAt(g)); got != "18:50" {
 		t.Errorf("an hour back and ten minutes on is %s", got)
 	}
 	if m.sheet().unsaved {
 		t.Error("the cursor alone changes the card")
 	}
-	hoursKeys(m, "enter")
+	settleKeys(m, "enter")
 	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("take_off is %s", got)
 	}
 	if own := m.shownHours(); own.When(own.Own) != "18:50" || m.hoursAt(own) != own.Own || m.calc.report.Shot.TakeOff.Hour() != 18 {
 		t.Error("the answers are not those of the new time")
 	}
-	hoursKeys(m, "down", "down", "enter")
+	settleKeys(m, "down", "down", "enter")
 	if got := m.sheet().text("take_off"); got != "2026-09-18T19:10:00" {
 		t.Errorf("ten minutes after 18:50 twice: %s", got)
 	}
-	hoursKeys(m, "u")
+	settleKeys(m, "u")
 	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("undo gives %s", got)
 	}
-	hoursKeys(m, "u")
+	settleKeys(m, "u")
 	if got := m.sheet().text("take_off"); got != "2026-09-18T19:40:00" || m.sheet().unsaved {
 		t.Errorf("undo gives %s", got)
 	}
-	hoursKeys(m, "ctrl+r")
+	settleKeys(m, "ctrl+r")
 	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("redo gives %s", got)
 	}
-	hoursKeys(m, "y", "right", "enter")
+	settleKeys(m, "y", "right", "enter")
 	if got := m.sheet().text("take_off"); got != "2026-09-25T19:00:00" {
 		t.Errorf("a week later, by full hours: %s", got)
 	}
-	hoursKeys(m, "esc", "esc")
+	settleKeys(m, "esc", "esc")
 	if m.view != viewShot {
 		t.Error("Esc does not go back")
 	}
@@ -165,20 +142,20 @@ func TestHoursCursor(t *testing.T) {
 	m := hoursModel(t, 120, 36, nil)
 	g := m.shownHours()
 	for range 200 {
-		hoursKeys(m, "down")
+		settleKeys(m, "down")
 	}
 	if got := m.hoursAt(g); got != len(g.Cells)-1 {
 		t.Errorf("down ends at %d", got)
 	}
-	hoursKeys(m, "right", "pgdown")
+	settleKeys(m, "right", "pgdown")
 	if got := m.hoursAt(g); got != len(g.Cells)-1 {
 		t.Errorf("right of the end is %d", got)
 	}
-	hoursKeys(m, "pgup")
+	settleKeys(m, "pgup")
 	if got := g.When(m.hoursAt(g)); got != "17:50" {
 		t.Errorf("six hours before the end is %s", got)
 	}
-	hoursKeys(m, "g")
+	settleKeys(m, "g")
 	if m.hoursAt(g) != g.Own {
 		t.Error("g does not go to the card")
 	}
@@ -187,20 +164,20 @@ func TestHoursCursor(t *testing.T) {
 		t.Fatal("too few windows to go round")
 	}
 	for k := range list {
-		hoursKeys(m, "tab")
+		settleKeys(m, "tab")
 		if m.hoursAt(g) != list[k].Best {
 			t.Errorf("Tab %d goes to %s", k, g.When(m.hoursAt(g)))
 		}
 	}
-	hoursKeys(m, "tab", "shift+tab")
+	settleKeys(m, "tab", "shift+tab")
 	if m.hoursAt(g) != list[len(list)-1].Best {
 		t.Error("Shift-Tab does not go back")
 	}
-	hoursKeys(m, "m")
+	settleKeys(m, "m")
 	if m.hours.by != plan.HourSky || !strings.Contains(screenText(m), "darker") {
 		t.Error("m does not bring the next measure")
 	}
-	hoursKeys(m, "M", "M")
+	settleKeys(m, "M", "M")
 	if m.hours.by != plan.HourSun || !strings.Contains(screenText(m), "Low sun") {
 		t.Error("M does not bring the one before")
 	}
@@ -262,13 +239,13 @@ func TestHoursOfAnotherCard(t *testing.T) {
 	if m.shownHours() != nil {
 		t.Error("the hours of the card before are shown")
 	}
-	settleHours(m, results(cmd)...)
+	settle(m, results(cmd)...)
 	if g := m.shownHours(); g == nil || !strings.HasPrefix(g.Shot.Name, "Lighthouse") || m.hoursAt(g) != g.Own {
 		t.Error("the next card has no hours of its own")
 	}
-	hoursKeys(m, "1")
+	settleKeys(m, "1")
 	m.setField("camera", "no such camera")
-	hoursKeys(m, "4")
+	settleKeys(m, "4")
 	if text := screenText(m); !strings.Contains(text, "no such camera") && !strings.Contains(text, "camera") {
 		t.Errorf("the fault is not said:\n%s", text)
 	}
@@ -281,7 +258,7 @@ func TestHoursMouse(t *testing.T) {
 	r := hoursFit(g, m.screen.body.w, m.screen.body.h)
 	at := cellIndex(t, g, "10:20")
 	x, y, _, _ := r.place(g, at)
-	settleHours(m, tea.MouseMsg{X: m.screen.body.x + x, Y: m.screen.body.y + y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+	settle(m, tea.MouseMsg{X: m.screen.body.x + x, Y: m.screen.body.y + y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
 	if m.hoursAt(g) != at {
 		t.Errorf("a click at 10:20 goes to %s", g.When(m.hoursAt(g)))
 	}
@@ -289,7 +266,7 @@ func TestHoursMouse(t *testing.T) {
 	start := "2 " + g.When(second.Cells[0])
 	for y, l := range strings.Split(screenText(m), "\n") {
 		if i := strings.Index(l, start); i >= 0 {
-			settleHours(m, tea.MouseMsg{X: cells.Width(l[:i]) + 3, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+			settle(m, tea.MouseMsg{X: cells.Width(l[:i]) + 3, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
 		}
 	}
 	if m.hoursAt(g) != second.Best {
@@ -320,7 +297,7 @@ func TestHoursByEveryMeasure(t *testing.T) {
 	for y, l := range strings.Split(text, "\n") {
 		if i := strings.Index(l, "  glare  "); i >= 0 {
 			x := cells.Width(l[:i]) + 3
-			settleHours(m, tea.MouseMsg{X: x, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+			settle(m, tea.MouseMsg{X: x, Y: y, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
 			break
 		}
 	}
@@ -337,7 +314,7 @@ func TestHoursByEveryMeasure(t *testing.T) {
 func TestHoursWithoutColour(t *testing.T) {
 	for _, env := range []map[string]string{bareEnv, {"TERM": "xterm"}} {
 		m := hoursModel(t, 80, 24, env)
-		hoursKeys(m, "y")
+		settleKeys(m, "y")
 		m.screen.dirty = true
 		if v := m.View(); strings.ContainsAny(v, "▀▄") || strings.Contains(v, "48;2") {
 			t.Error("half blocks or exact colours are drawn")
@@ -361,11 +338,11 @@ func TestHoursKeepTheSizeOfTheWindow(t *testing.T) {
 		for range 30 {
 			switch rnd.Intn(6) {
 			case 0:
-				settleHours(m, tea.WindowSizeMsg{Width: 1 + rnd.Intn(200), Height: 1 + rnd.Intn(60)})
+				settle(m, tea.WindowSizeMsg{Width: 1 + rnd.Intn(200), Height: 1 + rnd.Intn(60)})
 			case 1:
-				settleHours(m, tea.MouseMsg{X: rnd.Intn(200), Y: rnd.Intn(60), Button: tea.MouseButton(rnd.Intn(6)), Action: tea.MouseAction(rnd.Intn(3))})
+				settle(m, tea.MouseMsg{X: rnd.Intn(200), Y: rnd.Intn(60), Button: tea.MouseButton(rnd.Intn(6)), Action: tea.MouseAction(rnd.Intn(3))})
 			default:
-				hoursKeys(m, keys[rnd.Intn(len(keys))])
+				settleKeys(m, keys[rnd.Intn(len(keys))])
 			}
 			lines := strings.Split(screenText(m), "\n")
 			if len(lines) != m.screen.h || m.failed != nil {

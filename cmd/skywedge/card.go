@@ -165,22 +165,12 @@ func callLine(r *plan.Report) string { return settingsLine(&r.Call) + " · " + r
 
 // settingsLine is the same without how sure it is.
 func settingsLine(c *plan.Call) string {
-	parts := []string{filterName(c.Filter, c.SettingStops)}
+	parts := []string{plan.FilterTitle(c.Filter, c.SettingStops)}
 	if c.HasRing {
 		parts = append(parts, "mark at "+kit.Clock(c.RingDeg))
 	}
 	parts = append(parts, exposure.FormatShutter(c.ShutterS), "ISO "+exposure.FormatISO(c.ISO), fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK))
 	return strings.Join(parts, " · ")
-}
-
-func filterName(name string, setting float64) string {
-	if name == "none" {
-		return "no filter"
-	}
-	if setting > 0 {
-		return fmt.Sprintf("%s at %g", name, setting)
-	}
-	return name
 }
 
 // briefText is the call in six lines.
@@ -237,7 +227,7 @@ func cardText(r *plan.Report) string {
 		var lines []string
 		for _, k := range r.Candidates {
 			if k.WhyNot != "" {
-				lines = append(lines, filterName(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
+				lines = append(lines, plan.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
 			}
 		}
 		listing(&b, "runners-up", lines[:min(4, len(lines))])

@@ -157,7 +157,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 		LightChange: finite(r.LightChangeStops), FlightMin: r.FlightMin, Batteries: r.Batteries, LightLeft: finite(r.LightLeftMin),
 		Call: callJSON{
 			Filter: c.Filter, Setting: when(c.SettingStops > 0, c.SettingStops),
-			RingDeg: when(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
+			RingDeg: when(c.HasRing, c.RingDeg), RingClock: clockJSON(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
 			ShutterS: c.ShutterS, ShutterAngle: when(c.ShutterAngleDeg > 0, c.ShutterAngleDeg), ISO: c.ISO, Aperture: c.Aperture, WBK: c.WBK,
 			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
 			RingHelp: list(c.RingHelp), Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
@@ -168,10 +168,6 @@ func cardToJSON(r *plan.Report) cardJSON {
 	if m := r.LatestStartMin; !math.IsInf(m, 0) && !math.IsNaN(m) {
 		at := stamp(r.Shot.TakeOff.Add(time.Duration(m * float64(time.Minute))))
 		j.LatestStart = &at
-	}
-	if c.HasRing {
-		clock := kit.Clock(c.RingDeg)
-		j.Call.RingClock = &clock
 	}
 	for _, l := range r.Legs {
 		j.Legs = append(j.Legs, legJSON{
@@ -216,6 +212,15 @@ func when(ok bool, v float64) *float64 {
 		return nil
 	}
 	return &v
+}
+
+// clockJSON gives where a mark stands on the clock.
+func clockJSON(ok bool, ringDeg float64) *string {
+	if !ok {
+		return nil
+	}
+	clock := kit.Clock(ringDeg)
+	return &clock
 }
 
 func minMax(r plan.Range) *[2]float64 {

@@ -59,11 +59,7 @@ func filtersText(r *plan.Report) string {
 		}
 		for j := range k.Others {
 			o := &k.Others[j]
-			word := o.WhyNot
-			if word == "" {
-				word = o.Shortfall()
-			}
-			fmt.Fprintf(&b, "   %s: %s\n", candidateLine(r, o), word)
+			fmt.Fprintf(&b, "   %s: %s\n", candidateLine(r, o), o.WhyNot)
 		}
 	}
 	return b.String()
@@ -71,7 +67,7 @@ func filtersText(r *plan.Report) string {
 
 // candidateLine says what would be mounted and how.
 func candidateLine(r *plan.Report, k *plan.Candidate) string {
-	s := filterName(k.Filter, k.SettingStops) + ringWords(*k)
+	s := plan.FilterTitle(k.Filter, k.SettingStops) + ringWords(*k)
 	if !k.Feasible {
 		return s + " · not possible here"
 	}
@@ -136,20 +132,14 @@ func filtersToJSON(r *plan.Report) filtersJSON {
 func candidateToJSON(k *plan.Candidate) filterJSON {
 	j := filterJSON{
 		Name: k.Filter, Kind: string(k.Kind), Score: k.Score, Feasible: k.Feasible,
+		Setting: when(k.SettingStops > 0, k.SettingStops), RingDeg: when(k.HasRing, k.RingDeg), RingClock: clockJSON(k.HasRing, k.RingDeg),
 		Effect: minMax(k.Effect), Unevenness: minMax(k.Unevenness), Headroom: minMax(k.Headroom),
 		GlareCut: minMax(k.GlareCut), HazeCut: minMax(k.HazeCut), Swing: minMax(k.Swing),
 		ISO: minMax(k.ISO), Shutter: minMax(k.Shutter),
-		Reasons: append([]string{}, k.Reasons...), WhyNot: k.WhyNot, Lines: []scoreLineJSON{},
+		Reasons: list(k.Reasons), WhyNot: k.WhyNot, Lines: []scoreLineJSON{},
 	}
 	if j.Kind == "" {
 		j.Kind = "none"
-	}
-	if k.SettingStops > 0 {
-		j.Setting = &k.SettingStops
-	}
-	if k.HasRing {
-		clock := kit.Clock(k.RingDeg)
-		j.RingDeg, j.RingClock = &k.RingDeg, &clock
 	}
 	for _, l := range k.Lines {
 		j.Lines = append(j.Lines, scoreLineJSON{l.Name, l.Stops, l.Words})

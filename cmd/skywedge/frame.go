@@ -218,7 +218,7 @@ func frameLine(q *frameWish, r *plan.Report, g glass, w, h int) string {
 	if g.bare() {
 		parts = append(parts, "bare")
 	} else {
-		parts = append(parts, "through "+filterName(g.filter.Name, g.setting))
+		parts = append(parts, "through "+plan.FilterTitle(g.filter.Name, g.setting))
 		if g.filter.Polarises() {
 			parts = append(parts, "mark at "+kit.Clock(g.ring))
 		}

@@ -29,3 +29,11 @@ func (w Window) Picture(x, y int, p *Picture) {
 		}
 	}
 }
+
+// Develop fills the picture with red, green and blue bytes, three a pixel, cut to [Levels] a channel.
+func (p *Picture) Develop(w, h int, rgb []uint8) {
+	p.Reset(w, h)
+	for i := range p.Pix {
+		p.Pix[i] = RGB(Quantise(rgb[3*i]), Quantise(rgb[3*i+1]), Quantise(rgb[3*i+2]))
+	}
+}
