@@ -10,7 +10,7 @@ import (
 
 // The sky is drawn as a map: the zenith in the middle, the horizon at the edge, north up and east to
 // the right, as on a map of the ground and not as the sky looks to one who lies under it. The
-// projection is the stereographic one (Snyder 1987, Map Projections, USGS Professional Paper 1395,
+// projection is the stereographic one (from memory: Snyder 1987, Map Projections, USGS Professional Paper 1395,
 // chapter 21). It keeps angles, so a stroke crosses a line of the map as E crosses that line in the sky,
 // and it gives the low sky, which is the part that frames see, the most room.
 

@@ -15,7 +15,7 @@ func throughOnly(s *Shot, filter string, ringDeg float64) *Report {
 	return &Report{Shot: s, Bag: kit.Generic(), Call: Call{Filter: filter, RingDeg: ringDeg}}
 }
 
-// The polar stereographic projection of a sphere, Snyder 1987 eq. (21-33), scaled to 1 at the horizon:
+// The polar stereographic projection of a sphere, Snyder 1987 eq. (21-33), from memory, scaled to 1 at the horizon:
 // the radius is tan of half the zenith distance. North is up and east to the right.
 func TestMapIsStereographic(t *testing.T) {
 	for _, alt := range []float64{0, 10, 41.81, 45, 60, 89} {

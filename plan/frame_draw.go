@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// sunRadius is that of the sun's disc in radians.
+// sunRadius is that of the sun's disc in radians, which is 0.266° (from memory) and makes [water.SunSolidAngle].
 const sunRadius = 4.65e-3
 
 // draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups

@@ -93,7 +93,7 @@ func TestTheMapOnTheScreen(t *testing.T) {
 	}
 	x, y := find(body, "*", 60)
 	p := m.compass.got.sky.Sun
-	r := math.Tan((90-p.AltitudeDeg)/2*math.Pi/180) * float64(n) / 2 // Snyder 1987 eq. (21-33)
+	r := math.Tan((90-p.AltitudeDeg)/2*math.Pi/180) * float64(n) / 2 // Snyder 1987 eq. (21-33), from memory
 	sin, cos := math.Sincos(p.AzimuthDeg * math.Pi / 180)
 	if dx, dy := float64(x-nx)-r*sin, float64(y-ny)-0.5-float64(n)/4+r*cos/2; math.Abs(dx) > 1 || math.Abs(dy) > 1 {
 		t.Errorf("the sun of %g°, %g° is off by %.1f columns and %.1f rows", p.AzimuthDeg, p.AltitudeDeg, dx, dy)
