@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/sun"
 )
 
@@ -223,11 +224,11 @@ func TestHoursPanicIsAnError(t *testing.T) {
 			}
 		},
 	} {
-		if err := spread(context.Background(), 3, 20, nil, worker); err == nil || !strings.Contains(err.Error(), "panic") && !strings.Contains(err.Error(), "at the s") {
+		if err := parallel.Do(context.Background(), 3, 20, nil, worker); err == nil || !strings.Contains(err.Error(), "panic") && !strings.Contains(err.Error(), "at the s") {
 			t.Errorf("error %v", err)
 		}
 	}
-	if err := spread(context.Background(), 3, 0, nil, nil); err != nil {
+	if err := parallel.Do(context.Background(), 3, 0, nil, nil); err != nil {
 		t.Errorf("nothing to do: %v", err)
 	}
 	if _, err := HoursOf(context.Background(), flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {

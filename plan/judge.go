@@ -27,10 +27,14 @@ const (
 // harmNames are the lines' names in reports.
 var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
 
+// How even a sky looks (ours).
+const (
+	unevenFrom = 0.5 // stops over the sky in the frame: under it the sky looks even
+	bandedFrom = 1.0 // over it the sky shows a band
+)
+
 // Where a harm begins, in the unit of each (ours).
 const (
-	unevenFrom  = 0.5  // stops over the sky in the frame: under it the sky looks even
-	bandedFrom  = 1.0  // over it the sky shows a band
 	swingFrom   = 0.3  // stops during a leg: under it unseen
 	swingPlain  = 0.7  // over it plain to see
 	cornersFrom = 0.5  // stops between the corners, or corner and centre

@@ -289,8 +289,6 @@ func bearingOf(v field.Value, otherwise float64) float64 {
 	return otherwise
 }
 
-func mod180(deg float64) float64 { return math.Mod(mod360(deg), 180) }
-
 func purposes(ps []Purpose) string {
 	var words []string
 	for _, p := range ps {
