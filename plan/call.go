@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -94,7 +95,7 @@ func better(j, free *judged) string {
 	if !j.feasible() && free.feasible() {
 		return "it can be exposed"
 	}
-	return aboutStops(j.score-free.score) + " better in all"
+	return words.AboutStops(j.score-free.score) + " better in all"
 }
 
 func ringWords(j *judged) string {

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 )
 
 // Card is a shot as it is written down. Edits go through the document and give new ones.
@@ -184,7 +185,7 @@ func (b *builder) skyline() {
 		line[i][0] = angle.Wrap360(p[0])
 		for _, q := range line[:i] {
 			if q[0] == line[i][0] {
-				b.fault(v, "the bearing "+num(p[0])+" a second time", "each bearing once")
+				b.fault(v, "the bearing "+words.Number(p[0])+" a second time", "each bearing once")
 			}
 		}
 	}

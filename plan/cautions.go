@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -56,7 +57,7 @@ func legsWhere(path []Moment, test func(m Moment) bool) string {
 			last = m.Leg
 		}
 	}
-	return legList(numbers)
+	return words.Legs(numbers)
 }
 
 // sentence begins a text with a capital.
@@ -87,7 +88,7 @@ func heightCaution(s *Shot, path []Moment) string {
 		that = "of your settings"
 	}
 	// Rounded up, so that a height just above never reads as the limit itself.
-	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", num(math.Ceil(highest*10)/10), num(limit), that, checkRules)
+	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", words.Number(math.Ceil(highest*10)/10), words.Number(limit), that, checkRules)
 }
 
 // darkCaution counts the whole flight, from take-off to landing.
@@ -118,12 +119,12 @@ func sightCaution(_ *Shot, path []Moment) string {
 		return ""
 	}
 	legs := legsWhere(path, func(m Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
-	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", num(math.Round(farthest/10)*10), legs)
+	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", words.Number(math.Round(farthest/10)*10), legs)
 }
 
 func batteryCaution(s *Shot, _ []Moment) string {
 	t := s.Times()
-	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", num(s.Settings.ReservePct))
+	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", words.Number(s.Settings.ReservePct))
 	if s.Settings.ReservePct <= 0 {
 		reserve = "Keep a reserve of battery for the way home."
 	}
@@ -138,14 +139,14 @@ func batteryCaution(s *Shot, _ []Moment) string {
 		minutes(t.Minutes), minutes(t.BatteryMin), t.Batteries, reserve)
 }
 
-func minutes(m float64) string { return num(math.Round(m*10) / 10) }
+func minutes(m float64) string { return words.Number(math.Round(m*10) / 10) }
 
 func coldCaution(s *Shot, _ []Moment) string {
 	if s.Light.AirC >= coldBelowC {
 		return ""
 	}
 	return fmt.Sprintf("At %s °C a battery lasts about %.0f %% less: warm it before take-off, and watch it in the air.",
-		num(s.Light.AirC), 100*(1-coldFactor(s.Light.AirC)))
+		words.Number(s.Light.AirC), 100*(1-coldFactor(s.Light.AirC)))
 }
 
 func windCaution(s *Shot, path []Moment) string {
@@ -156,7 +157,7 @@ func windCaution(s *Shot, path []Moment) string {
 	if s.Light.WindMS < windStrongMS && (s.Light.WindMS < windHomeMS || high < windHighM) {
 		return ""
 	}
-	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", num(s.Light.WindMS))
+	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", words.Number(s.Light.WindMS))
 }
 
 // homeCaution looks at the farthest point: whether the way home is against the wind.
@@ -172,7 +173,7 @@ func homeCaution(s *Shot, path []Moment) string {
 		return ""
 	}
 	return fmt.Sprintf("The flight goes out downwind, and the way home is against %s m/s from the %s: out upwind and home downwind is safer. Turn back early.",
-		num(s.Light.WindMS), Compass(s.Light.WindFromDeg))
+		words.Number(s.Light.WindMS), Compass(s.Light.WindFromDeg))
 }
 
 func gimbalCaution(s *Shot, path []Moment) string {
@@ -184,14 +185,14 @@ func gimbalCaution(s *Shot, path []Moment) string {
 	if legs == "" {
 		return ""
 	}
-	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), num(g[0]), signed(g[1]))
+	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), words.Number(g[0]), signed(g[1]))
 }
 
 func signed(x float64) string {
 	if x > 0 {
-		return "+" + num(x)
+		return "+" + words.Number(x)
 	}
-	return num(x)
+	return words.Number(x)
 }
 
 // targetCaution names the legs whose camera cannot look at the subject: the gimbal ends before, or

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 )
 
 // Words says what the ring does with the camera at a heading, and where it would do most: a sentence a
@@ -16,13 +17,13 @@ func (o *Rose) Words(headingDeg float64) []string {
 	}
 	if !o.HasRing {
 		name := "Bare"
-		if o.Filter != bareName {
+		if o.Filter != words.Bare {
 			name = o.Filter + " has no ring"
 		}
 		most := o.strongest()
 		return []string{
 			name + ": turning the aircraft changes nothing.",
-			fmt.Sprintf("A polariser would find most to work on looking %s: %s between its rings.", toward(most.HeadingDeg), aboutStops(most.Strength)),
+			fmt.Sprintf("A polariser would find most to work on looking %s: %s between its rings.", toward(most.HeadingDeg), words.AboutStops(most.Strength)),
 		}
 	}
 	ray := o.At(headingDeg)

@@ -64,7 +64,7 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	return h
 }
 
-// share gives the cells that a pixel lies between, and its part in each.
+// Share gives the cells that a pixel lies between, and its part in each.
 func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	u := max(0, min(float64(h.w-1), (float64(x)+.5)*h.across-.5))
 	v := max(0, min(float64(h.h-1), (float64(y)+.5)*h.down-.5))

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -237,7 +238,7 @@ func withoutLanding(parts []part, whole *contest) string {
 	for i := range parts {
 		gain += parts[i].gain * float64(len(parts[i].legs))
 	}
-	return "the best without a landing, " + aboutStops(gain) + " worse over all legs"
+	return "the best without a landing, " + words.AboutStops(gain) + " worse over all legs"
 }
 
 // splitReasons says why the card is flown in several flights.
@@ -268,5 +269,5 @@ func splitReasons(parts []part, whole *contest) []string {
 	if len(parts) > 2 {
 		landings = fmt.Sprintf("the %d landings gain", len(parts)-1)
 	}
-	return append(list, fmt.Sprintf("%s %s in all over %s%s for every leg", landings, aboutStops(gain), one.title(), ringWords(one)))
+	return append(list, fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), ringWords(one)))
 }

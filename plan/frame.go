@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // FrameOptions say which frame is drawn, through which filter.
@@ -59,7 +60,7 @@ func (r *Report) mountFor(o FrameOptions) (mounted, error) {
 	m := r.mountedOn(r.Shot.MomentAt(o.Second).Leg)
 	if o.Filter != "" && o.Filter != m.name() {
 		m = mounted{}
-		if o.Filter != bareName {
+		if o.Filter != words.Bare {
 			f, ok := r.Bag.FilterByName(o.Filter)
 			if !ok {
 				return m, fmt.Errorf("there is no filter %q in the bag", o.Filter)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // withGlass adds what the chosen glass asks for, before the last of the cautions, which is always to power
@@ -52,7 +53,7 @@ func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legSt
 			}
 		}
 	}
-	return legList(numbers)
+	return words.Legs(numbers)
 }
 
 func anyGlass(*kit.Filter) bool { return true }
@@ -120,5 +121,5 @@ func shimmerCaution(parts []part, legs []LegReport) string {
 	if len(numbers) == 0 {
 		return ""
 	}
-	return "Very fast shutters into a high sun on " + legList(numbers) + ": water shimmers from frame to frame, and the propellers' shadow may band the picture."
+	return "Very fast shutters into a high sun on " + words.Legs(numbers) + ": water shimmers from frame to frame, and the propellers' shadow may band the picture."
 }

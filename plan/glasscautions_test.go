@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -99,7 +100,7 @@ func TestWindHigherUp(t *testing.T) {
 
 func TestLegList(t *testing.T) {
 	for want, n := range map[string][]string{"": nil, "leg 2": {"2"}, "legs 1 and 3": {"1", "3"}, "legs 1, 2 and 4": {"1", "2", "4"}} {
-		if got := legList(n); got != want {
+		if got := words.Legs(n); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 )
 
 // Heading is a direction over the ground as a person writes it: degrees clockwise from true north,
@@ -135,7 +136,7 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 		if r.way == "ccw" || (r.way == "" && ccw < cw) {
 			off, by = ccw, -size
 		}
-		return by, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", num(r.turns), num(off)),
+		return by, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", words.Number(r.turns), words.Number(off)),
 			"turns that end at the second heading, or one heading with turns"
 	}
 	const exact = 1e-6
@@ -155,14 +156,4 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 		return gap, "two headings exactly half a turn apart", "turn: cw or turn: ccw beside them, because neither way is shorter"
 	}
 	return gap, "", ""
-}
-
-// num prints a number for a message: at most three decimals, none that are not needed.
-func num(x float64) string {
-	s := strconv.FormatFloat(x, 'f', 3, 64)
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
-		return "0"
-	}
-	return s
 }

@@ -17,8 +17,8 @@ const (
 	HourSky                           // stops by which the sky is darker than under a density, mean over the frame and the legs
 	HourStrength                      // stops between the weakest and the strongest ring of any polariser, median over the sky, mean over the legs
 	HourUnevenness                    // stops over the sky in the frame, at the worst moment
-	HourGlare                         // share of the glare that is gone, mean over the legs
-	HourHaze                          // share of the haze that is gone, mean over the legs
+	HourGlare                         // Share of the glare that is gone, mean over the legs
+	HourHaze                          // Share of the haze that is gone, mean over the legs
 	HourLight                         // EV100 of the land at the darkest moment
 	HourHeadroom                      // stops that the light may still fall before ISO leaves clean, on the leg with least
 	HourLeft                          // minutes from take-off until then on the leg that decides; +Inf when that is more than a day away

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // chooseHour gives the same choice as [study.choose] within the card's wishes, and of the other
@@ -17,7 +18,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 	}
 	s := y.s
 	_, known := bag.FilterByName(s.Filter)
-	all := s.anyFilter() || s.Filter != bareName && !known
+	all := s.anyFilter() || s.Filter != words.Bare && !known
 	var ranked []*judged
 	var pairs []mounted
 	met := make([]float64, len(y.legs)) // the most that any single sheet does for each leg's aim
@@ -27,7 +28,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 			met[i] = max(met[i], j.legs[i].met)
 		}
 	}
-	if all || s.Filter == bareName {
+	if all || s.Filter == words.Bare {
 		bare := y.judge(mounted{}, &w, 0)
 		seen(bare)
 		add(bare)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -116,7 +117,7 @@ func (y *study) tooDark(h *Hour) bool {
 		return false
 	}
 	h.Values[HourLight] = ev
-	h.State, h.Why = HourDark, aboutStops(short)+" short even without a filter"
+	h.State, h.Why = HourDark, words.AboutStops(short)+" short even without a filter"
 	return true
 }
 

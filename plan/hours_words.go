@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // CallWords names the filter of an hour and where its mark stands.
@@ -12,7 +13,7 @@ func (h *Hour) CallWords() string {
 	if h.Filter == "" {
 		return ""
 	}
-	text := FilterTitle(h.Filter, h.SettingStops)
+	text := words.FilterTitle(h.Filter, h.SettingStops)
 	if h.HasRing {
 		text += ", mark at " + kit.Clock(h.RingDeg)
 	}
@@ -56,22 +57,22 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 		if !ok || v-least < wordFrom {
 			return "as good as it gets"
 		}
-		return aboutStops(v-least) + " short of the best"
+		return words.AboutStops(v-least) + " short of the best"
 	case HourSky:
 		switch {
 		case math.Abs(v) < 1.0/6:
 			return "sky as it is"
 		case v < 0:
-			return "sky " + aboutStops(v) + " lighter"
+			return "sky " + words.AboutStops(v) + " lighter"
 		}
-		return "sky " + aboutStops(v) + " darker"
+		return "sky " + words.AboutStops(v) + " darker"
 	case HourStrength:
 		if v < 1.0/6 {
 			return "no ring changes the sky"
 		}
-		return aboutStops(v) + " from ring to ring"
+		return words.AboutStops(v) + " from ring to ring"
 	case HourUnevenness:
-		return "sky " + skyWord(v)
+		return "sky " + words.Evenness(v)
 	case HourGlare:
 		return gone("glare", v)
 	case HourHaze:
@@ -81,11 +82,11 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 	case HourHeadroom:
 		switch {
 		case v < -1.0/6:
-			return aboutStops(v) + " short of a clean ISO"
+			return words.AboutStops(v) + " short of a clean ISO"
 		case v < 1.0/6:
 			return "just at the clean ISO"
 		}
-		return aboutStops(v) + " to spare"
+		return words.AboutStops(v) + " to spare"
 	case HourLeft:
 		switch {
 		case math.IsInf(v, 1):
@@ -105,11 +106,11 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 func gone(what string, v float64) string {
 	switch {
 	case v < -0.08:
-		return what + " stronger by " + share(v)
+		return what + " stronger by " + words.Share(v)
 	case v < 0.08:
 		return what + " as it is"
 	}
-	return share(v) + " of the " + what + " gone"
+	return words.Share(v) + " of the " + what + " gone"
 }
 
 // CellWords says everything about one hour in a line: when, the sun, the value, the call.

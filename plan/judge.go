@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -26,12 +27,6 @@ const (
 
 // harmNames are the lines' names in reports.
 var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
-
-// How even a sky looks (ours).
-const (
-	unevenFrom = 0.5 // stops over the sky in the frame: under it the sky looks even
-	bandedFrom = 1.0 // over it the sky shows a band
-)
 
 // Where a harm begins, in the unit of each (ours).
 const (
@@ -158,7 +153,7 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 		case l.tiles():
 			share = 2 // every seam shows it
 		}
-		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-unevenFrom)
+		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-words.UnevenFrom)
 		if l.Purpose == Video {
 			g.harm[harmSwing] = w.Swing * max(0, o.swing-swingFrom)
 		}

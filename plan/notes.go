@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/words"
 )
 
 // notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
@@ -17,20 +18,20 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 		r.LookOut = append(r.LookOut, text)
 	}
 	if j.polarises() && o.sky {
-		list = append(list, fmt.Sprintf("%s sky, %s", skyWord(o.worst), effectWords(o.effect)))
+		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), effectWords(o.effect)))
 		if l.Purpose == Video && o.swing > swingFrom {
 			word := "shows"
 			if o.swing > swingPlain {
 				word = "plain to see"
 			}
-			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", aboutStops(o.swing), word))
+			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", words.AboutStops(o.swing), word))
 		}
 	}
 	if j.polarises() && o.glares.OK && mirrorOf(l.Leg.Ground, l.Leg.Aim) == openWater {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {
-			list = append(list, "takes "+share(o.glare)+" of the glare off the water")
+			list = append(list, "takes "+words.Share(o.glare)+" of the glare off the water")
 		}
 	}
 	list = append(list, y.lightNotes(j, l, r)...)
@@ -81,9 +82,9 @@ func (y *study) motionNote(l *legStudy, r *LegReport) string {
 func effectWords(effect float64) string {
 	switch {
 	case effect < -0.15:
-		return "darker by " + aboutStops(effect)
+		return "darker by " + words.AboutStops(effect)
 	case effect > 0.15:
-		return "brighter by " + aboutStops(effect)
+		return "brighter by " + words.AboutStops(effect)
 	}
 	return "hardly changed"
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 )
 
 // HeadroomWords says how far the darkest light of the flight is from the highest clean ISO, in a few
@@ -29,19 +30,19 @@ func (c *Candidate) MeasureWords() []string {
 		out = append(out, h+" in the darkest light")
 	}
 	if e := c.Effect; e.OK && (math.Abs(e.Min) > .05 || math.Abs(e.Max) > .05) {
-		out = append(out, "the sky "+span(effectWords(e.Min), effectWords(e.Max)))
+		out = append(out, "the sky "+words.FromTo(effectWords(e.Min), effectWords(e.Max)))
 	}
 	if u := c.Unevenness; u.OK && u.Max > .15 {
-		out = append(out, skyWord(u.Max)+" sky, "+aboutStops(u.Max)+" from its light to its dark part")
+		out = append(out, words.Evenness(u.Max)+" sky, "+words.AboutStops(u.Max)+" from its light to its dark part")
 	}
 	if s := c.Swing; s.OK && s.Max > .15 {
-		out = append(out, "changing during a leg by "+aboutStops(s.Max))
+		out = append(out, "changing during a leg by "+words.AboutStops(s.Max))
 	}
 	if g := c.GlareCut; g.OK && (math.Abs(g.Min) >= .08 || math.Abs(g.Max) >= .08) {
-		out = append(out, "glare "+span(cutWords(g.Max), cutWords(g.Min)))
+		out = append(out, "glare "+words.FromTo(cutWords(g.Max), cutWords(g.Min)))
 	}
 	if z := c.HazeCut; z.OK && (math.Abs(z.Min) >= .08 || math.Abs(z.Max) >= .08) {
-		out = append(out, "veil of haze "+span(cutWords(z.Max), cutWords(z.Min)))
+		out = append(out, "veil of haze "+words.FromTo(cutWords(z.Max), cutWords(z.Min)))
 	}
 	return out
 }
@@ -50,9 +51,9 @@ func (c *Candidate) MeasureWords() []string {
 func cutWords(x float64) string {
 	switch {
 	case x < -0.08:
-		return "strengthened by " + share(x)
+		return "strengthened by " + words.Share(x)
 	case x < 0.08:
 		return "as it is"
 	}
-	return "cut by " + share(x)
+	return "cut by " + words.Share(x)
 }

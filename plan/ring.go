@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // OwnBest is what a leg would get from the filter in use if its ring served this leg alone.
@@ -60,7 +61,7 @@ func ownNote(b *OwnBest, legs int) string {
 	if b == nil || legs < 2 || b.Missed < missedLeg {
 		return ""
 	}
-	return fmt.Sprintf("on its own this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), aboutStops(b.Missed))
+	return fmt.Sprintf("on its own this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), words.AboutStops(b.Missed))
 }
 
 // overRings gives the mean effect on the sky and the mean cut of the glare on open water over the legs at
@@ -121,7 +122,7 @@ func ofTheGlare(g float64) string {
 	if g < -0.04 {
 		return "no glare but adds to it"
 	}
-	return share(g) + " of the glare"
+	return words.Share(g) + " of the glare"
 }
 
 // softer says that a weaker ring was taken because the strongest one would band or swing the sky.
@@ -156,10 +157,10 @@ func (y *study) softer(j *judged) string {
 		}
 	}
 	switch {
-	case banded > bandedFrom && banded > bandedUsed+softerFrom:
-		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and banded by %s", kit.Clock(at.ring), aboutStops(used-strongest), aboutStops(banded))
+	case banded > words.BandedFrom && banded > bandedUsed+softerFrom:
+		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and banded by %s", kit.Clock(at.ring), words.AboutStops(used-strongest), words.AboutStops(banded))
 	case swing > swingFrom && swing > swingUsed+softerFrom:
-		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and swing by %s during a leg", kit.Clock(at.ring), aboutStops(used-strongest), aboutStops(swing))
+		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and swing by %s during a leg", kit.Clock(at.ring), words.AboutStops(used-strongest), words.AboutStops(swing))
 	}
 	return ""
 }

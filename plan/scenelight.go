@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -51,7 +52,7 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 		air := y.s.AirAt(0, l.Ground)
 		front := landEV(y.s.lightAt(p, moonless, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
-			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), aboutStops(d)))
+			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)))
 		}
 	}
 	if !r.Strength.OK { // no sky in the frame
@@ -70,9 +71,9 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 	if bare < clipStops && through < clipStops {
 		return list
 	}
-	text := "the sky stands " + aboutStops(bare) + " above the land"
+	text := "the sky stands " + words.AboutStops(bare) + " above the land"
 	if math.Abs(through-bare) > 0.25 {
-		text += ", " + aboutStops(through) + " through the filter"
+		text += ", " + words.AboutStops(through) + " through the filter"
 	}
 	return append(list, text+": hold the sky with a stop less, or let it clip")
 }
@@ -178,7 +179,7 @@ func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
 	e := l.expose(b, dark, j.nNumber, j.loss())
 	s, want := y.marked(l, b, e, dark, j.nNumber, j.loss())
 	set := exposure.NearestISO(want, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
-	return fmt.Sprintf("a cloud before the sun takes %s: %s, ISO %s", aboutStops(drop), exposure.FormatShutter(s), exposure.FormatISO(set))
+	return fmt.Sprintf("a cloud before the sun takes %s: %s, ISO %s", words.AboutStops(drop), exposure.FormatShutter(s), exposure.FormatISO(set))
 }
 
 // cloudsFromPct is the cover from which a cloud may come before the sun during a flight (ours).

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -218,7 +219,7 @@ func TestCloudBeforeTheSun(t *testing.T) {
 	shining, hidden := *s, *s
 	hidden.Light.Sun = sun.Hidden
 	drop := solve(&shining).Legs[0].LandEV.Max - solve(&hidden).Legs[0].LandEV.Max
-	want := fmt.Sprintf("a cloud before the sun takes %s: ", aboutStops(drop))
+	want := fmt.Sprintf("a cloud before the sun takes %s: ", words.AboutStops(drop))
 	if all := strings.Join(r.Call.Ladder, "\n"); !strings.Contains(all, want) {
 		t.Errorf("no %q in\n%s", want, all)
 	}

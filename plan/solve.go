@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // Options say how closely a shot is worked out. The zero value is what a live screen wants.
@@ -31,7 +32,7 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 	}
 	r := &Report{Shot: s, Bag: bag}
 	if len(s.Legs) == 0 {
-		r.Call = Call{Filter: bareName, Confidence: "depends", ConfidenceWhy: "on the legs: there are none yet"}
+		r.Call = Call{Filter: words.Bare, Confidence: "depends", ConfidenceWhy: "on the legs: there are none yet"}
 		return r
 	}
 	r.Path = Path(s, o.PerLeg)

@@ -4,11 +4,12 @@ import (
 	"fmt"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 )
 
 // words says the bands as a pilot reads them.
 func (s *Sureness) words(r *Report, parts []part) {
-	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+span(low, high)) }
+	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+words.FromTo(low, high)) }
 	limit := parts[0].legs[0].Mode.ISO.Limit
 	iso := func(x float64) string {
 		if x > limit*1.02 {
@@ -40,11 +41,11 @@ func (s *Sureness) words(r *Report, parts []part) {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
 			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+span(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
-					", "+span(skyWord(b.Unevenness.Min), skyWord(b.Unevenness.Max)))
+				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+					", "+words.FromTo(words.Evenness(b.Unevenness.Min), words.Evenness(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
-				s.Words = append(s.Words, "the glare"+on+": "+span(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
+				s.Words = append(s.Words, "the glare"+on+": "+words.FromTo(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
 			}
 		}
 	}
@@ -54,5 +55,5 @@ func glareWord(cut float64) string {
 	if cut < -0.04 {
 		return "less than nothing"
 	}
-	return share(cut)
+	return words.Share(cut)
 }

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -17,13 +18,10 @@ type mounted struct {
 
 func (m mounted) name() string {
 	if m.filter == nil {
-		return bareName
+		return words.Bare
 	}
 	return m.filter.Name
 }
-
-// bareName stands for no filter, in cards and reports.
-const bareName = "none"
 
 func (m mounted) kind() kit.Kind {
 	if m.filter == nil {
@@ -242,7 +240,7 @@ func (r *Range) join(o Range) {
 	}
 }
 
-// span is the width of a range, 0 when nothing was measured.
+// FromTo is the width of a range, 0 when nothing was measured.
 func (r Range) span() float64 {
 	if !r.OK {
 		return 0

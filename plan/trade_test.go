@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -83,7 +84,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	y := newStudy(s, Path(s, 4), everyMoment, newLenses())
 	heavy := y.judge(mounted{&f, 5, 0}, &defaultWeights, 0)
 	light := y.judge(mounted{&f, 2, 0}, &defaultWeights, 0)
-	if heavy.corners < bandedFrom || light.corners > cornersFrom {
+	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
 	if words := y.line(heavy, harmCorners); !strings.Contains(words, "two corners") {

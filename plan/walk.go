@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 )
 
 // Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
@@ -40,7 +41,7 @@ func (r *Report) Walk() Walk {
 	var w Walk
 	for i := range r.Flights {
 		f := &r.Flights[i]
-		p := WalkFlight{Filter: FilterTitle(f.Filter, f.SettingStops), Change: f.Change, WBK: f.Set.WBK}
+		p := WalkFlight{Filter: words.FilterTitle(f.Filter, f.SettingStops), Change: f.Change, WBK: f.Set.WBK}
 		if f.HasRing {
 			p.Ring = kit.Clock(f.RingDeg)
 		}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"example.org/skywedge/plan/words"
 	"fmt"
 	"math"
 )
@@ -45,11 +46,11 @@ func (r *Report) during(leg int, holds func(i int) bool) (words string, ok bool)
 // bandWords says when the sky shows a band; "" where it never does.
 func (r *Report) bandWords(leg int) string {
 	l := &r.Legs[leg]
-	if !l.Unevenness.OK || l.Unevenness.Max < bandedFrom {
+	if !l.Unevenness.OK || l.Unevenness.Max < words.BandedFrom {
 		return ""
 	}
 	when, _ := r.during(leg, func(i int) bool {
-		return i < len(r.Measures) && r.Measures[i].SkyOK && r.Measures[i].Unevenness >= bandedFrom
+		return i < len(r.Measures) && r.Measures[i].SkyOK && r.Measures[i].Unevenness >= words.BandedFrom
 	})
 	return "a band in the sky" + when
 }

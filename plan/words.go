@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 )
 
 // wordFrom is how much a line must move the result, in stops, to be a reason in words.
@@ -17,21 +18,9 @@ const wordFrom = 0.1
 // title names a mounted filter as a pilot would: the setting of a variable with it.
 func (m mounted) title() string {
 	if m.kind() != kit.Variable {
-		return FilterTitle(m.name(), 0)
+		return words.FilterTitle(m.name(), 0)
 	}
-	return FilterTitle(m.name(), m.setting)
-}
-
-// FilterTitle names a filter for people, with its setting where it has one: "no filter", "ND16/PL",
-// "variable 2-5 at 3 stops".
-func FilterTitle(name string, settingStops float64) string {
-	switch {
-	case name == bareName || name == "":
-		return "no filter"
-	case settingStops > 0:
-		return name + " at " + exposure.FormatStops(settingStops)
-	}
-	return name
+	return words.FilterTitle(m.name(), m.setting)
 }
 
 // legName names a leg, or nothing where there is only one.
@@ -40,52 +29,6 @@ func (y *study) legName(i int) string {
 		return ""
 	}
 	return fmt.Sprintf(" on leg %d", y.legs[i].n+1)
-}
-
-// aboutStops words an amount in stops, rounded to thirds: "⅔ of a stop", "1⅓ stops".
-func aboutStops(x float64) string {
-	x = math.Round(3*math.Abs(x)) / 3
-	switch {
-	case x < 0.3:
-		return "less than a third of a stop"
-	case x < 0.5:
-		return "a third of a stop"
-	case x < 0.9:
-		return "two thirds of a stop"
-	}
-	return exposure.FormatStops(x)
-}
-
-// share words a part of a whole.
-func share(x float64) string {
-	switch x = math.Abs(x); {
-	case x < 0.08:
-		return "next to nothing"
-	case x < 0.18:
-		return "a little"
-	case x < 0.29:
-		return "a quarter"
-	case x < 0.42:
-		return "a third"
-	case x < 0.58:
-		return "half"
-	case x < 0.71:
-		return "two thirds"
-	case x < 0.85:
-		return "three quarters"
-	}
-	return "nearly all"
-}
-
-// skyWord words how even a sky is.
-func skyWord(unevenness float64) string {
-	switch {
-	case unevenness < unevenFrom:
-		return "even"
-	case unevenness <= bandedFrom:
-		return "graded"
-	}
-	return "banded"
 }
 
 // line words one line of a candidate's score, by its worst leg.
@@ -99,29 +42,29 @@ func (y *study) line(j *judged, h harm) string {
 		if g.exposure.still.noise > e.noise {
 			return fmt.Sprintf("a still taken%s would need ISO %s, above the clean %s", on, isoWords(g.exposure.still.iso, l), exposure.FormatISO(l.Mode.ISO.Clean))
 		}
-		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, aboutStops(e.noise))
+		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, words.AboutStops(e.noise))
 	case harmShutter:
 		e := &g.exposure.bright
 		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
 		if l.Purpose == Long {
-			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), aboutStops(e.fast))
+			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 		}
-		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), aboutStops(e.fast))
+		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 	case harmBlur:
-		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, aboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
+		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, words.AboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
 	case harmUneven:
-		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", skyWord(g.optics.worst), on, aboutStops(g.optics.worst))
+		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
 	case harmSwing:
-		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", aboutStops(g.optics.swing), on)
+		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", words.AboutStops(g.optics.swing), on)
 	case harmAim:
 		return y.aimLine(j)
 	case harmCorners:
 		if j.kind() == kit.Variable {
-			return fmt.Sprintf("the crossed sheets darken two corners or two sides by %s", aboutStops(j.corners))
+			return fmt.Sprintf("the crossed sheets darken two corners or two sides by %s", words.AboutStops(j.corners))
 		}
-		return fmt.Sprintf("the glass darkens the corners by %s", aboutStops(j.corners))
+		return fmt.Sprintf("the glass darkens the corners by %s", words.AboutStops(j.corners))
 	case harmCast:
-		return "it colours the picture " + castWord(j.filter.CastMired)
+		return "it colours the picture " + words.Cast(j.filter.CastMired)
 	case harmSun:
 		if k := j.kind(); k == kit.Hybrid || k == kit.Variable {
 			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
@@ -146,13 +89,6 @@ func (y *study) apertureWord(l *legStudy, nNumber float64) string {
 	}
 	disc := exposure.DiffractionPx(nNumber, 1000*c.SensorMM[0]/max(1, px))
 	return fmt.Sprintf("%s is smaller than the lens is sharpest at: diffraction spreads a point over %.0f pixels", name, max(1, disc))
-}
-
-func castWord(mired float64) string {
-	if mired > 0 {
-		return "warmer"
-	}
-	return "cooler"
 }
 
 func isoWords(iso float64, l *legStudy) string {
@@ -218,19 +154,7 @@ func (y *study) legNames(legs []int) string {
 	for i, k := range legs {
 		numbers[i] = strconv.Itoa(y.legs[k].n + 1)
 	}
-	return " on " + legList(numbers)
-}
-
-// legList makes "leg 2" or "legs 1, 3 and 4" of numbers; "" of none.
-func legList(numbers []string) string {
-	switch n := len(numbers); n {
-	case 0:
-		return ""
-	case 1:
-		return "leg " + numbers[0]
-	default:
-		return "legs " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1]
-	}
+	return " on " + words.Legs(numbers)
 }
 
 // aimClause words what a filter does for one aim.
@@ -238,9 +162,9 @@ func aimClause(a Aim, o *legOptics, on string) string {
 	sky := func() string {
 		switch {
 		case o.effect < -0.15:
-			return fmt.Sprintf("it darkens the sky%s by %s", on, aboutStops(o.effect))
+			return fmt.Sprintf("it darkens the sky%s by %s", on, words.AboutStops(o.effect))
 		case o.effect > 0.15:
-			return fmt.Sprintf("it brightens the sky%s by %s against the land", on, aboutStops(o.effect))
+			return fmt.Sprintf("it brightens the sky%s by %s against the land", on, words.AboutStops(o.effect))
 		}
 		return "it does next to nothing to the sky" + on
 	}
@@ -248,7 +172,7 @@ func aimClause(a Aim, o *legOptics, on string) string {
 		if x < -0.04 {
 			return fmt.Sprintf("it strengthens %s%s", what, on)
 		}
-		return fmt.Sprintf("it takes %s of %s%s", share(x), what, on)
+		return fmt.Sprintf("it takes %s of %s%s", words.Share(x), what, on)
 	}
 	switch a {
 	case AimSky:
@@ -292,9 +216,9 @@ func (j *judged) shortfall() string {
 		return "a little more light than there is, at the highest ISO"
 	}
 	if j.beyond > 0.01 {
-		return aboutStops(j.beyond) + " more light than there is, at the highest ISO"
+		return words.AboutStops(j.beyond) + " more light than there is, at the highest ISO"
 	}
-	return "a shutter " + aboutStops(j.bright) + " faster than the camera has"
+	return "a shutter " + words.AboutStops(j.bright) + " faster than the camera has"
 }
 
 // whyNot words what lost a candidate against the winner.
@@ -319,17 +243,4 @@ func (y *study) whyNot(j, best *judged) string {
 		return "it does less for the " + y.aimWord(j.worst[harmAim]) + ": " + y.line(j, h)
 	}
 	return y.line(j, h)
-}
-
-// span words a range from one end to the other: equal ends once, and without what the first end said already.
-func span(from, to string) string {
-	if from == to {
-		return from
-	}
-	for _, same := range []string{"darker by ", "brighter by ", "cut by ", "strengthened by "} {
-		if a, ok := strings.CutPrefix(to, same); ok && strings.HasPrefix(from, same) {
-			to = a
-		}
-	}
-	return from + " to " + to
 }

@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -65,7 +66,7 @@ func filterName(c *plan.Call) string {
 	if c.Filter == "none" || c.Filter == "" {
 		return "none"
 	}
-	return plan.FilterTitle(c.Filter, c.SettingStops)
+	return words.FilterTitle(c.Filter, c.SettingStops)
 }
 
 // band draws the answer. It is the last thing to leave the screen.

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -144,7 +145,7 @@ func runnersUp(r *plan.Report) []string {
 			continue
 		}
 		seen[k.Filter] = true
-		name := plan.FilterTitle(k.Filter, k.SettingStops)
+		name := words.FilterTitle(k.Filter, k.SettingStops)
 		if k.HasRing {
 			name += ", mark " + kit.Clock(k.RingDeg)
 		}
@@ -189,7 +190,7 @@ const ringCols, ringRows = 13, 7
 
 // ringLines puts the words beside the drawn ring.
 func ringLines(c *plan.Call, cols int) []callLine {
-	name := plan.FilterTitle(c.Filter, c.SettingStops)
+	name := words.FilterTitle(c.Filter, c.SettingStops)
 	if !c.HasRing {
 		text := "nothing to turn"
 		if name != "no filter" {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -225,16 +226,16 @@ func (m *model) filtersPut() {
 	}
 	k := &m.filters.got.list[at]
 	if s.text("filter") == k.Filter {
-		m.say("the card has " + plan.FilterTitle(k.Filter, 0) + " already")
+		m.say("the card has " + words.FilterTitle(k.Filter, 0) + " already")
 		return
 	}
 	if !m.filtersWrite(k.Filter) {
 		return
 	}
 	m.filters.pick, m.filters.moved = m.bagPlace(k.Filter), true
-	text := plan.FilterTitle(k.Filter, 0) + " is on the card; a leaves it to the program again"
+	text := words.FilterTitle(k.Filter, 0) + " is on the card; a leaves it to the program again"
 	if !k.Feasible {
-		text = plan.FilterTitle(k.Filter, 0) + " is on the card, though it cannot be flown here; u takes it back"
+		text = words.FilterTitle(k.Filter, 0) + " is on the card, though it cannot be flown here; u takes it back"
 	}
 	m.say(text)
 }

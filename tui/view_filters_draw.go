@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -206,7 +207,7 @@ func (s *screen) filterTile(m *model, w cells.Window, room *filtersRoom, i int, 
 func (m *model) tileWords(k *plan.Ranked, i, cols int, beside bool) []string {
 	name := fmt.Sprintf("%d %s", i+1, m.plainly(candidateName(&k.Candidate)))
 	if cells.Width(name) >= cols { // without its setting, which the words beside tell
-		name = fmt.Sprintf("%d %s", i+1, plan.FilterTitle(k.Filter, 0))
+		name = fmt.Sprintf("%d %s", i+1, words.FilterTitle(k.Filter, 0))
 	}
 	if i == m.filtersAt() {
 		name = "▸" + name
@@ -289,7 +290,7 @@ func candidateName(k *plan.Candidate) string {
 	if k.SettingStops > 0 {
 		return k.Filter + " at " + exposure.FormatStops(k.SettingStops)
 	}
-	return plan.FilterTitle(k.Filter, 0)
+	return words.FilterTitle(k.Filter, 0)
 }
 
 // filterWords argues the chosen filter. It scrolls.

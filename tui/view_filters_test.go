@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -50,7 +50,7 @@ func TestFiltersAreAllThereAtEverySize(t *testing.T) {
 		}
 		shown := 0
 		for i, k := range m.filters.got.list {
-			if strings.Contains(screenText(m), " "+string(rune('1'+i))+" "+plan.FilterTitle(k.Filter, 0)) || strings.Contains(screenText(m), " 10 "+plan.FilterTitle(k.Filter, 0)) {
+			if strings.Contains(screenText(m), " "+string(rune('1'+i))+" "+words.FilterTitle(k.Filter, 0)) || strings.Contains(screenText(m), " 10 "+words.FilterTitle(k.Filter, 0)) {
 				shown++
 			}
 		}
@@ -241,7 +241,7 @@ func TestStillsFitToo(t *testing.T) {
 		t.Errorf("a picture of %d by %d", r.picW, 2*r.picRows)
 	}
 	for i := range f.got.list {
-		if text := screenText(m); !strings.Contains(text, plan.FilterTitle(f.got.list[i].Filter, 0)) {
+		if text := screenText(m); !strings.Contains(text, words.FilterTitle(f.got.list[i].Filter, 0)) {
 			t.Errorf("%s is not on the screen:\n%s", f.got.list[i].Filter, text)
 		}
 	}

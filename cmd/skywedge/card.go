@@ -10,6 +10,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/words"
 )
 
 // cardPerLeg is the count of moments a leg is judged at outside the workbench.
@@ -165,7 +166,7 @@ func callLine(r *plan.Report) string { return settingsLine(&r.Call) + " · " + r
 
 // settingsLine is the same without how sure it is.
 func settingsLine(c *plan.Call) string {
-	parts := []string{plan.FilterTitle(c.Filter, c.SettingStops)}
+	parts := []string{words.FilterTitle(c.Filter, c.SettingStops)}
 	if c.HasRing {
 		parts = append(parts, "mark at "+kit.Clock(c.RingDeg))
 	}
@@ -227,7 +228,7 @@ func cardText(r *plan.Report) string {
 		var lines []string
 		for _, k := range r.Candidates {
 			if k.WhyNot != "" {
-				lines = append(lines, plan.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
+				lines = append(lines, words.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
 			}
 		}
 		listing(&b, "runners-up", lines[:min(4, len(lines))])

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/words"
 )
 
 func filtersCommand(e *env, args []string) int {
@@ -67,7 +68,7 @@ func filtersText(r *plan.Report) string {
 
 // candidateLine says what would be mounted and how.
 func candidateLine(r *plan.Report, k *plan.Candidate) string {
-	s := plan.FilterTitle(k.Filter, k.SettingStops) + ringWords(*k)
+	s := words.FilterTitle(k.Filter, k.SettingStops) + ringWords(*k)
 	if !k.Feasible {
 		return s + " · not possible here"
 	}

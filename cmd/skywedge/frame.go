@@ -11,6 +11,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/words"
 )
 
 // Sizes of a picture in pixels. A picture of any size samples the same field.
@@ -218,7 +219,7 @@ func frameLine(q *frameWish, r *plan.Report, g glass, w, h int) string {
 	if g.bare() {
 		parts = append(parts, "bare")
 	} else {
-		parts = append(parts, "through "+plan.FilterTitle(g.filter.Name, g.setting))
+		parts = append(parts, "through "+words.FilterTitle(g.filter.Name, g.setting))
 		if g.filter.Polarises() {
 			parts = append(parts, "mark at "+kit.Clock(g.ring))
 		}
