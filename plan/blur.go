@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/shot"
 )
 
 // pace is how fast a leg's picture steps from frame to frame at most, in minutes of arc.
@@ -111,11 +112,11 @@ func burst(wantedS, safeS float64, series []exposure.Step) (frames int, shutterS
 
 // sharpness writes what a leg's stills or long exposures can hold.
 func (y *study) sharpness(l *legStudy, g *judgedLeg, r *LegReport) {
-	if l.Purpose == Video && !l.StillsToo {
+	if l.Purpose == shot.Video && !l.StillsToo {
 		return
 	}
 	r.SafeShutterS = l.still.safeS
-	if l.Purpose != Long {
+	if l.Purpose != shot.Long {
 		return
 	}
 	safe := motion.SlowestSafe(longLimitPx, l.still.speed, l.still.focal, l.still.depth, l.still.steady)
@@ -180,7 +181,7 @@ const (
 // source).
 func (y *study) shimmers(l *legStudy, r *LegReport) bool {
 	m := &y.path[(l.from+l.to)/2]
-	return l.Purpose == Video && r.Shutter.OK && r.Shutter.Min < shimmerFasterS && m.Sun[0].AltitudeDeg > shimmerSunDeg &&
+	return l.Purpose == shot.Video && r.Shutter.OK && r.Shutter.Min < shimmerFasterS && m.Sun[0].AltitudeDeg > shimmerSunDeg &&
 		y.sunOn(l, m) && math.Abs(sunRelative(m)) < shimmerAheadOf
 }
 

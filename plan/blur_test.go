@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/shot"
 )
 
 func TestSubjectFirst(t *testing.T) {
@@ -33,9 +34,9 @@ func TestSubjectFirst(t *testing.T) {
 // Follow a subject low over the ground: it stands still in the picture, the wanted shutter is worth
 // having, and nobody is told to slow down.
 func TestFollowWantsBlurAndNoRemedy(t *testing.T) {
-	l := Leg{
-		Move: Follow, Purpose: Video, Seconds: 20, Heading: Sweep{140, 0}, Height: [2]float64{10, 10}, PitchAuto: true,
-		Target: &Target{DistanceM: 20, SpeedMS: 9, TowardDeg: 140}, Aim: AimKeep,
+	l := shot.Leg{
+		Move: shot.Follow, Purpose: shot.Video, Seconds: 20, Heading: shot.Sweep{From: 140, By: 0}, Height: [2]float64{10, 10}, PitchAuto: true,
+		Target: &shot.Target{DistanceM: 20, SpeedMS: 9, TowardDeg: 140}, Aim: shot.AimKeep,
 	}
 	r := solve(flight(12, 0, l))
 	g := r.Legs[0]
@@ -50,7 +51,7 @@ func TestFollowWantsBlurAndNoRemedy(t *testing.T) {
 // The speed that a fast leg is told is one at which it flows, and at a little more it does not.
 func TestTheSpeedThatCalms(t *testing.T) {
 	l := push(0, 14, 6)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	r := solve(flight(12, 0, l))
 	if r.Legs[0].Band != Fast {
 		t.Fatalf("band %s", r.Legs[0].Band)
@@ -83,7 +84,7 @@ func TestSlowerPan(t *testing.T) {
 // of what is acceptable (Chapiro, Atkins & Daly 2019), and is out of the scale beyond 5 to 17 s.
 func TestJudderWhereItHolds(t *testing.T) {
 	s := flight(12, 0, push(0, 1, 50))
-	y := newStudy(s, Path(s, 2), everyMoment, newLenses())
+	y := newStudy(s, shot.Path(s, 2), everyMoment, newLenses())
 	l := y.legs[0]
 	step := func(widthS float64) float64 { return 60 * float64(motion.HD) / (24 * widthS) }
 	if j := y.judder(l, step(7)); !j.OK || math.Abs(j.Min-motion.JudderAcceptable) > 1e-3 {
@@ -159,7 +160,7 @@ func TestBurst(t *testing.T) {
 func TestLongExposureNotes(t *testing.T) {
 	notes := func(steadiness string) (int, string) {
 		l := stillOf(200, -35, 45)
-		l.Purpose, l.ShutterS, l.ShutterSet, l.Aim, l.Ground = Long, 1, true, AimKeep, Water
+		l.Purpose, l.ShutterS, l.ShutterSet, l.Aim, l.Ground = shot.Long, 1, true, shot.AimKeep, shot.Water
 		s := flight(17, 20, l)
 		s.Settings.Steadiness = steadiness
 		r := only(s, "ND1000")
@@ -194,7 +195,7 @@ func TestSafeShutterOfAStill(t *testing.T) {
 func TestShimmer(t *testing.T) {
 	warned := func(heading float64, filter string) bool {
 		l := push(heading, 1, 100)
-		l.Aim = AimKeep
+		l.Aim = shot.AimKeep
 		s := flight(12, 0, l)
 		s.Filter = filter
 		return strings.Contains(strings.Join(solve(s).Legs[0].Notes, "; "), "propellers' shadow")
@@ -212,7 +213,7 @@ func TestLean(t *testing.T) {
 	l := turning(0, 90, 40)
 	l.Seconds = 3
 	s := flight(12, 0, l)
-	y := newStudy(s, Path(s, 8), everyMoment, newLenses())
+	y := newStudy(s, shot.Path(s, 8), everyMoment, newLenses())
 	f := 3840 / 13.0 * kit.Generic().Cameras[0].FocalMM
 	want := math.Atan(f*30*math.Pi/180*0.020/2160) * 180 / math.Pi
 	if got := y.lean(y.legs[0]); math.Abs(got-want) > 1e-9 {

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -40,7 +41,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 	if call.HasRing {
 		call.RingDeg, call.PassAxisDeg = j.ring, j.passAxis()
 	}
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		call.ShutterAngleDeg = exposure.AngleDeg(l.FPS, shutter)
 	}
 	for _, l := range y.legs {
@@ -54,7 +55,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 // whiteBalance gives the colour temperature to lock, in the middle of a leg.
 func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
 	p := y.path[(l.from+l.to)/2].Sun[0]
-	air := y.s.AirAt(0, l.Ground)
+	air := AirAt(y.s, 0, l.Ground)
 	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
 	cast := 0.0
 	if j.filter != nil {
@@ -111,12 +112,12 @@ func (y *study) blurReason(j *judged) string {
 	var wanting []int
 	for i, l := range y.legs {
 		switch {
-		case l.Purpose == Video:
+		case l.Purpose == shot.Video:
 			video++
 			if l.blurWanted {
 				wanting = append(wanting, i)
 			}
-		case l.Purpose == Still:
+		case l.Purpose == shot.Still:
 			stills++
 		}
 	}
@@ -127,7 +128,7 @@ func (y *study) blurReason(j *judged) string {
 	switch {
 	case stills == len(y.legs):
 		return "a still wants a fast shutter, and every stop of glass makes it slower"
-	case l.Purpose == Long:
+	case l.Purpose == shot.Long:
 		if !fits {
 			return "a long exposure of " + shutter + " is wanted, and this comes nearest"
 		}
@@ -151,14 +152,14 @@ func (y *study) blurReason(j *judged) string {
 func (y *study) lightLeft(j *judged) float64 {
 	l := y.legs[y.deciding(j)]
 	mid := &y.path[(l.from+l.to)/2]
-	air := y.s.AirAt(0, l.Ground)
+	air := AirAt(y.s, 0, l.Ground)
 	ev := func(t time.Time) float64 {
 		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
 		moon := moonless
 		if p.GeometricDeg < moonFromDeg {
 			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
 		}
-		return landEV(y.s.lightAt(p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
+		return landEV(lightAt(y.s, p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
 	}
 	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), BiasStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
 	start := y.s.TakeOff
@@ -177,7 +178,7 @@ func (y *study) lightLeft(j *judged) float64 {
 }
 
 // ladder says what to do in the air when the meter disagrees with the plan.
-func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times FlightTimes) []string {
+func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	l := y.legs[y.deciding(j)]
 	b := &l.bounds
 	e := l.expose(b, l.lit[0][0].land, j.nNumber, j.loss())
@@ -223,7 +224,7 @@ func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
 func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
 	c := y.s.Camera
 	slow := min(2*shutterS, b.high*math.Exp2(stepSlack))
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		slow = min(slow, 1.01/l.FPS)
 	}
 	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
@@ -239,7 +240,7 @@ const latestFromMin = 180
 
 // home says when to take off at the latest, and when to turn for home: by the light or by the battery,
 // whichever is first.
-func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []string {
+func (y *study) home(lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	var list []string
 	out := math.Inf(1)
 	why := ""
@@ -251,9 +252,9 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 		out, why = lightLeftMin, "the light"
 		switch {
 		case latestMin < 0:
-			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.s.clockAt(launch+latestMin)))
+			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.s.ClockAt(launch+latestMin)))
 		case latestMin < latestFromMin:
-			list = append(list, "take off by "+y.s.clockAt(launch+latestMin)+" at the latest")
+			list = append(list, "take off by "+y.s.ClockAt(launch+latestMin)+" at the latest")
 		}
 	}
 	if times.BatteryMin > 0 {
@@ -264,7 +265,7 @@ func (y *study) home(lightLeftMin, latestMin float64, times FlightTimes) []strin
 	if why == "" {
 		return list
 	}
-	return append(list, "turn for home by "+y.s.clockAt(out)+", for "+why)
+	return append(list, "turn for home by "+y.s.ClockAt(out)+", for "+why)
 }
 
 // launchMin gives the minutes from the card's take-off to that of the study's own flight: 0 for the first.

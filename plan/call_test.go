@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -17,13 +18,13 @@ import (
 
 // flight builds a shot at latitude 45 on an equinox with a clear, dry sky, that takes off at a time of
 // day (UTC, at longitude 0 the sun's own time to 8 minutes).
-func flight(hour, minute int, legs ...Leg) *Shot {
+func flight(hour, minute int, legs ...shot.Leg) *shot.Shot {
 	bag := kit.Generic()
-	s := &Shot{
+	s := &shot.Shot{
 		Name: "test", LatDeg: 45, Zone: time.UTC,
 		TakeOff: time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC),
 		Camera:  bag.Cameras[0], Filter: "auto", RingAuto: true, Settings: bag.Settings,
-		Light: Weather{CloudPct: 0, VisibilityKm: 40, WindMS: 3, AirC: 15},
+		Light: shot.Weather{CloudPct: 0, VisibilityKm: 40, WindMS: 3, AirC: 15},
 		Takes: 1, ResetS: 30, TransitS: 60, Legs: legs,
 	}
 	for i := range s.Legs {
@@ -35,33 +36,33 @@ func flight(hour, minute int, legs ...Leg) *Shot {
 			l.FPS = 24
 		}
 		if l.Ground == "" {
-			l.Ground = Grass
+			l.Ground = shot.Grass
 		}
 		if l.Aim == "" {
-			l.Aim = AimSky
+			l.Aim = shot.AimSky
 		}
 	}
 	return s
 }
 
-func push(headingDeg, speedMS, heightM float64) Leg {
-	return Leg{
-		Move: Push, Purpose: Video, Seconds: 25, Heading: Sweep{headingDeg, 0}, SpeedMS: speedMS,
+func push(headingDeg, speedMS, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Push, Purpose: shot.Video, Seconds: 25, Heading: shot.Sweep{From: headingDeg, By: 0}, SpeedMS: speedMS,
 		CourseDeg: headingDeg, Height: [2]float64{heightM, heightM}, Pitch: [2]float64{-10, -10},
 	}
 }
 
-func stillOf(headingDeg, pitchDeg, heightM float64) Leg {
-	return Leg{
-		Move: Hold, Purpose: Still, Seconds: 10, Heading: Sweep{headingDeg, 0},
+func stillOf(headingDeg, pitchDeg, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Hold, Purpose: shot.Still, Seconds: 10, Heading: shot.Sweep{From: headingDeg, By: 0},
 		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{pitchDeg, pitchDeg},
 	}
 }
 
-func solve(s *Shot) *Report { return Solve(s, kit.Generic(), Options{}) }
+func solve(s *shot.Shot) *Report { return Solve(s, kit.Generic(), Options{}) }
 
 // only solves with a bag of some of the generic filters.
-func only(s *Shot, names ...string) *Report {
+func only(s *shot.Shot, names ...string) *Report {
 	bag := *kit.Generic()
 	bag.Filters = nil
 	for _, n := range names {
@@ -79,7 +80,7 @@ func TestWantedShutter(t *testing.T) {
 		l := push(0, 8, 20)
 		l.FPS = fps
 		s := flight(9, 0, l)
-		y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+		y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
 		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
 			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
 		}
@@ -89,7 +90,7 @@ func TestWantedShutter(t *testing.T) {
 // EV 15 at f/2.8 and ISO 100: the shutters behind five to seven stops are 1/131, 1/65 and 1/33 s, and
 // bare it is 1/4180 (arithmetic of ISO 2720).
 func TestNoonShutters(t *testing.T) {
-	l := legStudy{Leg: &Leg{Purpose: Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legStudy{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
 	b := bounds{wanted: 1, fastest: 1.0 / 8000, low: 1, high: 1}
 	for _, c := range []struct{ loss, want float64 }{{0, 4180}, {5, 131}, {6, 65}, {7, 33}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(1/e.shutterS-c.want) > max(0.5, c.want/1000) || e.iso != 100 {
@@ -101,7 +102,7 @@ func TestNoonShutters(t *testing.T) {
 // Noon video at f/2.8 and 1/50 wants five to seven stops.
 func TestNoonVideoWantsFiveToSevenStops(t *testing.T) {
 	l := push(180, 8, 20)
-	l.Aim = AimKeep // no polariser is asked for
+	l.Aim = shot.AimKeep // no polariser is asked for
 	r := solve(flight(12, 0, l))
 	f, _ := kit.Generic().FilterByName(r.Call.Filter)
 	if n := f.TotalStops(r.Call.SettingStops); n < 5 || n > 7 {
@@ -114,7 +115,7 @@ func TestNoonVideoWantsFiveToSevenStops(t *testing.T) {
 
 func TestSlowAndHighNeedsNoFilter(t *testing.T) {
 	l := push(180, 1.5, 110)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	r := solve(flight(12, 0, l))
 	if r.Call.Filter != "none" || r.Call.BlurNeeded || r.Legs[0].Band != Calm {
 		t.Errorf("%s, band %s: %v", r.Call.Filter, r.Legs[0].Band, r.Call.Reasons)
@@ -191,7 +192,7 @@ func TestAbeamAnswersMost(t *testing.T) {
 	l := push(az+90, 8, 20)
 	l.Pitch = [2]float64{10, 10}
 	s := flight(17, 19, l)
-	y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
 	f, _ := kit.Generic().FilterByName("CPL")
 	var most, least float64 = math.Inf(1), math.Inf(-1)
 	var mostRing, leastRing float64
@@ -224,9 +225,9 @@ func TestLightAtBothEndsOfTheTakes(t *testing.T) {
 		t.Errorf("judged over %v", got)
 	}
 	ev := func(at time.Time) float64 {
-		air := s.AirAt(0, l.Ground)
+		air := AirAt(s, 0, l.Ground)
 		p := sun.At(at, s.LatDeg, s.LonDeg)
-		return landEV(s.lightAt(p, sun.MoonAt(at, s.LatDeg, s.LonDeg), air), 270, -10, GroundAlbedo(Grass))
+		return landEV(lightAt(s, p, sun.MoonAt(at, s.LatDeg, s.LonDeg), air), 270, -10, GroundAlbedo(shot.Grass))
 	}
 	if a, b := ev(first), ev(last); math.Abs(r.Legs[0].LandEV.Max-a) > 1e-6 || math.Abs(r.Legs[0].LandEV.Min-b) > 1e-6 {
 		t.Errorf("land %v, at the two ends %.4f and %.4f", r.Legs[0].LandEV, a, b)
@@ -249,7 +250,7 @@ func TestFallingLightPushesISO(t *testing.T) {
 
 // What is said to a pilot has settable values, half-hours and words; never a ring in degrees or a score.
 func TestWordsAreThePilots(t *testing.T) {
-	for _, s := range []*Shot{
+	for _, s := range []*shot.Shot{
 		flight(12, 0, push(200, 8, 20)), flight(17, 55, push(90, 6, 30), stillOf(10, 3, 40)),
 		flight(9, 0, stillOf(30, 5, 50)), flight(19, 0, push(20, 5, 30)), flight(8, 30, turning(90, 180, 40)),
 	} {
@@ -313,16 +314,16 @@ func isoSettable(label string) bool {
 }
 
 // turning pans on the spot.
-func turning(fromDeg, byDeg, heightM float64) Leg {
-	return Leg{
-		Move: Pan, Purpose: Video, Seconds: 40, Heading: Sweep{fromDeg, byDeg},
+func turning(fromDeg, byDeg, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Pan, Purpose: shot.Video, Seconds: 40, Heading: shot.Sweep{From: fromDeg, By: byDeg},
 		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{2, 2},
 	}
 }
 
 func TestLadder(t *testing.T) {
 	l := push(200, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	s := flight(16, 50, l)
 	r := only(s, "ND16", "ND32")
 	all := strings.Join(r.Call.Ladder, "\n")
@@ -373,19 +374,19 @@ func TestFixedRing(t *testing.T) {
 
 func TestLightLeft(t *testing.T) {
 	l := push(200, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	if r := only(flight(9, 0, l), "ND8"); !math.IsInf(r.LightLeftMin, 1) {
 		t.Errorf("in the morning light is left for %.0f min", r.LightLeftMin)
 	}
 	s := flight(17, 30, l)
 	s.Filter = "ND16"
 	r := only(s, "ND16")
-	y := newStudy(s, Path(s, 8), turnKeys(25, 9), newLenses())
+	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
 	f, _ := kit.Generic().FilterByName("ND16")
 	j := y.judge(mounted{filter: &f}, &defaultWeights, 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
-	air := s.AirAt(0, Grass)
-	ev := landEV(s.lightAt(sun.At(at, 45, 0), moonless, air), 200, -10, air.Albedo)
+	air := AirAt(s, 0, shot.Grass)
+	ev := landEV(lightAt(s, sun.At(at, 45, 0), moonless, air), 200, -10, air.Albedo)
 	// 270° of shutter at 24 a second, the end of the tolerance, is 1/32.
 	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)
@@ -399,7 +400,7 @@ func TestLightLeft(t *testing.T) {
 // more than what a simpler filter may cost; more clean ISO never makes a feasible filter infeasible.
 func TestProperties(t *testing.T) {
 	a, b := push(100, 8, 20), push(100, 8, 20)
-	b.Aim = AimBalance
+	b.Aim = shot.AimBalance
 	r1, r2 := solve(flight(9, 0, a, b)), solve(flight(9, 0, b, a))
 	if r1.Call.Filter != r2.Call.Filter || r1.Call.RingDeg != r2.Call.RingDeg {
 		t.Errorf("order of legs: %s %g, %s %g", r1.Call.Filter, r1.Call.RingDeg, r2.Call.Filter, r2.Call.RingDeg)

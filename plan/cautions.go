@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,9 +32,9 @@ const checkRules = "Check the rules, airspace and permissions for your place and
 
 // Cautions says what the pilot should mind on this flight, the weightiest first. The path is the
 // shot's own; heights and pitches are judged at its moments. Cautions never stop a plan.
-func Cautions(s *Shot, path []Moment) []string {
+func Cautions(s *shot.Shot, path []shot.Moment) []string {
 	var out []string
-	for _, c := range []func(*Shot, []Moment) string{
+	for _, c := range []func(*shot.Shot, []shot.Moment) string{
 		heightCaution, darkCaution, sightCaution, batteryCaution, coldCaution, windCaution, homeCaution,
 		gimbalCaution, targetCaution, propellerCaution, blindCaution, sunCaution,
 	} {
@@ -48,7 +49,7 @@ func Cautions(s *Shot, path []Moment) []string {
 const powerOff = "Power off before changing filters."
 
 // legsWhere names the legs that have a moment for which a test holds: "leg 2", "legs 1 and 3".
-func legsWhere(path []Moment, test func(m Moment) bool) string {
+func legsWhere(path []shot.Moment, test func(m shot.Moment) bool) string {
 	var numbers []string
 	last := -1
 	for _, m := range path {
@@ -71,7 +72,7 @@ func verb(legs, one, many string) string {
 	return one
 }
 
-func heightCaution(s *Shot, path []Moment) string {
+func heightCaution(s *shot.Shot, path []shot.Moment) string {
 	limit := s.Settings.HeightCautionM
 	if limit <= 0 {
 		limit = defaultHeightCautionM
@@ -92,7 +93,7 @@ func heightCaution(s *Shot, path []Moment) string {
 }
 
 // darkCaution counts the whole flight, from take-off to landing.
-func darkCaution(s *Shot, path []Moment) string {
+func darkCaution(s *shot.Shot, path []shot.Moment) string {
 	times := s.Times()
 	start, end := sun.At(times.TakeOff, s.LatDeg, s.LonDeg), sun.At(times.Landing, s.LatDeg, s.LonDeg)
 	low := math.Min(start.GeometricDeg, end.GeometricDeg)
@@ -110,7 +111,7 @@ func darkCaution(s *Shot, path []Moment) string {
 	return fmt.Sprintf("Part of this flight is %s: many places ask for lights on the aircraft or a permission. %s", when, checkRules)
 }
 
-func sightCaution(_ *Shot, path []Moment) string {
+func sightCaution(_ *shot.Shot, path []shot.Moment) string {
 	var farthest float64
 	for _, m := range path {
 		farthest = math.Max(farthest, math.Hypot(m.Pos.X, m.Pos.Y))
@@ -118,11 +119,11 @@ func sightCaution(_ *Shot, path []Moment) string {
 	if farthest <= farM {
 		return ""
 	}
-	legs := legsWhere(path, func(m Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
+	legs := legsWhere(path, func(m shot.Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
 	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", words.Number(math.Round(farthest/10)*10), legs)
 }
 
-func batteryCaution(s *Shot, _ []Moment) string {
+func batteryCaution(s *shot.Shot, _ []shot.Moment) string {
 	t := s.Times()
 	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", words.Number(s.Settings.ReservePct))
 	if s.Settings.ReservePct <= 0 {
@@ -141,15 +142,15 @@ func batteryCaution(s *Shot, _ []Moment) string {
 
 func minutes(m float64) string { return words.Number(math.Round(m*10) / 10) }
 
-func coldCaution(s *Shot, _ []Moment) string {
-	if s.Light.AirC >= coldBelowC {
+func coldCaution(s *shot.Shot, _ []shot.Moment) string {
+	if s.Light.AirC >= shot.ColdBelowC {
 		return ""
 	}
 	return fmt.Sprintf("At %s °C a battery lasts about %.0f %% less: warm it before take-off, and watch it in the air.",
-		words.Number(s.Light.AirC), 100*(1-coldFactor(s.Light.AirC)))
+		words.Number(s.Light.AirC), 100*(1-shot.ColdShare(s.Light.AirC)))
 }
 
-func windCaution(s *Shot, path []Moment) string {
+func windCaution(s *shot.Shot, path []shot.Moment) string {
 	var high float64
 	for _, m := range path {
 		high = max(high, m.AboveM)
@@ -161,27 +162,27 @@ func windCaution(s *Shot, path []Moment) string {
 }
 
 // homeCaution looks at the farthest point: whether the way home is against the wind.
-func homeCaution(s *Shot, path []Moment) string {
+func homeCaution(s *shot.Shot, path []shot.Moment) string {
 	var far r3.Vec
 	for _, m := range path {
 		if p := (r3.Vec{X: m.Pos.X, Y: m.Pos.Y}); r3.Norm(p) > r3.Norm(far) {
 			far = p
 		}
 	}
-	downwind := -r3.Dot(far, bearing(s.Light.WindFromDeg))
+	downwind := -r3.Dot(far, shot.Bearing(s.Light.WindFromDeg))
 	if s.Light.WindMS < windHomeMS || r3.Norm(far) < homeM || downwind < r3.Norm(far)/2 {
 		return ""
 	}
 	return fmt.Sprintf("The flight goes out downwind, and the way home is against %s m/s from the %s: out upwind and home downwind is safer. Turn back early.",
-		words.Number(s.Light.WindMS), Compass(s.Light.WindFromDeg))
+		words.Number(s.Light.WindMS), shot.Compass(s.Light.WindFromDeg))
 }
 
-func gimbalCaution(s *Shot, path []Moment) string {
+func gimbalCaution(s *shot.Shot, path []shot.Moment) string {
 	g := s.Camera.GimbalDeg
 	if g[0] >= g[1] {
 		return ""
 	}
-	legs := legsWhere(path, func(m Moment) bool { return m.PitchDeg < g[0]-1e-6 || m.PitchDeg > g[1]+1e-6 })
+	legs := legsWhere(path, func(m shot.Moment) bool { return m.PitchDeg < g[0]-1e-6 || m.PitchDeg > g[1]+1e-6 })
 	if legs == "" {
 		return ""
 	}
@@ -197,14 +198,14 @@ func signed(x float64) string {
 
 // targetCaution names the legs whose camera cannot look at the subject: the gimbal ends before, or
 // the aircraft has flown past it.
-func targetCaution(s *Shot, path []Moment) string {
-	legs := legsWhere(path, func(m Moment) bool {
+func targetCaution(s *shot.Shot, path []shot.Moment) string {
+	legs := legsWhere(path, func(m shot.Moment) bool {
 		l := &s.Legs[m.Leg]
 		if !l.PitchAuto || l.Target == nil {
 			return false
 		}
 		to := r3.Sub(m.Target, m.Pos)
-		ahead := r3.Dot(to, bearing(m.HeadingDeg))
+		ahead := r3.Dot(to, shot.Bearing(m.HeadingDeg))
 		level := math.Hypot(ahead, to.Z)
 		pitch := m.PitchDeg * math.Pi / 180
 		// The part of the way to the subject that is square to where the camera looks.
@@ -217,32 +218,32 @@ func targetCaution(s *Shot, path []Moment) string {
 	return fmt.Sprintf("%s %s past where the camera can look at the subject.", sentence(legs), verb(legs, "goes", "go"))
 }
 
-func propellerCaution(_ *Shot, path []Moment) string {
-	legs := legsWhere(path, func(m Moment) bool { return m.PitchDeg > propellerDeg })
+func propellerCaution(_ *shot.Shot, path []shot.Moment) string {
+	legs := legsWhere(path, func(m shot.Moment) bool { return m.PitchDeg > propellerDeg })
 	if legs == "" {
 		return ""
 	}
 	return fmt.Sprintf("%s %s up by more than %d°: propellers may come into the picture.", sentence(legs), verb(legs, "looks", "look"), propellerDeg)
 }
 
-func blindCaution(s *Shot, path []Moment) string {
-	legs := legsWhere(path, func(m Moment) bool { return s.Legs[m.Leg].Move.blind() })
+func blindCaution(s *shot.Shot, path []shot.Moment) string {
+	legs := legsWhere(path, func(m shot.Moment) bool { return s.Legs[m.Leg].Move.Blind() })
 	if legs == "" {
 		return ""
 	}
 	return fmt.Sprintf("%s %s where the camera does not look: see that the way is clear.", sentence(legs), verb(legs, "flies", "fly"))
 }
 
-func sunCaution(s *Shot, path []Moment) string {
+func sunCaution(s *shot.Shot, path []shot.Moment) string {
 	up := false
-	legs := legsWhere(path, func(m Moment) bool {
+	legs := legsWhere(path, func(m shot.Moment) bool {
 		for _, p := range m.Sun {
 			if p.AltitudeDeg < -0.3 { // the disc is half a degree across
 				continue
 			}
 			up = true
 			l := &s.Legs[m.Leg]
-			v := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+			v := shot.NewView(s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 			if _, _, in := v.Frames(p.Direction()); in {
 				return true
 			}
@@ -257,6 +258,3 @@ func sunCaution(s *Shot, path []Moment) string {
 	}
 	return ""
 }
-
-// blind tells whether a move goes where the camera does not look.
-func (m Move) blind() bool { return m == Pull || m == Slide || m == Orbit }

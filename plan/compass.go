@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -58,18 +59,18 @@ func (r *Report) SkyMap(second float64, n int) *SkyMap {
 }
 
 // patternAt gives the sky of a moment on the first take, as the measures see it.
-func (r *Report) patternAt(mo *Moment) sun.Pattern {
+func (r *Report) patternAt(mo *shot.Moment) sun.Pattern {
 	p := mo.Sun[0]
-	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, r.Shot.AirAt(max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), measureNM)
+	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), measureNM)
 }
 
 // momentAt gives the moment at a second of the flight as the report has it: legs after a landing are
 // flown later than the card alone says.
-func (r *Report) momentAt(second float64) Moment {
+func (r *Report) momentAt(second float64) shot.Moment {
 	m := r.Shot.MomentAt(second)
 	for i := range r.Path {
 		if r.Path[i].Leg == m.Leg {
-			return m.later(r.Shot, r.Path[i].Time[0].Sub(r.Shot.Times().Legs[m.Leg].First))
+			return m.Later(r.Shot, r.Path[i].Time[0].Sub(r.Shot.Times().Legs[m.Leg].First))
 		}
 	}
 	return m

@@ -1,6 +1,10 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"example.org/skywedge/plan/shot"
+)
 
 // Spot is a place on the ground, in metres east and north of the take-off point.
 type Spot struct{ East, North float64 }
@@ -63,6 +67,6 @@ func (a *Above) HeightM() float64 { return a.Max.North - a.Min.North }
 // HalfWidthDeg gives half the horizontal field of view on a leg, in degrees.
 func (r *Report) HalfWidthDeg(leg int) float64 {
 	l := &r.Shot.Legs[leg]
-	w, _ := HalfField(r.Shot.Camera, l.Mode, l.Purpose != Video)
+	w, _ := shot.HalfField(r.Shot.Camera, l.Mode, l.Purpose != shot.Video)
 	return math.Atan(w) * 180 / math.Pi
 }

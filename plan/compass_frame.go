@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -44,7 +45,7 @@ func (r *Report) Footprints() []Footprint {
 		first := i == 0 || r.Path[i-1].Leg != r.Path[i].Leg
 		last := i == len(r.Path)-1 || r.Path[i+1].Leg != r.Path[i].Leg
 		if first || last {
-			f := r.Shot.footprint(&r.Path[i])
+			f := footprint(r.Shot, &r.Path[i])
 			f.End = !first
 			list = append(list, f)
 		}
@@ -55,12 +56,12 @@ func (r *Report) Footprints() []Footprint {
 // FootprintAt gives the one of a second of the flight.
 func (r *Report) FootprintAt(second float64) Footprint {
 	m := r.momentAt(second)
-	return r.Shot.footprint(&m)
+	return footprint(r.Shot, &m)
 }
 
-func (s *Shot) footprint(m *Moment) Footprint {
+func footprint(s *shot.Shot, m *shot.Moment) Footprint {
 	l := &s.Legs[m.Leg]
-	v := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+	v := shot.NewView(s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 	f := Footprint{Leg: m.Leg, Centre: Bearing{angle.Wrap360(m.HeadingDeg), m.PitchDeg}}
 	// The camera never rolls: the horizon is a level line of the picture, and what is above it the sky.
 	bottom := -1.0

@@ -6,14 +6,15 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 // footprintOf is that of a level or tilted hold.
-func footprintOf(headingDeg, pitchDeg float64) (Footprint, *Shot) {
+func footprintOf(headingDeg, pitchDeg float64) (Footprint, *shot.Shot) {
 	s := flight(16, 40, stillOf(headingDeg, pitchDeg, 40))
 	m := s.MomentAt(0)
-	return s.footprint(&m), s
+	return footprint(s, &m), s
 }
 
 // A level camera has the horizon in the middle of the frame: its footprint stands on the horizon, as
@@ -21,7 +22,7 @@ func footprintOf(headingDeg, pitchDeg float64) (Footprint, *Shot) {
 func TestFootprintOfALevelCamera(t *testing.T) {
 	for _, heading := range []float64{0, 5, 200, 355} {
 		f, s := footprintOf(heading, 0)
-		hw, hh := HalfField(s.Camera, s.Legs[0].Mode, true)
+		hw, hh := shot.HalfField(s.Camera, s.Legs[0].Mode, true)
 		if math.Abs(f.Share-0.5) > 1e-12 || f.Centre != (Bearing{heading, 0}) {
 			t.Errorf("%g°: share %g, centre %+v", heading, f.Share, f.Centre)
 		}
@@ -52,9 +53,9 @@ func TestFootprintOfALevelCamera(t *testing.T) {
 func TestFootprintIsThePicturesEdge(t *testing.T) {
 	for _, pitch := range []float64{-40, -25, -10, 0, 15, 45, 80, 90} {
 		f, s := footprintOf(300, pitch)
-		v := NewView(s.Camera, s.Legs[0].Mode, true, 300, pitch)
+		v := shot.NewView(s.Camera, s.Legs[0].Mode, true, 300, pitch)
 		if len(f.Outline) == 0 {
-			if _, hh := HalfField(s.Camera, s.Legs[0].Mode, true); math.Atan(hh)*180/math.Pi > -pitch {
+			if _, hh := shot.HalfField(s.Camera, s.Legs[0].Mode, true); math.Atan(hh)*180/math.Pi > -pitch {
 				t.Errorf("pitch %g has sky, and no footprint", pitch)
 			}
 			continue
@@ -75,7 +76,7 @@ func TestFootprintIsThePicturesEdge(t *testing.T) {
 // The share is that of the sky's pixels in the picture, and straight down has none.
 func TestFootprintShareIsThePictures(t *testing.T) {
 	for _, pitch := range []float64{-90, -60, -20, -5, 0, 10, 20} {
-		r := seaShot(t, Grass, 350, pitch)
+		r := seaShot(t, shot.Grass, 350, pitch)
 		r.Shot.Legs[0].Height = [2]float64{1, 1} // where the horizon has next to no dip, which a footprint leaves out
 		p := drawn(t, r, "none", 0, 8, 720)
 		sky := 0

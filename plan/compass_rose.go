@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -54,7 +55,7 @@ func (r *Report) Rose(second, stepDeg float64) *Rose {
 type turntable struct {
 	study study
 	leg   legStudy
-	mo    Moment
+	mo    shot.Moment
 	sky   skyLight
 	inUse sheeter // nil without a ring
 	ring  float64
@@ -63,10 +64,10 @@ type turntable struct {
 }
 
 // turntable mounts a filter for the turn.
-func (r *Report) turntable(mo *Moment, m mounted) *turntable {
+func (r *Report) turntable(mo *shot.Moment, m mounted) *turntable {
 	leg := sound(r.Shot.Legs[mo.Leg], r.Shot.Camera)
 	t := &turntable{study: study{s: r.Shot, lenses: newLenses()}, leg: legStudy{Leg: &leg}, mo: *mo}
-	t.leg.halfW, t.leg.halfH = HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != Video)
+	t.leg.halfW, t.leg.halfH = shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	pattern := r.patternAt(mo)
 	t.sky = &pattern
 	if !m.polarises() {

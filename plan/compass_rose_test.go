@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 )
 
 // The rose at the heading of a moment says what the measures say of that moment, worked out on the
@@ -158,10 +159,10 @@ func BenchmarkRose5(b *testing.B) {
 // of its later time.
 func TestRoseOfASecondFlight(t *testing.T) {
 	s := flight(16, 0, stillOf(0, 5, 40), stillOf(0, 5, 40))
-	r := &Report{Shot: s, Bag: kit.Generic(), Path: Path(s, 2), Call: Call{Filter: "CPL", RingDeg: 90}}
+	r := &Report{Shot: s, Bag: kit.Generic(), Path: shot.Path(s, 2), Call: Call{Filter: "CPL", RingDeg: 90}}
 	const late = 40 * 60
 	for i := range r.Path[2:] {
-		r.Path[2+i] = r.Path[2+i].later(s, seconds(late))
+		r.Path[2+i] = r.Path[2+i].Later(s, shot.Seconds(late))
 	}
 	r.Flights = []Flight{{Legs: []int{0}, Set: Call{Filter: "CPL", RingDeg: 90}}, {Legs: []int{1}, Set: Call{Filter: "ND16/PL", RingDeg: 30}}}
 	first, second := r.Rose(0, 5), r.Rose(12, 5)
@@ -177,7 +178,7 @@ func TestRoseOfASecondFlight(t *testing.T) {
 	if one.Sun == two.Sun || one.Effect[10*21+3] == two.Effect[10*21+3] {
 		t.Error("both flights have one map")
 	}
-	if tr := r.SunTrack(); tr.End.Time.Sub(tr.Start.Time) < seconds(late) {
+	if tr := r.SunTrack(); tr.End.Time.Sub(tr.Start.Time) < shot.Seconds(late) {
 		t.Errorf("the sweep ends at %v", tr.End.Time)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -34,16 +35,16 @@ type SunTrack struct {
 const trackStep = 5 * time.Minute
 
 // sweepStep is how far apart the bearings are that a sweep is summed from: under a sun in the zenith a
-// bearing turns fast.
+// Bearing turns fast.
 const sweepStep = 15 * time.Second
 
 // SunTrack gives the sun's way on the date of the take-off, by the calendar of the place. The report must
 // have a path.
 func (r *Report) SunTrack() SunTrack {
-	return r.Shot.sunTrack(r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])
+	return sunTrack(r.Shot, r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])
 }
 
-func (s *Shot) sunTrack(from, to time.Time) SunTrack {
+func sunTrack(s *shot.Shot, from, to time.Time) SunTrack {
 	zone := s.Zone
 	if zone == nil {
 		zone = time.UTC
@@ -52,11 +53,11 @@ func (s *Shot) sunTrack(from, to time.Time) SunTrack {
 	first, next := midnight(y, mo, d, zone), midnight(y, mo, d+1, zone)
 	var t SunTrack
 	for at := first; at.Before(next); at = at.Add(trackStep) {
-		if p := s.sunPoint(at.In(zone)); p.Pos.AltitudeDeg > 0 {
+		if p := sunPoint(s, at.In(zone)); p.Pos.AltitudeDeg > 0 {
 			t.Points = append(t.Points, p)
 		}
 	}
-	t.Start, t.End = s.sunPoint(from.In(zone)), s.sunPoint(to.In(zone))
+	t.Start, t.End = sunPoint(s, from.In(zone)), sunPoint(s, to.In(zone))
 	last := t.Start.Pos.AzimuthDeg
 	for at := from; at.Before(to); {
 		if at = at.Add(sweepStep); at.After(to) {
@@ -69,7 +70,7 @@ func (s *Shot) sunTrack(from, to time.Time) SunTrack {
 	return t
 }
 
-func (s *Shot) sunPoint(at time.Time) SunPoint {
+func sunPoint(s *shot.Shot, at time.Time) SunPoint {
 	p := sun.At(at, s.LatDeg, s.LonDeg)
 	return SunPoint{Time: at, Pos: p, Hour: at.Minute() == 0 && at.Second() == 0, Behind: s.SunBehindSkyline(p)}
 }

@@ -6,11 +6,12 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 // trackOf is the track of a shot whose path is as the card says.
-func trackOf(s *Shot) SunTrack { return (&Report{Shot: s, Path: Path(s, 2)}).SunTrack() }
+func trackOf(s *shot.Shot) SunTrack { return (&Report{Shot: s, Path: shot.Path(s, 2)}).SunTrack() }
 
 // Reda & Andreas 2004 (NREL/TP-560-34302), the worked example: 17 October 2003, 12:30:30 at UTC−7,
 // azimuth 194.34024°, zenith distance 50.11162°.
@@ -64,7 +65,7 @@ func TestTrackOfADay(t *testing.T) {
 
 // Polar days and nights, the south, and the sun that passes overhead.
 func TestTrackElsewhere(t *testing.T) {
-	at := func(lat float64, month time.Month, day, hour int) *Shot {
+	at := func(lat float64, month time.Month, day, hour int) *shot.Shot {
 		s := flight(0, 0, push(200, 4, 30))
 		s.LatDeg, s.TakeOff = lat, time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
 		return s

@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // throughOnly is a report of a shot flown with one filter at one ring, without working the flight out.
-func throughOnly(s *Shot, filter string, ringDeg float64) *Report {
+func throughOnly(s *shot.Shot, filter string, ringDeg float64) *Report {
 	return &Report{Shot: s, Bag: kit.Generic(), Call: Call{Filter: filter, RingDeg: ringDeg}}
 }
 
@@ -46,7 +47,7 @@ func TestMapIsTheModels(t *testing.T) {
 	r := throughOnly(s, "CPL", 30)
 	m := r.SkyMap(7, 41)
 	mo := s.MomentAt(7)
-	pattern := sun.NewPattern(mo.Sun[0].AzimuthDeg, mo.Sun[0].AltitudeDeg, s.AirAt(mo.AboveM, ""), 550)
+	pattern := sun.NewPattern(mo.Sun[0].AzimuthDeg, mo.Sun[0].AltitudeDeg, AirAt(s, mo.AboveM, ""), 550)
 	var seen int
 	for k := range m.Degree {
 		x, y := m.Place(k)
@@ -143,7 +144,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1-5", 30}, {4*11 + 1, "CPL", 135}} {
 		x, y := (&SkyMap{N: 11}).Place(c.place)
 		at := skyBearing(FromMap(x, y))
-		r := seaShot(t, Grass, at.AzimuthDeg, at.AltitudeDeg)
+		r := seaShot(t, shot.Grass, at.AzimuthDeg, at.AltitudeDeg)
 		r.Call = Call{Filter: c.filter, RingDeg: c.ring}
 		f, ok := r.Bag.FilterByName(c.filter)
 		if !ok {

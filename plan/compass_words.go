@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -62,7 +63,7 @@ func (o *Rose) strongest() *RoseRay {
 
 // toward writes a heading with its point of the compass.
 func toward(deg float64) string {
-	return fmt.Sprintf("%s, %d°", Compass(deg), int(math.Round(angle.Wrap360(deg)))%360)
+	return fmt.Sprintf("%s, %d°", shot.Compass(deg), int(math.Round(angle.Wrap360(deg)))%360)
 }
 
 // Words says what the map shows: where the sun stands, where the sky is most polarised, and what is not
@@ -70,7 +71,7 @@ func toward(deg float64) string {
 func (m *SkyMap) Words() []string {
 	var list []string
 	if m.Sun.AltitudeDeg > -0.8 {
-		list = append(list, fmt.Sprintf("Sun %.0f° up in the %s.", max(m.Sun.AltitudeDeg, 0), Compass(m.Sun.AzimuthDeg)))
+		list = append(list, fmt.Sprintf("Sun %.0f° up in the %s.", max(m.Sun.AltitudeDeg, 0), shot.Compass(m.Sun.AzimuthDeg)))
 	} else {
 		list = append(list, "The sun is down.")
 	}
@@ -81,5 +82,5 @@ func (m *SkyMap) Words() []string {
 		return append(list, "Twilight: nothing is claimed of this sky.")
 	}
 	degree, at := m.Greatest()
-	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f%%.", at.AltitudeDeg, Compass(at.AzimuthDeg), 100*degree))
+	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f%%.", at.AltitudeDeg, shot.Compass(at.AzimuthDeg), 100*degree))
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -45,7 +46,7 @@ func TestRoseWords(t *testing.T) {
 }
 
 func TestSkyMapWords(t *testing.T) {
-	words := func(s *Shot) string { return strings.Join(throughOnly(s, "CPL", 0).SkyMap(0, 41).Words(), " ") }
+	words := func(s *shot.Shot) string { return strings.Join(throughOnly(s, "CPL", 0).SkyMap(0, 41).Words(), " ") }
 	s := flight(17, 20, push(200, 4, 30))
 	if got := words(s); !strings.HasPrefix(got, "Sun 8° up in the W. Most polarised ") || !strings.HasSuffix(got, "%.") {
 		t.Error(got)

@@ -5,7 +5,7 @@ import "math"
 // Developing turns light into the bytes of a screen, in this order:
 //
 //  1. The light at 650, 550 and 450 nm stands for linear red, green and blue (ITU-R BT.709), scaled
-//     so that their weighted sum is the luminance; white is noon's daylight (see [Scene]).
+//     so that their weighted sum is the luminance; white is noon's daylight (see [SceneAt]).
 //  2. What the filter takes: its loss in that pixel, its cast and its tint.
 //  3. What a diffusion layer scatters out of lights that are too bright for the sensor ([haloOf]).
 //  4. The white balance that is set, against noon's daylight.

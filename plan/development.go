@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 )
 
 // Exposure is how the bare part of a picture and the filtered one are exposed against one another.
@@ -92,13 +93,13 @@ func (r *Report) Development(o FrameOptions, p *Picture, e Exposure, part Part) 
 // setEV gives the luminance that the settings of a moment make middle grey, as an exposure value behind
 // the call's filter. Those settings are the darker take's; for the frame's own take they follow the
 // light.
-func (r *Report) setEV(o FrameOptions, m *Moment, set *Call) (ev float64, ok bool) {
+func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, ok bool) {
 	k := r.measureAt(o.Second)
 	if k == nil || !(k.ShutterS > 0 && k.ISO > 0 && set.Aperture > 0) {
 		return 0, false
 	}
 	leg := &r.Shot.Legs[m.Leg]
-	light := r.Shot.Scene(*m, o.take()).Light
+	light := SceneAt(r.Shot, *m, o.take()).Light
 	land := landEV(light, m.HeadingDeg, m.PitchDeg, GroundAlbedo(leg.Ground))
 	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
 }
@@ -126,6 +127,6 @@ func (r *Report) measureAt(second float64) *Measure {
 // FrameShape gives the height of the frame over its width at a second of the flight.
 func (r *Report) FrameShape(second float64) float64 {
 	leg := &r.Shot.Legs[r.Shot.MomentAt(second).Leg]
-	w, h := HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != Video)
+	w, h := shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	return h / w
 }

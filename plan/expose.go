@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/shot"
 )
 
 // longDefaultS is the exposure of a leg for a long exposure that names none (ours).
@@ -31,7 +32,7 @@ func (y *study) boundsOf(l *legStudy) bounds {
 	}
 	b := bounds{fastest: c.FastestS, fullBias: l.BiasStops + l.Mode.BiasStops}
 	switch l.Purpose {
-	case Video:
+	case shot.Video:
 		slowest := 1 / l.FPS
 		if c.SlowestS > 0 {
 			slowest = min(slowest, c.SlowestS)
@@ -49,7 +50,7 @@ func (y *study) boundsOf(l *legStudy) bounds {
 		b.low = min(b.wanted, exposure.AngleSeconds(l.FPS, tol[0]))
 		b.high = max(b.wanted, min(slowest, exposure.AngleSeconds(l.FPS, tol[1])))
 		y.steadied(l, &b)
-	case Long:
+	case shot.Long:
 		b.wanted = longDefaultS
 		if l.ShutterS > 0 {
 			b.wanted = l.ShutterS
@@ -118,12 +119,12 @@ func (l *legStudy) expose(b *bounds, ev, nNumber, loss float64) exposed {
 	}
 	e.noise = max(0, math.Log2(e.iso/iso.Clean))
 	e.beyond = max(0, math.Log2(e.iso/iso.Limit))
-	if l.Purpose == Still && l.ShutterSet {
+	if l.Purpose == shot.Still && l.ShutterSet {
 		if safe := l.still.safeS; safe > 0 && e.shutterS > safe {
 			e.blurred = math.Log2(e.shutterS / safe)
 		}
 	}
-	if l.Purpose == Still && e.beyond > 0 {
+	if l.Purpose == shot.Still && e.beyond > 0 {
 		// Past the limit of the ISO only a slower shutter makes the picture, and blurs it.
 		e.blurred += e.beyond
 		e.shutterS *= math.Exp2(e.beyond)
@@ -142,7 +143,7 @@ func (y *study) marked(l *legStudy, b *bounds, e exposed, ev, nNumber, loss floa
 	shutterS = e.shutterS
 	if math.Abs(e.shutterS-b.wanted) > 1e-12 {
 		slowest := c.SlowestS
-		if l.Purpose == Video {
+		if l.Purpose == shot.Video {
 			slowest = min(1/l.FPS, orInf(c.SlowestS))
 		}
 		if series := shuttersFor(l, c.FastestS, slowest); len(series) > 0 {
@@ -185,11 +186,11 @@ func (y *study) exposuresOf(nNumber, loss float64) []legExposure {
 func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
 	b := &l.bounds
 	x := legExposure{dark: l.expose(b, l.low, nNumber, loss), bright: l.expose(b, l.high, nNumber, loss)}
-	if l.StillsToo && l.Purpose == Video {
+	if l.StillsToo && l.Purpose == shot.Video {
 		photo := *l
 		leg := *l.Leg
-		leg.Purpose, leg.ShutterSet = Still, false
-		leg.Mode = sound(Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
+		leg.Purpose, leg.ShutterSet = shot.Still, false
+		leg.Mode = sound(shot.Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
 		photo.Leg = &leg
 		photo.blurWanted = false
 		sb := y.boundsOf(&photo)
@@ -240,7 +241,7 @@ func (s stillMotion) blurPx(seconds float64) float64 {
 // extra ones that are a whole part of its frame (1/48 and 1/96 at 24 a second, 1/120 at 30 or 60).
 // A 1/96 at 25 frames a second is on the dial but nobody's choice.
 func shuttersFor(l *legStudy, fastestS, slowestS float64) []exposure.Step {
-	if l.Purpose != Video {
+	if l.Purpose != shot.Video {
 		return exposure.ShuttersOf(fastestS, slowestS, false)
 	}
 	var fit []exposure.Step

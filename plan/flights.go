@@ -7,9 +7,8 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
-	"example.org/skywedge/sun"
 )
 
 // leastChange is the gain in stops for which a pilot lands to change a filter or a ring at all,
@@ -132,7 +131,7 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 		return whole
 	}
 	late := make([]time.Duration, len(y.legs))
-	per := seconds(y.s.Settings.LandingChangeS + y.s.TransitS)
+	per := shot.Seconds(y.s.Settings.LandingChangeS + y.s.TransitS)
 	k := 0
 	for i := range late {
 		if i == ends[k] {
@@ -184,27 +183,11 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 
 // delayed gives the study of a flight whose legs start later, each by its own time.
 func (y *study) delayed(late []time.Duration) *study {
-	path := make([]Moment, len(y.path))
+	path := make([]shot.Moment, len(y.path))
 	for i, m := range y.path {
-		path[i] = m.later(y.s, late[m.Leg])
+		path[i] = m.Later(y.s, late[m.Leg])
 	}
 	return newStudy(y.s, path, turnKeys(roughTurnDeg, roughMost), y.lenses)
-}
-
-// later gives the same moment flown at another time.
-func (m Moment) later(s *Shot, by time.Duration) Moment {
-	if by == 0 {
-		return m
-	}
-	az := m.Sun[0].AzimuthDeg
-	for i := range m.Time {
-		m.Time[i] = m.Time[i].Add(by)
-		m.Sun[i] = sun.At(m.Time[i], s.LatDeg, s.LonDeg)
-	}
-	if s.Legs[m.Leg].followsSun() {
-		m.HeadingDeg = angle.Wrap360(m.HeadingDeg + m.Sun[0].AzimuthDeg - az)
-	}
-	return m
 }
 
 // flight writes a part for the report.

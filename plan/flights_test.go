@@ -10,6 +10,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -68,10 +69,10 @@ func TestSplitIsTheCheapest(t *testing.T) {
 
 // conflicting is a flight with legs on either side of a sun that stands about 40° high: the sky wants the
 // ring a quarter turn further on one side than on the other, and half way between does nothing.
-func conflicting() *Shot {
+func conflicting() *shot.Shot {
 	at := time.Date(2026, 3, 20, 10, 30, 0, 0, time.UTC)
 	az := sun.At(at, 45, 0).AzimuthDeg
-	var legs []Leg
+	var legs []shot.Leg
 	for _, off := range []float64{90, 90, -90, -90} {
 		l := stillOf(az+off, 6, 60)
 		l.Seconds = 20
@@ -108,15 +109,15 @@ func TestConflictingLegsAreFlownApart(t *testing.T) {
 		}
 	}
 	// What comes after the landing is flown later, by the landing and the way out and home.
-	plain := Path(s, defaultPerLeg)
-	if d := r.Path[2*defaultPerLeg].Time[0].Sub(plain[2*defaultPerLeg].Time[0]); d != seconds(s.Settings.LandingChangeS+s.TransitS) {
+	plain := shot.Path(s, defaultPerLeg)
+	if d := r.Path[2*defaultPerLeg].Time[0].Sub(plain[2*defaultPerLeg].Time[0]); d != shot.Seconds(s.Settings.LandingChangeS+s.TransitS) {
 		t.Errorf("the second flight starts %v later", d)
 	}
 	if d := r.FlightMin - s.Times().Minutes; math.Abs(d-s.TransitS/60) > 1e-9 {
 		t.Errorf("the second flight adds %g min in the air", d)
 	}
 	// The second flight's ladder goes by its own take-off: half an hour's battery from there.
-	launch := r.Path[2*defaultPerLeg].Time[0].Add(-seconds(s.TransitS / 2))
+	launch := r.Path[2*defaultPerLeg].Time[0].Add(-shot.Seconds(s.TransitS / 2))
 	home := launch.Add(time.Duration((s.Times().BatteryMin - s.TransitS/120) * float64(time.Minute))).Format("15:04")
 	if ladder := r.Flights[1].Set.Ladder; !strings.Contains(strings.Join(ladder, "; "), "turn for home by "+home) {
 		t.Errorf("want home by %s: %q", home, ladder)
@@ -129,9 +130,9 @@ func TestConflictingLegsAreFlownApart(t *testing.T) {
 // Films that want a density, and stills that want the polariser.
 func TestFilmAndStillAreFlownApart(t *testing.T) {
 	film := push(180, 10, 15)
-	film.Aim = AimKeep
+	film.Aim = shot.AimKeep
 	photo := stillOf(250, 4, 60)
-	photo.Aim = AimSky
+	photo.Aim = shot.AimSky
 	s := flight(11, 0, film, film, photo, photo)
 	s.Settings.LandingChangeS = 240
 	r := only(s, "ND64", "CPL")
@@ -218,7 +219,7 @@ func TestWishHoldsOnEveryFlight(t *testing.T) {
 
 // Many legs that would each gain a little do not add up to a landing: nobody would see it on any of them.
 func TestManySmallGainsNeverSplit(t *testing.T) {
-	var legs []Leg
+	var legs []shot.Leg
 	for i := range 16 {
 		l := conflicting().Legs[i/8*2]
 		l.Seconds = 5
@@ -229,7 +230,7 @@ func TestManySmallGainsNeverSplit(t *testing.T) {
 	bag := *kit.Generic()
 	bag.Settings.Weights = defaultWeights
 	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
-	y := newStudy(s, Path(s, 4), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newStudy(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newLenses())
 	c := y.choose(&bag)
 	if ends := split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
 		t.Fatalf("the sum of it was to be worth a landing: %v", ends)

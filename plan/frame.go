@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -37,8 +38,8 @@ func (r *Report) Frame(o FrameOptions) (*Picture, error) {
 	}
 	m := r.momentAt(o.Second)
 	leg := r.Shot.Legs[m.Leg]
-	sc := r.Shot.Scene(m, o.take())
-	v := NewView(r.Shot.Camera, leg.Mode, leg.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+	sc := SceneAt(r.Shot, m, o.take())
+	v := shot.NewView(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 	var mount *kit.Mount
 	if mt.filter != nil {
 		f := mt.filter.Mount(mt.ring, mt.setting)

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,7 +18,7 @@ const sunRadius = 4.65e-3
 // draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
 // in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
 // the tests is the same without tables. A large picture is shared among the cores.
-func (sc *Scene) draw(v View, mount *kit.Mount, w, h int) *Picture {
+func (sc *Scene) draw(v shot.View, mount *kit.Mount, w, h int) *Picture {
 	n := w * h
 	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
 		Colour: make([][3]float32, n), Horizon: make([]float64, w)}
@@ -50,7 +51,7 @@ func inBands(w, h int, work func(from, to int)) {
 	}
 }
 
-func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
+func (sc *Scene) drawRows(p *Picture, v shot.View, mount *kit.Mount, from, to int) {
 	w, h := p.W, p.H
 	disc := sc.discFor(2 * v.HalfWidth / float64(w))
 	var g glance
@@ -80,7 +81,7 @@ func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
 }
 
 // marks notes where things stand in the picture.
-func (sc *Scene) marks(p *Picture, v View) {
+func (sc *Scene) marks(p *Picture, v shot.View) {
 	spot := func(d r3.Vec) (s FramePoint) {
 		if x, y, in := v.Frames(d); in {
 			s = FramePoint{x, y, true}
@@ -105,7 +106,7 @@ func (sc *Scene) marks(p *Picture, v View) {
 
 // horizonY gives the height of the horizon in a column of the picture. The camera never rolls, but a
 // horizon below level is a shallow arc. It may lie outside −1..1.
-func horizonY(v View, x, sinDip float64) float64 {
+func horizonY(v shot.View, x, sinDip float64) float64 {
 	// (U·Y + F)² = s²(1 + X² + Y²), the root with U·Y + F ≤ 0
 	u, f, s2 := v.Up.Z, v.Forward.Z, sinDip*sinDip
 	a := u*u - s2

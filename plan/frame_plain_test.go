@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -67,20 +68,20 @@ func TestFastFrameEqualsPlain(t *testing.T) {
 	cpl, _ := bag.FilterByName("CPL")
 	for _, c := range []struct {
 		name           string
-		ground         Ground
+		ground         shot.Ground
 		heading, pitch float64
 		hour, cloud    float64
 		wind           float64
 	}{
-		{"evening sea, sun abeam", Water, 350, 0, 19, 0, 3},
-		{"evening sea, into the sun", Water, 260, -10, 19, 0, 3},
-		{"still water, down", Water, 30, -60, 19, 0, 0},
-		{"straight down", Water, 0, -90, 17, 0, 5},
-		{"noon, cloud", Water, 100, -20, 13, 40, 8},
-		{"grass, away from the sun", Grass, 80, -5, 18, 0, 3},
-		{"leaves", Forest, 200, -30, 16, 0, 3},
-		{"after sunset", Water, 300, 0, 21, 0, 3},
-		{"overcast", Rock, 300, -5, 15, 100, 3},
+		{"evening sea, sun abeam", shot.Water, 350, 0, 19, 0, 3},
+		{"evening sea, into the sun", shot.Water, 260, -10, 19, 0, 3},
+		{"still water, down", shot.Water, 30, -60, 19, 0, 0},
+		{"straight down", shot.Water, 0, -90, 17, 0, 5},
+		{"noon, cloud", shot.Water, 100, -20, 13, 40, 8},
+		{"grass, away from the sun", shot.Grass, 80, -5, 18, 0, 3},
+		{"leaves", shot.Forest, 200, -30, 16, 0, 3},
+		{"after sunset", shot.Water, 300, 0, 21, 0, 3},
+		{"overcast", shot.Rock, 300, -5, 15, 100, 3},
 	} {
 		r := seaShot(t, c.ground, c.heading, c.pitch)
 		s := r.Shot
@@ -90,10 +91,10 @@ func TestFastFrameEqualsPlain(t *testing.T) {
 			s.Light.Sun = sun.Hidden
 		}
 		m := s.MomentAt(5)
-		sc := s.Scene(m, 0)
-		air := s.AirAt(math.Max(0, m.AboveM), c.ground)
+		sc := SceneAt(s, m, 0)
+		air := AirAt(s, math.Max(0, m.AboveM), c.ground)
 		sky := sun.NewSky(m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg, air, 550, sc.Light.SkyLx)
-		v := NewView(s.Camera, s.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
+		v := shot.NewView(s.Camera, s.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 		mount := cpl.Mount(40, 0)
 		const w, h = 48, 27
 		p := sc.draw(v, &mount, w, h)

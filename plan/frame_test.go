@@ -6,11 +6,12 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 // seaShot is a level look over water on a clear evening, the sun abeam to the left.
-func seaShot(t testing.TB, ground Ground, heading, pitch float64) *Report {
+func seaShot(t testing.TB, ground shot.Ground, heading, pitch float64) *Report {
 	t.Helper()
 	bag := kit.Generic()
 	cam := bag.Cameras[0]
@@ -18,12 +19,12 @@ func seaShot(t testing.TB, ground Ground, heading, pitch float64) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &Shot{
+	s := &shot.Shot{
 		Name: "test", LatDeg: 43.4, LonDeg: -8.4, Zone: zone, TakeOff: time.Date(2026, 9, 18, 19, 0, 0, 0, zone),
 		Camera: cam, Filter: "auto", RingAuto: true, Takes: 1,
-		Light: Weather{VisibilityKm: 40, WindMS: 3, AirC: 15},
-		Legs: []Leg{{Move: Hold, Purpose: Video, Mode: cam.Modes[0], FPS: 25, Aim: AimSky, Ground: ground, Seconds: 20,
-			Heading: Sweep{From: heading}, Pitch: [2]float64{pitch, pitch}, Height: [2]float64{50, 50}}},
+		Light: shot.Weather{VisibilityKm: 40, WindMS: 3, AirC: 15},
+		Legs: []shot.Leg{{Move: shot.Hold, Purpose: shot.Video, Mode: cam.Modes[0], FPS: 25, Aim: shot.AimSky, Ground: ground, Seconds: 20,
+			Heading: shot.Sweep{From: heading}, Pitch: [2]float64{pitch, pitch}, Height: [2]float64{50, 50}}},
 	}
 	return &Report{Shot: s, Bag: bag}
 }
@@ -40,13 +41,13 @@ func drawn(t testing.TB, r *Report, filter string, ring float64, w, h int) *Pict
 // A level camera has its horizon in the middle, the sky above it, and its sky pixels are the sky
 // model's own.
 func TestFrameSkyIsTheModels(t *testing.T) {
-	r := seaShot(t, Grass, 350, 0)
+	r := seaShot(t, shot.Grass, 350, 0)
 	p := drawn(t, r, "none", 0, 32, 18)
 	m := r.Shot.MomentAt(5)
 	leg := r.Shot.Legs[0]
-	v := NewView(r.Shot.Camera, leg.Mode, false, m.HeadingDeg, m.PitchDeg)
-	light := sun.LightAt(m.Sun[0], sun.MoonAt(m.Time[0], 43.4, -8.4), r.Shot.AirAt(0, Grass))
-	sky := sun.NewSky(m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg, r.Shot.AirAt(50, Grass), 550, light.SkyLx)
+	v := shot.NewView(r.Shot.Camera, leg.Mode, false, m.HeadingDeg, m.PitchDeg)
+	light := sun.LightAt(m.Sun[0], sun.MoonAt(m.Time[0], 43.4, -8.4), AirAt(r.Shot, 0, shot.Grass))
+	sky := sun.NewSky(m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg, AirAt(r.Shot, 50, shot.Grass), 550, light.SkyLx)
 	for j := range 18 {
 		for i := range 32 {
 			if p.Sky[j*32+i] != (j < 9) {
@@ -70,7 +71,7 @@ func TestFrameSkyIsTheModels(t *testing.T) {
 func TestFrameFilters(t *testing.T) {
 	var density, polariser []float64
 	for _, heading := range []float64{170, 350, 260, 80} {
-		r := seaShot(t, Water, heading, 0)
+		r := seaShot(t, shot.Water, heading, 0)
 		d := drawn(t, r, "ND16", 0, 33, 17)
 		c := drawn(t, r, "CPL", 0, 33, 17)
 		density = append(density, d.Loss[4*33+16])
@@ -98,9 +99,9 @@ func TestFrameFilters(t *testing.T) {
 // The rule of thumb: the frame's centre is darkest when the pass axis points at the sun's clock
 // position in the picture.
 func TestFrameDarkestAtTheSunsClock(t *testing.T) {
-	r := seaShot(t, Grass, 350, 25)
+	r := seaShot(t, shot.Grass, 350, 25)
 	m := r.Shot.MomentAt(5)
-	v := NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
+	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 	s := v.Camera(m.Sun[0].Direction())
 	clock := math.Mod(math.Atan2(s.X, s.Y)*180/math.Pi+360, 180)
 	best, at := -1.0, 0.0
@@ -119,7 +120,7 @@ func TestFrameDarkestAtTheSunsClock(t *testing.T) {
 
 // Straight down there is no sky, and no seam where the azimuth is lost.
 func TestFrameStraightDown(t *testing.T) {
-	r := seaShot(t, Water, 0, -90)
+	r := seaShot(t, shot.Water, 0, -90)
 	p := drawn(t, r, "CPL", 0, 65, 37)
 	for k, sky := range p.Sky {
 		if sky || math.IsNaN(p.Bare[k]) || math.IsNaN(p.Loss[k]) || p.Bare[k] <= 0 {
@@ -135,7 +136,7 @@ func TestFrameStraightDown(t *testing.T) {
 }
 
 func TestFrameBadRequests(t *testing.T) {
-	r := seaShot(t, Water, 0, 0)
+	r := seaShot(t, shot.Water, 0, 0)
 	for _, o := range []FrameOptions{{W: 0, H: 9}, {W: 16, H: 90000}, {W: 16, H: 9, Filter: "no such glass"}} {
 		if _, err := r.Frame(o); err == nil {
 			t.Errorf("%+v should be refused", o)
@@ -157,7 +158,7 @@ func TestHazeDegree(t *testing.T) {
 }
 
 func BenchmarkFrame160x90(b *testing.B) {
-	r := seaShot(b, Water, 350, 0)
+	r := seaShot(b, shot.Water, 350, 0)
 	for b.Loop() {
 		drawn(b, r, "CPL", 45, 160, 90)
 	}

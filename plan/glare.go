@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -26,14 +27,14 @@ const (
 // mirrorOf gives what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
 // ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
 // keep their own sheen.
-func mirrorOf(g Ground, a Aim) mirror {
-	wet := a == AimWater || a == AimKeep
+func mirrorOf(g shot.Ground, a shot.Aim) mirror {
+	wet := a == shot.AimWater || a == shot.AimKeep
 	switch {
-	case g == Water:
+	case g == shot.Water:
 		return openWater
-	case a == AimLeaf, wet && (g == Grass || g == Forest):
+	case a == shot.AimLeaf, wet && (g == shot.Grass || g == shot.Forest):
 		return levelLeaf
-	case wet && g != Snow:
+	case wet && g != shot.Snow:
 		return wetGround
 	}
 	return noMirror
@@ -84,7 +85,7 @@ func downThinningFor(skyRows int) int {
 }
 
 // lookDown fills the frame's samples below the horizon with what they mirror.
-func (f *frame) lookDown(g *grid, v View, mirrored reflector) {
+func (f *frame) lookDown(g *grid, v shot.View, mirrored reflector) {
 	f.down, f.first = g, g.upTo[skyRows(v)]
 	f.below = make([]partly, 0, len(g.d)-f.first)
 	for i := f.first; i < len(g.d); i++ {

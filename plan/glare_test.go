@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -37,7 +38,7 @@ func TestFlatWater(t *testing.T) {
 		{-90, -45, 0, 135, -0.75}, {-90, -45, 0, 45, 0.75}, {-90, -45, 0, 0, 0}, {-90, -45, 0, 90, 0},
 	} {
 		sky := singleScatter{sun.Direction(0, c.alt), 0.75}
-		v := NewView(lens(60), kit.Mode{}, true, c.heading, c.pitch)
+		v := shot.NewView(lens(60), kit.Mode{}, true, c.heading, c.pitch)
 		f, g := new(frame), centreGrid()
 		f.lookDown(g, v, newReflector(wetGround, 0, 0, sky.ray))
 		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(c.psi)))
@@ -52,7 +53,7 @@ func TestFlatWater(t *testing.T) {
 // half-hour of the ring (common practice, no source); half a turn of the ring is the same ring.
 func TestUprightCutsWater(t *testing.T) {
 	sky := singleScatter{sun.Direction(90, 40), 0.75}
-	v := NewView(lens(60), kit.Mode{}, true, 0, -35)
+	v := shot.NewView(lens(60), kit.Mode{}, true, 0, -35)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
 	f.lookDown(g, v, newReflector(openWater, 4, 90, sky.ray))
 	at := func(psi float64) float64 {
@@ -139,7 +140,7 @@ func TestAirlight(t *testing.T) {
 // that one.
 func TestHazeCutFollowsTheRing(t *testing.T) {
 	s := sun.Direction(90, 5)
-	v := NewView(lens(40), kit.Mode{}, true, 0, -3)
+	v := shot.NewView(lens(40), kit.Mode{}, true, 0, -3)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
 	f.lookThrough(g, v, s, 60, extinctionPerKm(40), 1)
 	at := func(psi float64) float64 {
@@ -158,7 +159,7 @@ func TestThinGlareAgrees(t *testing.T) {
 	worst := 0.0
 	for range 150 {
 		sky := singleScatter{sun.Direction(360*r.Float64(), 2+83*r.Float64()), 0.2 + 0.6*r.Float64()}
-		v := NewView(lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
+		v := shot.NewView(lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
 		psi := 180 * r.Float64()
 		rows := skyRows(v)
 		if rows == gridH {

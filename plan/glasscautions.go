@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -59,7 +60,7 @@ func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legSt
 func anyGlass(*kit.Filter) bool { return true }
 
 func tilesCaution(parts []part, _ []LegReport) string {
-	legs := legsOf(parts, func(f *kit.Filter) bool { return f.Polarises() }, func(_ *study, l *legStudy) bool { return l.tiles() })
+	legs := legsOf(parts, func(f *kit.Filter) bool { return f.Polarises() }, func(_ *study, l *legStudy) bool { return l.Tiles() })
 	if legs == "" {
 		return ""
 	}
@@ -101,7 +102,7 @@ func stackCaution(parts []part, _ []LegReport) string {
 	for i := range parts {
 		p := &parts[i]
 		for k, l := range p.legs {
-			if l.Purpose == Long && p.c.best.legs[k].exposure.bright.fast > 1 {
+			if l.Purpose == shot.Long && p.c.best.legs[k].exposure.bright.fast > 1 {
 				return "Two filters stacked would be dark enough, but they flare, shade the corners and weigh on the gimbal: rather average a burst."
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -17,23 +18,23 @@ func allCautions(r *Report) string { return strings.Join(r.Call.Cautions, "\n") 
 func TestGlassCautions(t *testing.T) {
 	at := time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC)
 	az := sun.At(at, 45, 0).AzimuthDeg
-	film := func(off float64, aim Aim) Leg {
+	film := func(off float64, aim shot.Aim) shot.Leg {
 		l := push(az+off, 8, 20)
 		l.Aim = aim
 		return l
 	}
-	forced := func(s *Shot, filter string) *Report {
+	forced := func(s *shot.Shot, filter string) *Report {
 		s.Filter = filter
 		return solve(s)
 	}
 	tiles := stillOf(az+60, 4, 60)
-	tiles.Move, tiles.Heading.By = Pan, 90
-	lamp := film(90, AimKeep)
-	lamp.Ground = Town
+	tiles.Move, tiles.Heading.By = shot.Pan, 90
+	lamp := film(90, shot.AimKeep)
+	lamp.Ground = shot.Town
 	long := stillOf(az+90, -35, 45)
-	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = Long, 2, true, AimKeep
+	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = shot.Long, 2, true, shot.AimKeep
 	slow := push(180, 1, 100)
-	slow.Aim = AimKeep
+	slow.Aim = shot.AimKeep
 	for _, c := range []struct {
 		word    string
 		with    *Report
@@ -41,11 +42,11 @@ func TestGlassCautions(t *testing.T) {
 	}{
 		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, tiles), "none")},
 		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, stillOf(az+60, 4, 60)), "CPL")},
-		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(9, 0, film(180, AimKeep)), "ND16")},
+		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(9, 0, film(180, shot.AimKeep)), "ND16")},
 		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(7, 30, towards(7, 30)), "none")},
 		{"Lamps in the picture", forced(flight(18, 30, lamp), "ND8"), forced(flight(12, 0, lamp), "ND8")},
-		{"sheets of a variable", forced(flight(7, 30, towards(7, 30)), "variable 1-5"), forced(flight(12, 0, film(90, AimKeep)), "ND64")},
-		{"Two filters stacked", forced(flight(12, 0, long), "ND1000"), forced(flight(12, 0, film(90, AimKeep)), "ND16")},
+		{"sheets of a variable", forced(flight(7, 30, towards(7, 30)), "variable 1-5"), forced(flight(12, 0, film(90, shot.AimKeep)), "ND64")},
+		{"Two filters stacked", forced(flight(12, 0, long), "ND1000"), forced(flight(12, 0, film(90, shot.AimKeep)), "ND16")},
 		{"Very fast shutters into a high sun", forced(flight(12, 0, slow), "none"), forced(flight(12, 0, slow), "ND64")},
 	} {
 		if all := allCautions(c.with); !strings.Contains(all, c.word) {
@@ -64,10 +65,10 @@ func TestGlassCautions(t *testing.T) {
 }
 
 // towards looks at the sun at a time of day.
-func towards(hour, minute int) Leg {
+func towards(hour, minute int) shot.Leg {
 	at := time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC)
 	l := push(sun.At(at, 45, 0).AzimuthDeg, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	return l
 }
 
@@ -75,12 +76,12 @@ func towards(hour, minute int) Leg {
 func TestNoPolariserForTiles(t *testing.T) {
 	at := time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC)
 	l := stillOf(sun.At(at, 45, 0).AzimuthDeg+60, 4, 60)
-	l.Move, l.Heading.By, l.Seconds = Pan, 90, 30
+	l.Move, l.Heading.By, l.Seconds = shot.Pan, 90, 30
 	r := solve(flight(11, 0, l))
 	if r.Call.HasRing {
 		t.Errorf("%s: %q", r.Call.Filter, r.Call.Reasons)
 	}
-	l.Move, l.Heading.By = Hold, 0
+	l.Move, l.Heading.By = shot.Hold, 0
 	if r := solve(flight(11, 0, l)); !r.Call.HasRing {
 		t.Errorf("a single still: %s", r.Call.Filter)
 	}
@@ -91,7 +92,7 @@ func TestWindHigherUp(t *testing.T) {
 	said := func(height, wind float64) bool {
 		s := flight(12, 0, push(180, 5, height))
 		s.Light.WindMS = wind
-		return strings.Contains(strings.Join(Cautions(s, Path(s, 4)), "\n"), "stronger aloft")
+		return strings.Contains(strings.Join(Cautions(s, shot.Path(s, 4)), "\n"), "stronger aloft")
 	}
 	if !said(100, 6) || said(20, 6) || !said(20, 11) || said(100, 3) {
 		t.Errorf("100 m %v, 20 m %v, strong %v, weak %v", said(100, 6), said(20, 6), said(20, 11), said(100, 3))

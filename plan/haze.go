@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -42,7 +43,7 @@ func DetailContrast(distanceKm, visibilityKm, p, j float64) (bare, crossed float
 // lookThrough fills the frame's samples below the horizon with the haze in front of them: weighed by
 // the part that haze has in what is seen. E stands square to the plane through the sun. dulled is what
 // cloud leaves of the polarisation.
-func (f *frame) lookThrough(g *grid, v View, sunDir r3.Vec, aboveM, perKm, dulled float64) {
+func (f *frame) lookThrough(g *grid, v shot.View, sunDir r3.Vec, aboveM, perKm, dulled float64) {
 	f.down, f.first = g, g.upTo[skyRows(v)]
 	f.veil = make([]partly, 0, len(g.d)-f.first)
 	for i := f.first; i < len(g.d); i++ {

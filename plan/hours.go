@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -119,7 +120,7 @@ func (h *Hour) Value(m HourMeasure) (v float64, ok bool) {
 
 // Hours is a shot over its day or its year.
 type Hours struct {
-	Shot       *Shot
+	Shot       *shot.Shot
 	Over       Span
 	Cols, Rows int
 	Cells      []Hour // column by column: that of a column and a row is Cells[col*Rows+row]

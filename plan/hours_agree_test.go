@@ -10,10 +10,11 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 )
 
 // exampleShots reads the cards of the demo trip with its bag.
-func exampleShots(t testing.TB) (shots []*Shot, bag *kit.Bag) {
+func exampleShots(t testing.TB) (shots []*shot.Shot, bag *kit.Bag) {
 	data, err := os.ReadFile("../examples/bag.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -28,7 +29,7 @@ func exampleShots(t testing.TB) (shots []*Shot, bag *kit.Bag) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		card, faults := ReadCard(f, data)
+		card, faults := shot.ReadCard(f, data)
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 )
 
 // A day and a year of a flight of eight legs with the generic bag, of the most that is judged as closely
@@ -15,7 +16,7 @@ func BenchmarkHours(b *testing.B) {
 	four.Legs = four.Legs[:hourFewLegs]
 	for _, s := range []struct {
 		name string
-		shot *Shot
+		shot *shot.Shot
 	}{{"8legs", eightLegs()}, {"4legs", four}, {"1leg", flight(16, 20, push(285, 5, 30))}} {
 		for _, o := range []Span{OverDay, OverYear} {
 			b.Run(s.name+"/"+o.String(), func(b *testing.B) {

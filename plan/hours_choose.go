@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -18,7 +19,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 	}
 	s := y.s
 	_, known := bag.FilterByName(s.Filter)
-	all := s.anyFilter() || s.Filter != words.Bare && !known
+	all := anyFilter(s) || s.Filter != words.Bare && !known
 	var ranked []*judged
 	var pairs []mounted
 	met := make([]float64, len(y.legs)) // the most that any single sheet does for each leg's aim
@@ -49,7 +50,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 				continue
 			}
 			single = single || f.Polarises() && f.Ring != kit.RingFixed
-			add(y.bestRing(f, setting, s.ringsFor(f), &w, seen))
+			add(y.bestRing(f, setting, ringsFor(s, f), &w, seen))
 		}
 	}
 
@@ -57,7 +58,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 		if single && s.RingAuto && len(ranked) > 0 && !y.couldWin(m, &w, met, slices.MinFunc(ranked, order)) {
 			continue
 		}
-		add(y.bestRing(m.filter, m.setting, s.ringsFor(m.filter), &w, func(*judged) {}))
+		add(y.bestRing(m.filter, m.setting, ringsFor(s, m.filter), &w, func(*judged) {}))
 	}
 	slices.SortStableFunc(ranked, order)
 	plainestFirst(ranked)
@@ -65,7 +66,7 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 }
 
 // ringsFor gives the rings of a filter that a card leaves to choose from.
-func (s *Shot) ringsFor(f *kit.Filter) []float64 {
+func ringsFor(s *shot.Shot, f *kit.Filter) []float64 {
 	if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
 		return []float64{s.RingDeg}
 	}

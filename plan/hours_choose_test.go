@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 )
 
 // The choice of an hour, which leaves out what cannot win, is that of all candidates: with the cards of
@@ -16,7 +17,7 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 9))
 	shots, bag := exampleShots(t)
 	type trial struct {
-		s   *Shot
+		s   *shot.Shot
 		bag *kit.Bag
 	}
 	var list []trial

@@ -1,6 +1,10 @@
 package plan
 
-import "time"
+import (
+	"time"
+
+	"example.org/skywedge/plan/shot"
+)
 
 // Span is how far the hours of a shot reach.
 type Span int
@@ -27,10 +31,10 @@ const stepsPerColumn = 6
 // hoursOfYear is the count of rows of a year.
 const hoursOfYear = 24
 
-// clockOf lays out the take-offs of a span, column by column: cols columns of rows instants, the zero
+// hourGrid lays out the take-offs of a span, column by column: cols columns of rows instants, the zero
 // time where the clocks of the place skip one. Where an hour comes twice, a day has both and a year the
 // first.
-func (s *Shot) clockOf(o Span) (cols, rows int, at []time.Time) {
+func hourGrid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
 	zone := s.Zone
 	if zone == nil {
 		zone = time.UTC
@@ -60,7 +64,7 @@ func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 func midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 	day := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 	for minute := 0; minute < 24*60; minute += 10 {
-		if t, err := localTime(day.Add(time.Duration(minute)*time.Minute), zone); err == nil {
+		if t, err := shot.LocalTime(day.Add(time.Duration(minute)*time.Minute), zone); err == nil {
 			return t
 		}
 	}
@@ -77,7 +81,7 @@ func yearOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 		}
 		cols++
 		for h := range hoursOfYear {
-			c, err := localTime(day.Add(time.Duration(h)*time.Hour), zone)
+			c, err := shot.LocalTime(day.Add(time.Duration(h)*time.Hour), zone)
 			if err != nil {
 				c = time.Time{}
 			}

@@ -3,11 +3,16 @@ package plan
 import (
 	"testing"
 	"time"
+
+	"example.org/skywedge/plan/shot"
 )
 
-func onDay(t *testing.T, zone string, y int, m time.Month, d int) *Shot {
+func onDay(t *testing.T, zone string, y int, m time.Month, d int) *shot.Shot {
 	t.Helper()
-	z := zoneOf(t, zone)
+	z, err := shot.LoadZone(zone)
+	if err != nil {
+		t.Fatal(err)
+	}
 	s := flight(12, 0, push(0, 5, 40))
 	s.Zone, s.TakeOff = z, time.Date(y, m, d, 12, 0, 0, 0, z)
 	return s
@@ -33,7 +38,7 @@ func TestDaysThatClocksChange(t *testing.T) {
 		{"Australia/Lord_Howe", time.April, 5, 147, "00:00", "", "01:40"},
 	} {
 		s := onDay(t, c.zone, 2026, c.month, c.day)
-		cols, rows, at := s.clockOf(OverDay)
+		cols, rows, at := hourGrid(s, OverDay)
 		if len(at) != cols*rows || rows != 6 {
 			t.Fatalf("%s: %d cells in %d × %d", c.zone, len(at), cols, rows)
 		}
@@ -68,7 +73,7 @@ func TestYearClock(t *testing.T) {
 		{2026, 3, 29, 52, 1}, {2026, 1, 1, 53, 0}, {2026, 12, 31, 53, 0}, {2024, 12, 30, 53, 0}, {2026, 10, 25, 52, 1},
 	} {
 		s := onDay(t, "Europe/Madrid", c.year, time.Month(c.month), c.day)
-		cols, rows, at := s.clockOf(OverYear)
+		cols, rows, at := hourGrid(s, OverYear)
 		if cols != c.cols || rows != 24 || len(at) != cols*rows {
 			t.Errorf("%v: %d × %d, %d cells", s.TakeOff, cols, rows, len(at))
 		}

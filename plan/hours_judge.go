@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -26,16 +27,16 @@ const (
 )
 
 // hourPath gives the moments that an hour is judged on.
-func hourPath(s *Shot) []Moment {
+func hourPath(s *shot.Shot) []shot.Moment {
 	if len(s.Legs) <= hourFewLegs {
-		return Path(s, defaultPerLeg)
+		return shot.Path(s, defaultPerLeg)
 	}
-	return Path(s, hourPerLeg)
+	return shot.Path(s, hourPerLeg)
 }
 
 // hourLight gives the study of an hour with nothing but its light.
-func hourLight(s *Shot, path []Moment, shared *lenses) *study {
-	return newStudy(s, path, func(*legStudy, []Moment) []int { return nil }, shared)
+func hourLight(s *shot.Shot, path []shot.Moment, shared *lenses) *study {
+	return newStudy(s, path, func(*legStudy, []shot.Moment) []int { return nil }, shared)
 }
 
 // lookAround completes such a study with the motion and the sky in the frame.
@@ -59,7 +60,7 @@ func (y *study) lookAround() {
 
 // hourJudge judges hours one after the other. It keeps what does not depend on the hour.
 type hourJudge struct {
-	s   *Shot
+	s   *shot.Shot
 	bag *kit.Bag
 	*lenses
 }
@@ -76,7 +77,7 @@ func (k *hourJudge) hour(takeOff time.Time) Hour {
 	s, err := k.s.At(takeOff)
 	if err != nil {
 		h.State, h.Why = HourUnfit, err.Error()
-		h.sunAt(k.s, takeOff.Add(seconds(k.s.TransitS/2)))
+		h.sunAt(k.s, takeOff.Add(shot.Seconds(k.s.TransitS/2)))
 		return h
 	}
 	times := s.Times()
@@ -95,7 +96,7 @@ func (k *hourJudge) hour(takeOff time.Time) Hour {
 	return h
 }
 
-func (h *Hour) sunAt(s *Shot, t time.Time) {
+func (h *Hour) sunAt(s *shot.Shot, t time.Time) {
 	h.Sun = sun.At(t, s.LatDeg, s.LonDeg)
 	h.Behind = h.Sun.AltitudeDeg > 0 && s.SunBehindSkyline(h.Sun)
 	h.Values[HourSun] = h.Sun.AltitudeDeg

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -24,16 +25,16 @@ var errNoLegs = errors.New("the card has no legs yet")
 // HoursOf works a shot out at every hour of its day or its year. It returns when all its goroutines
 // have; when the context ends first, with its error. The answer does not depend on the count of
 // workers.
-func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOptions) (*Hours, error) {
+func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursOptions) (*Hours, error) {
 	if len(s.Legs) == 0 {
 		return nil, errNoLegs
 	}
 	h := &Hours{Shot: s, Over: o}
 	var at []time.Time
-	h.Cols, h.Rows, at = s.clockOf(o)
+	h.Cols, h.Rows, at = hourGrid(s, o)
 	h.Cells = make([]Hour, len(at))
 	h.Own = nearestCell(at, s.TakeOff)
-	at[h.Own] = s.local(s.TakeOff) // to the second, so that this cell is the shot itself
+	at[h.Own] = s.Local(s.TakeOff) // to the second, so that this cell is the shot itself
 	workers := opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -44,7 +45,7 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	made := make([]*mirrorTable, len(tables))
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
-		return func(i int) { made[i] = s.mirrorTableAt(tables[i].mirrorKey, tables[i].aboveM) }
+		return func(i int) { made[i] = mirrorTableAt(s, tables[i].mirrorKey, tables[i].aboveM) }
 	}); err != nil {
 		return nil, err
 	}
@@ -98,7 +99,7 @@ func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
 	low = max(low, hourNightDeg)
 	var list []tableKey
 	seen := map[mirrorKey]bool{}
-	for _, m := range Path(k.s, 2) {
+	for _, m := range shot.Path(k.s, 2) {
 		l := &k.s.Legs[m.Leg]
 		kind := mirrorOf(l.Ground, l.Aim)
 		if kind == noMirror {

@@ -13,10 +13,11 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
-func hoursOf(t testing.TB, s *Shot, o Span) *Hours {
+func hoursOf(t testing.TB, s *shot.Shot, o Span) *Hours {
 	t.Helper()
 	h, err := HoursOf(context.Background(), s, kit.Generic(), o, HoursOptions{})
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -141,7 +142,7 @@ func wholeNumber(x float64) string {
 }
 
 func sunWords(c *Hour) string {
-	text := "sun " + wholeNumber(c.Sun.AltitudeDeg) + "° at " + Compass(c.Sun.AzimuthDeg)
+	text := "sun " + wholeNumber(c.Sun.AltitudeDeg) + "° at " + shot.Compass(c.Sun.AzimuthDeg)
 	if c.Behind {
 		text += ", behind the skyline"
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -148,18 +149,18 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 		// A still or a single long exposure can be mended by hand more easily than a film.
 		share := 0.5
 		switch {
-		case l.Purpose == Video:
+		case l.Purpose == shot.Video:
 			share = 1
-		case l.tiles():
+		case l.Tiles():
 			share = 2 // every seam shows it
 		}
 		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-words.UnevenFrom)
-		if l.Purpose == Video {
+		if l.Purpose == shot.Video {
 			g.harm[harmSwing] = w.Swing * max(0, o.swing-swingFrom)
 		}
 	}
 	g.met, g.metOK = o.met(l.Aim)
-	if l.tiles() && m.polarises() {
+	if l.Tiles() && m.polarises() {
 		g.met, g.metOK = 0, false // whatever it does differs from tile to tile
 		if o.sky {
 			g.harm[harmUneven] += w.Unevenness * o.swing
@@ -170,22 +171,19 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 	}
 }
 
-// tiles tells whether a leg's stills are to be stitched: the camera turns between them.
-func (l *Leg) tiles() bool { return l.Purpose == Still && l.Move == Pan }
-
 // met gives how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
 // the haze that is gone beyond what a density takes; for keep, the part of the reflections that is
 // left. It is below 0 where the filter works against the aim.
-func (o *legOptics) met(a Aim) (met float64, ok bool) {
+func (o *legOptics) met(a shot.Aim) (met float64, ok bool) {
 	sky := 1 - math.Exp2(o.effect)
 	switch a {
-	case AimSky:
+	case shot.AimSky:
 		return sky, o.sky
-	case AimWater, AimLeaf:
+	case shot.AimWater, shot.AimLeaf:
 		return o.glare, o.glares.OK
-	case AimHaze:
+	case shot.AimHaze:
 		return o.haze, o.hazes.OK
-	case AimKeep:
+	case shot.AimKeep:
 		return 1 - max(0, o.glare), o.glares.OK
 	}
 	switch {

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/rank"
+	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -72,7 +73,7 @@ func newGrid(halfW, halfH float64, thin int) *grid {
 }
 
 // skyRows gives how many rows of the grid, from the top, lie above the horizon.
-func skyRows(v View) int {
+func skyRows(v shot.View) int {
 	for j := range gridH {
 		y := (gridH - 2*float64(j) - 1) / gridH
 		if v.Forward.Z+y*v.HalfHeight*v.Up.Z <= 0 {
@@ -150,7 +151,7 @@ type frame struct {
 func (f *frame) enough() bool { return f.full >= fewestSky }
 
 // look fills a frame with the sky's polarisation.
-func (f *frame) look(g *grid, v View, sky skyLight) {
+func (f *frame) look(g *grid, v shot.View, sky skyLight) {
 	rows := skyRows(v)
 	f.g, f.full, f.sky = g, rows*gridW, g.upTo[rows]
 	f.q, f.u = nil, nil

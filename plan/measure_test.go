@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -48,15 +49,15 @@ func idealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
 	}
 }
 
-func look(fieldDeg, headingDeg, pitchDeg float64, sky skyLight, thin int) (*frame, View) {
-	v := NewView(lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
+func look(fieldDeg, headingDeg, pitchDeg float64, sky skyLight, thin int) (*frame, shot.View) {
+	v := shot.NewView(lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
 	f := new(frame)
 	f.look(newGrid(v.HalfWidth, v.HalfHeight, thin), v, sky)
 	return f, v
 }
 
-// clockOf gives the clock position of a direction in the picture.
-func clockOf(v View, d r3.Vec) float64 {
+// hourGrid gives the clock position of a direction in the picture.
+func clockOf(v shot.View, d r3.Vec) float64 {
 	c := v.Camera(d)
 	return math.Atan2(c.X, c.Y) * 180 / math.Pi
 }
@@ -115,7 +116,7 @@ func TestDarkestAtTheSunsClock(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 200 {
 		sky := singleScatter{sun.Direction(360*r.Float64(), 2+80*r.Float64()), 0.75}
-		v := NewView(lens(60), kit.Mode{}, true, 360*r.Float64(), -10+40*r.Float64())
+		v := shot.NewView(lens(60), kit.Mode{}, true, 360*r.Float64(), -10+40*r.Float64())
 		g := newGrid(1e-6, 1e-6, 1) // the centre alone
 		f := new(frame)
 		v.HalfWidth, v.HalfHeight = 1e-6, 1e-6
@@ -140,7 +141,7 @@ func TestSwingOverATurn(t *testing.T) {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for h := 30.0; h <= 150; h++ {
 			sky := singleScatter{sun.Direction(0, 20), 0.75}
-			v := NewView(lens(60), kit.Mode{}, true, h, 0)
+			v := shot.NewView(lens(60), kit.Mode{}, true, h, 0)
 			d := v.Camera(sun.Direction(h, 5))
 			u1 := r3.Unit(r3.Vec{Y: d.Z, Z: -d.Y})
 			g := &grid{thin: 1, d: []r3.Vec{d}, u1: []r3.Vec{u1}, u2: []r3.Vec{r3.Cross(d, u1)}}

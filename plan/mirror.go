@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,7 +17,7 @@ type mirrorTable struct {
 
 type mirrorKey struct {
 	kind   mirror
-	ground Ground
+	ground shot.Ground
 	altDeg int
 }
 
@@ -79,7 +80,7 @@ func (y *study) mirrorFor(l *legStudy, kind mirror, aboveM float64, p sun.Positi
 	k := mirrorKey{kind, l.Ground, int(step * math.Round(p.AltitudeDeg/step))}
 	t := y.mirrors[k]
 	if t == nil {
-		t = y.s.mirrorTableAt(k, aboveM)
+		t = mirrorTableAt(y.s, k, aboveM)
 		y.mirrors[k] = t
 	}
 	s, c := math.Sincos(p.AzimuthDeg * math.Pi / 180)
@@ -87,7 +88,7 @@ func (y *study) mirrorFor(l *legStudy, kind mirror, aboveM float64, p sun.Positi
 }
 
 // mirrorTableAt makes the table of a key, seen from a height above the ground.
-func (s *Shot) mirrorTableAt(k mirrorKey, aboveM float64) *mirrorTable {
-	pattern := sun.NewPattern(0, float64(k.altDeg), s.AirAt(max(0, aboveM), k.ground), measureNM)
+func mirrorTableAt(s *shot.Shot, k mirrorKey, aboveM float64) *mirrorTable {
+	pattern := sun.NewPattern(0, float64(k.altDeg), AirAt(s, max(0, aboveM), k.ground), measureNM)
 	return newMirrorTable(newReflector(k.kind, s.Light.WindMS, 0, skyRay(&pattern)))
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -19,7 +20,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	}
 	if j.polarises() && o.sky {
 		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), effectWords(o.effect)))
-		if l.Purpose == Video && o.swing > swingFrom {
+		if l.Purpose == shot.Video && o.swing > swingFrom {
 			word := "shows"
 			if o.swing > swingPlain {
 				word = "plain to see"
@@ -36,9 +37,9 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 	}
 	list = append(list, y.lightNotes(j, l, r)...)
 	switch {
-	case l.Purpose == Long:
+	case l.Purpose == shot.Long:
 		return append(list, y.longNotes(l, r)...)
-	case l.Purpose == Still:
+	case l.Purpose == shot.Still:
 		return append(list, y.stillNote(l, r))
 	}
 	if motion := y.motionNote(l, r); r.Band == Fast || r.Band == Whip {

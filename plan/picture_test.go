@@ -6,12 +6,13 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // sunAt moves the take-off of a shot to the time of that afternoon when the sun stands so high, degrees.
-func sunAt(t testing.TB, s *Shot, altitudeDeg float64) Moment {
+func sunAt(t testing.TB, s *shot.Shot, altitudeDeg float64) shot.Moment {
 	t.Helper()
 	low, high := s.TakeOff.Add(-5*time.Hour), s.TakeOff.Add(3*time.Hour) // from 14:00 to 22:00
 	for high.Sub(low) > time.Second {
@@ -30,11 +31,11 @@ func sunAt(t testing.TB, s *Shot, altitudeDeg float64) Moment {
 }
 
 // turnedFromSun makes the shot look so many degrees clockwise from the sun's azimuth.
-func turnedFromSun(t testing.TB, r *Report, sunAltDeg, offDeg, pitch float64) Moment {
+func turnedFromSun(t testing.TB, r *Report, sunAltDeg, offDeg, pitch float64) shot.Moment {
 	t.Helper()
 	s := r.Shot
 	m := sunAt(t, s, sunAltDeg)
-	s.Legs[0].Heading = Sweep{From: m.Sun[0].AzimuthDeg + offDeg}
+	s.Legs[0].Heading = shot.Sweep{From: m.Sun[0].AzimuthDeg + offDeg}
 	s.Legs[0].Pitch = [2]float64{pitch, pitch}
 	return s.MomentAt(5)
 }
@@ -49,14 +50,14 @@ func turnedFromSun(t testing.TB, r *Report, sunAltDeg, offDeg, pitch float64) Mo
 // with more air in front of the water, fourteen.
 func TestDarkPatchOnStillWater(t *testing.T) {
 	for _, side := range []float64{90, -90} {
-		r := seaShot(t, Water, 0, 0)
+		r := seaShot(t, shot.Water, 0, 0)
 		r.Shot.Light.WindMS, r.Shot.Light.VisibilityKm = 0, 60
 		r.Shot.Legs[0].Height = [2]float64{5, 5} // the air in front of the water would fill the patch
 		m := turnedFromSun(t, r, 3, side, -45)
-		v := NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
+		v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 		const w, h = 96, 54
 		p := drawn(t, r, "none", 0, w, h)
-		sc := r.Shot.Scene(m, 0)
+		sc := SceneAt(r.Shot, m, 0)
 		unpolarised := func(d, u1, u2 r3.Vec) (float64, float64, float64) {
 			l, _, _ := sc.dome.light(d, u1, u2)
 			return l, 0, 0
@@ -111,13 +112,13 @@ func TestDarkPatchOnStillWater(t *testing.T) {
 // polarised, for every class of haze.
 func TestNoSeamAtTheHorizon(t *testing.T) {
 	for _, km := range []float64{100, 40, 20, 10, 5} {
-		for _, ground := range []Ground{Water, Forest} {
+		for _, ground := range []shot.Ground{shot.Water, shot.Forest} {
 			for _, off := range []float64{20, 90, 170} {
 				r := seaShot(t, ground, 0, 0)
 				r.Shot.Light.VisibilityKm = km
 				r.Shot.Legs[0].Height = [2]float64{120, 120}
 				m := turnedFromSun(t, r, 20, off, 0)
-				sc := r.Shot.Scene(m, 0)
+				sc := SceneAt(r.Shot, m, 0)
 				sun := sc.discFor(1e-3)
 				at := func(aboveHorizon float64) glance { // radians
 					a := -math.Asin(sc.distance.sinDip) + aboveHorizon
@@ -150,20 +151,20 @@ func TestNoSeamAtTheHorizon(t *testing.T) {
 // (front, side and back light of a photographer; common practice, no source), and snow, which has no
 // shadows of its own, does not care.
 func TestLandByTheSideOfTheSun(t *testing.T) {
-	for _, ground := range []Ground{Grass, Forest, Rock, Town, Sand, Snow} {
+	for _, ground := range []shot.Ground{shot.Grass, shot.Forest, shot.Rock, shot.Town, shot.Sand, shot.Snow} {
 		var side []float64
 		for _, off := range []float64{180, 90, 0} {
 			r := seaShot(t, ground, 0, 0)
 			r.Shot.Light.VisibilityKm = 100
 			m := turnedFromSun(t, r, 35, off, -25)
-			sc := r.Shot.Scene(m, 0)
-			v := NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
+			sc := SceneAt(r.Shot, m, 0)
+			v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 			d := v.Ray(0, 0)
 			lit := sc.land.relief.sunlit(r3.Dot(d, sc.sunDir), sc.land.sunUp)
 			side = append(side, sc.land.sky.luminance()+sc.land.sun.luminance()*lit)
 		}
 		front, back := math.Log2(side[0]/side[1]), math.Log2(side[2]/side[1])
-		if ground == Snow {
+		if ground == shot.Snow {
 			if math.Abs(front) > .05 || math.Abs(back) > .05 {
 				t.Errorf("snow changes by %.2f and %.2f stops", front, back)
 			}
@@ -178,30 +179,30 @@ func TestLandByTheSideOfTheSun(t *testing.T) {
 // Leaves and rock have a sheen towards a sun that is not behind the camera, which a polariser takes; bare
 // sand has none.
 func TestSheenOfTheGround(t *testing.T) {
-	cut := func(ground Ground) float64 {
+	cut := func(ground shot.Ground) float64 {
 		r := seaShot(t, ground, 0, 0)
 		r.Shot.Light.VisibilityKm = 100
 		turnedFromSun(t, r, 40, 20, -40)
 		level, upright := drawn(t, r, "CPL", 90, 9, 5), drawn(t, r, "CPL", 0, 9, 5)
 		return upright.Loss[22] - level.Loss[22]
 	}
-	for _, ground := range []Ground{Forest, Grass, Rock} {
+	for _, ground := range []shot.Ground{shot.Forest, shot.Grass, shot.Rock} {
 		if c := cut(ground); c < .1 {
 			t.Errorf("%s: the pass axis upright takes %.3f stops more than level", ground, c)
 		}
 	}
-	if c := cut(Sand); math.Abs(c) > .03 {
+	if c := cut(shot.Sand); math.Abs(c) > .03 {
 		t.Errorf("sand: %.3f stops", c)
 	}
 }
 
 // The ridge of the card stands in front of the sky, as high as the card says.
 func TestSkylineIsDrawn(t *testing.T) {
-	r := seaShot(t, Water, 350, 0)
+	r := seaShot(t, shot.Water, 350, 0)
 	r.Shot.Skyline = [][2]float64{{340, 8}, {350, 8}, {0, 8}}
 	const w, h = 33, 541
 	p := drawn(t, r, "none", 0, w, h)
-	v := NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, 350, 0)
+	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, 350, 0)
 	top := 0
 	for p.Sky[top*w+w/2] {
 		top++
@@ -220,7 +221,7 @@ func TestSkylineIsDrawn(t *testing.T) {
 
 // No filter gives light: the filtered picture is nowhere brighter than the bare one.
 func TestFilteredIsNeverBrighter(t *testing.T) {
-	for _, ground := range []Ground{Water, Forest} {
+	for _, ground := range []shot.Ground{shot.Water, shot.Forest} {
 		for _, off := range []float64{0, 90, 180} {
 			r := seaShot(t, ground, 0, 0)
 			turnedFromSun(t, r, 8, off, -12)
@@ -244,7 +245,7 @@ func TestFilteredIsNeverBrighter(t *testing.T) {
 // The light is mirror-symmetric about the sun's vertical: as far to its right as to its left, and with the
 // ring mirrored, the picture is the same one turned over.
 func TestPictureMirrorsAboutTheSun(t *testing.T) {
-	for _, ground := range []Ground{Water, Grass} {
+	for _, ground := range []shot.Ground{shot.Water, shot.Grass} {
 		for _, pitch := range []float64{0, -35, -80} {
 			var side [2]*Picture
 			for i, off := range []float64{50, -50} {
@@ -270,7 +271,7 @@ func TestPictureMirrorsAboutTheSun(t *testing.T) {
 // A glint path leads over the water to the sun and is brightest about the sun's mirror point; the shadow
 // point lies opposite the sun. Under cloud there is neither.
 func TestGlintAndShadow(t *testing.T) {
-	r := seaShot(t, Water, 0, 0)
+	r := seaShot(t, shot.Water, 0, 0)
 	turnedFromSun(t, r, 15, 0, -15)
 	const w, h = 65, 37
 	p := drawn(t, r, "none", 0, w, h)
@@ -286,7 +287,7 @@ func TestGlintAndShadow(t *testing.T) {
 	if a, b := at(0, -.8), at(.9, -.8); a < 2*b {
 		t.Errorf("the path towards the camera has %.0f cd/m², beside it %.0f", a, b)
 	}
-	r = seaShot(t, Grass, 0, 0)
+	r = seaShot(t, shot.Grass, 0, 0)
 	turnedFromSun(t, r, 15, 180, -15)
 	if p = drawn(t, r, "none", 0, w, h); !p.Shadow.In || math.Abs(p.Shadow.X) > .01 || math.Abs(p.Shadow.Y) > .05 || p.Mirror.In {
 		t.Errorf("with the sun behind: mirror %+v, shadow %+v", p.Mirror, p.Shadow)
@@ -313,10 +314,10 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 			}
 		}
 	}
-	r := seaShot(t, Water, 350, 0)
+	r := seaShot(t, shot.Water, 350, 0)
 	m := r.Shot.MomentAt(5)
-	v := NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
-	sc := r.Shot.Scene(m, 0)
+	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
+	sc := SceneAt(r.Shot, m, 0)
 	const w, h = 512, 289
 	all := sc.draw(v, nil, w, h)
 	one := &Picture{W: w, H: h, Bare: make([]float64, w*h), Loss: make([]float64, w*h), Sky: make([]bool, w*h), Colour: make([][3]float32, w*h)}
@@ -333,10 +334,10 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 func TestColourOfTheSky(t *testing.T) {
 	// red and blue of green at the middle of a picture, linear, at the scene's white balance
 	at := func(sunAltDeg, off, pitch, cloud float64) (red, blue float64) {
-		r := seaShot(t, Grass, 0, 0)
+		r := seaShot(t, shot.Grass, 0, 0)
 		r.Shot.Light.CloudPct = cloud
 		m := turnedFromSun(t, r, sunAltDeg, off, pitch)
-		air := r.Shot.AirAt(0, Grass)
+		air := AirAt(r.Shot, 0, shot.Grass)
 		gains := whiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
 		c := drawn(t, r, "none", 0, 3, 3).Colour[4]
 		red, green, blue := float64(c[0])*gains[0], float64(c[1])*gains[1], float64(c[2])*gains[2]
@@ -361,17 +362,17 @@ func TestColourOfTheSky(t *testing.T) {
 
 // A forest is wet or dry a forest: it has no glint path, whatever the aim.
 func TestLeavesHaveNoFilm(t *testing.T) {
-	for _, aim := range []Aim{AimWater, AimKeep, AimSky} {
-		for _, g := range []Ground{Forest, Grass} {
+	for _, aim := range []shot.Aim{shot.AimWater, shot.AimKeep, shot.AimSky} {
+		for _, g := range []shot.Ground{shot.Forest, shot.Grass} {
 			if m := mirrorsOf(g, aim); m.sigma2 == 0 || m.cover == 0 {
 				t.Errorf("%s with aim %s: %+v", g, aim, m)
 			}
 		}
 	}
-	if m := mirrorsOf(Town, AimKeep); m.sigma2 != 0 || m.cover == 0 {
+	if m := mirrorsOf(shot.Town, shot.AimKeep); m.sigma2 != 0 || m.cover == 0 {
 		t.Errorf("a wet street: %+v", m)
 	}
-	if m := mirrorsOf(Snow, AimWater); m.cover != 0 {
+	if m := mirrorsOf(shot.Snow, shot.AimWater); m.cover != 0 {
 		t.Errorf("snow: %+v", m)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 )
 
 // Ranked is one filter of the bag on this flight: at its best setting and ring, and at its others.
@@ -46,7 +47,7 @@ func (c *Candidate) Shortfall() string {
 // SetWords gives the shutters and the ISOs that a candidate would be set to over the flight, fastest
 // and lowest first, rounded to what the camera has; "" where it cannot be exposed.
 func (r *Report) SetWords(k *Candidate) (shutter, iso string) {
-	video := slices.ContainsFunc(r.Shot.Legs, func(l Leg) bool { return l.Purpose == Video })
+	video := slices.ContainsFunc(r.Shot.Legs, func(l shot.Leg) bool { return l.Purpose == shot.Video })
 	return r.settable(k.Shutter, k.ISO, video)
 }
 

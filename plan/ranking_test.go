@@ -1,9 +1,13 @@
 package plan
 
-import "testing"
+import (
+	"testing"
+
+	"example.org/skywedge/plan/shot"
+)
 
 func TestRankingHasEveryFilterOnce(t *testing.T) {
-	r := seaShot(t, Water, 350, -5)
+	r := seaShot(t, shot.Water, 350, -5)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	list := r.Ranking()
 	seen := map[string]bool{}

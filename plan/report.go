@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -15,9 +16,9 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	r.FlightMin, r.Batteries = times.Minutes, times.Batteries
 	if n := len(parts) - 1; n > 0 { // every flight goes out and home
 		r.FlightMin += float64(n) * r.Shot.TransitS / 60
-		r.Batteries = batteries(r.FlightMin, r.Shot.TransitS/60, times.BatteryMin)
+		r.Batteries = shot.BatteriesFor(r.FlightMin, r.Shot.TransitS/60, times.BatteryMin)
 	}
-	r.LightChangeStops = r.Shot.lightChange(times)
+	r.LightChangeStops = lightChange(r.Shot, times)
 	r.Measures = make([]Measure, len(r.Path))
 	r.LatestStartMin = math.Inf(1)
 	for i := range parts {
@@ -123,11 +124,11 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 
 // lightChange gives the change of the light on the ground from the first take's start to the last
 // take's end.
-func (s *Shot) lightChange(t FlightTimes) float64 {
+func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 	first, last := t.Legs[0].First, t.Legs[len(t.Legs)-1].LastEnd
-	air := s.AirAt(0, s.Legs[0].Ground)
-	a := s.lightAt(sun.At(first, s.LatDeg, s.LonDeg), sun.MoonAt(first, s.LatDeg, s.LonDeg), air)
-	b := s.lightAt(sun.At(last, s.LatDeg, s.LonDeg), sun.MoonAt(last, s.LatDeg, s.LonDeg), air)
+	air := AirAt(s, 0, s.Legs[0].Ground)
+	a := lightAt(s, sun.At(first, s.LatDeg, s.LonDeg), sun.MoonAt(first, s.LatDeg, s.LonDeg), air)
+	b := lightAt(s, sun.At(last, s.LatDeg, s.LonDeg), sun.MoonAt(last, s.LatDeg, s.LonDeg), air)
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
@@ -159,7 +160,7 @@ func (y *study) measures(j *judged, list []Measure) {
 // blurOf gives how far the picture smears during an exposure, in pixels, for its speed in px/s. A still
 // drifts besides.
 func (y *study) blurOf(l *legStudy, pxS, shutterS float64) float64 {
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		return pxS * shutterS
 	}
 	still := l.still
@@ -260,7 +261,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 		if st.enough() {
 			r.Strength.add(st.strength)
 		}
-		if l.Purpose == Video {
+		if l.Purpose == shot.Video {
 			r.Step.add(y.stepOf(l, st.speed))
 			if st.seen {
 				r.SubjectStep.add(y.stepOf(l, st.subject))
@@ -285,7 +286,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 			r.BlurPx.add(y.blurOf(l, l.stations[k].smears(l), s))
 		}
 	}
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		r.Band = MotionBand(pace.band())
 		r.Judder = y.judder(l, pace.tracked())
 	}
@@ -296,6 +297,6 @@ func (y *study) legReport(j *judged, i int) LegReport {
 }
 
 // sunRelative gives the sun's bearing from the heading, positive to the right.
-func sunRelative(m *Moment) float64 {
+func sunRelative(m *shot.Moment) float64 {
 	return angle.Wrap180(m.Sun[0].AzimuthDeg - m.HeadingDeg)
 }

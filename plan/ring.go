@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -130,7 +131,7 @@ func (y *study) softer(j *judged) string {
 	if j.filter.Ring == kit.RingFixed || !y.s.RingAuto {
 		return ""
 	}
-	if !slices.ContainsFunc(y.legs, func(l *legStudy) bool { return l.Aim == AimSky || l.Aim == AimBalance }) {
+	if !slices.ContainsFunc(y.legs, func(l *legStudy) bool { return l.Aim == shot.AimSky || l.Aim == shot.AimBalance }) {
 		return ""
 	}
 	used, _, sky, _ := y.overRings(j.mounted)
@@ -152,7 +153,7 @@ func (y *study) softer(j *judged) string {
 	for _, l := range y.legs {
 		a, b := y.opticsOf(l, at), y.opticsOf(l, j.mounted)
 		banded, bandedUsed = max(banded, a.worst), max(bandedUsed, b.worst)
-		if l.Purpose == Video {
+		if l.Purpose == shot.Video {
 			swing, swingUsed = max(swing, a.swing), max(swingUsed, b.swing)
 		}
 	}

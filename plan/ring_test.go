@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -22,8 +23,8 @@ func evening() (at time.Time, az float64) {
 func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	_, az := evening()
 	l, down := push(az+90, 5, 40), push(az+90, 5, 40)
-	l.Pitch, l.Aim = [2]float64{10, 10}, AimSky
-	down.Pitch, down.Aim, down.Ground = [2]float64{-45, -45}, AimBalance, Water
+	l.Pitch, l.Aim = [2]float64{10, 10}, shot.AimSky
+	down.Pitch, down.Aim, down.Ground = [2]float64{-45, -45}, shot.AimBalance, shot.Water
 	s := flight(17, 19, l, down)
 	s.Filter = "CPL"
 	bag := *kit.Generic()
@@ -39,7 +40,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	if !strings.Contains(said, "pass axis upright") {
 		t.Fatalf("%q", r.Call.Reasons)
 	}
-	y := newStudy(s, Path(s, 4), everyMoment, newLenses())
+	y := newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
 	f, _ := kit.Generic().FilterByName("CPL")
 	var sky, water Range
 	var skyAt, waterAt float64
@@ -58,9 +59,9 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 		t.Errorf("pass axis for the sky %g, for the water %g: want level and upright", skyAt, waterAt)
 	}
 	far := l
-	far.Pitch, far.Ground = [2]float64{-8, -8}, Water
+	far.Pitch, far.Ground = [2]float64{-8, -8}, shot.Water
 	s = flight(17, 19, far)
-	y = newStudy(s, Path(s, 4), everyMoment, newLenses())
+	y = newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
 	_, level, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(105, 0)})
 	_, upright, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(0, 0)})
 	if level < 0.1 || upright > 0 {
@@ -164,10 +165,10 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 	for _, mark := range []float64{0, 30, 90} {
 		f := kit.Filter{Name: "x", Kind: kit.Polariser, LossStops: 1.5, MarkDeg: mark}
 		l := push(az+180, 0, 20)
-		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, Town, AimWater
+		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, shot.Town, shot.AimWater
 		s := flight(12, 0, l)
 		s.Light.CloudPct = 100
-		y := newStudy(s, Path(s, 2), everyMoment, newLenses())
+		y := newStudy(s, shot.Path(s, 2), everyMoment, newLenses())
 		glare := func(ring float64) float64 { return y.opticsOf(y.legs[0], mounted{&f, 0, ring}).glare }
 		upright := kit.RingFor(0, mark)
 		for ring := 0.0; ring < 180; ring += 15 {

@@ -5,19 +5,20 @@ import (
 	"slices"
 	"sync"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Scene is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
+// SceneAt is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
 // depend on where the camera looks nor on what is on the lens, so that a ring or a heading step
 // draws from the scene there is. It never changes once it is made.
 type Scene struct {
 	Light sun.Light    // on the ground; behind the skyline without the beam
 	Sun   sun.Position // as the scene was asked for
 
-	ground   Ground
+	ground   shot.Ground
 	sunDir   r3.Vec
 	sinA     float64 // of the sun's azimuth
 	cosA     float64
@@ -39,25 +40,25 @@ type sceneKey struct {
 	position     sun.Position
 	light        sun.Light
 	low, air     sun.Air
-	ground       Ground
-	aim          Aim
+	ground       shot.Ground
+	aim          shot.Aim
 	aboveM, perM float64
 	windMS       float64
 }
 
-// Scene gives the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
+// SceneAt gives the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
 // lately are kept, because the same one serves while a ring or a heading is being tried.
-func (s *Shot) Scene(m Moment, take int) *Scene {
+func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene {
 	leg := s.Legs[m.Leg]
 	p := m.Sun[take]
 	moon := moonless
 	if p.GeometricDeg < moonFromDeg {
 		moon = sun.MoonAt(m.Time[take], s.LatDeg, s.LonDeg)
 	}
-	low := s.AirAt(0, leg.Ground) // the air at the ground makes the light
+	low := AirAt(s, 0, leg.Ground) // the air at the ground makes the light
 	k := sceneKey{
-		position: p, light: s.lightAt(p, moon, low), low: low,
-		air:    s.AirAt(max(0, m.AboveM), leg.Ground), // the sky is drawn from the aircraft
+		position: p, light: lightAt(s, p, moon, low), low: low,
+		air:    AirAt(s, max(0, m.AboveM), leg.Ground), // the sky is drawn from the aircraft
 		ground: leg.Ground, aim: leg.Aim, aboveM: max(1, m.AboveM),
 		perM: extinctionPerKm(s.Light.VisibilityKm) / 1000, windMS: s.Light.WindMS,
 	}
@@ -87,7 +88,7 @@ func newScene(k sceneKey) *Scene {
 	sc.cover, sc.glints = m.cover, m.sigma2 == 0
 	if m.sigma2 > 0 {
 		sc.surface = water.NewRough(m.sigma2, m.index, p.AzimuthDeg)
-	} else if k.ground == Water {
+	} else if k.ground == shot.Water {
 		sc.surface = water.NewSurface(k.windMS, p.AzimuthDeg)
 	} else {
 		sc.surface = water.NewRough(filmSigma2, m.index, p.AzimuthDeg)

@@ -1,16 +1,20 @@
 package plan
 
-import "testing"
+import (
+	"testing"
+
+	"example.org/skywedge/plan/shot"
+)
 
 // BenchmarkScene makes all the light around the aircraft anew, as when the sun or the wind change.
 func BenchmarkScene(b *testing.B) {
-	for _, g := range []Ground{Water, Grass, Town} {
+	for _, g := range []shot.Ground{shot.Water, shot.Grass, shot.Town} {
 		b.Run(string(g), func(b *testing.B) {
 			r := seaShot(b, g, 350, 0)
 			m := r.Shot.MomentAt(5)
 			for b.Loop() {
 				m.Sun[0].AltitudeDeg += 1e-9 // no scene that is kept serves
-				r.Shot.Scene(m, 0)
+				SceneAt(r.Shot, m, 0)
 			}
 		})
 	}
@@ -18,7 +22,7 @@ func BenchmarkScene(b *testing.B) {
 
 // BenchmarkFrameStep is what a step of the ring or the heading costs: the scene is there already.
 func BenchmarkFrameStep(b *testing.B) {
-	r := seaShot(b, Water, 350, 0)
+	r := seaShot(b, shot.Water, 350, 0)
 	i := 0
 	for b.Loop() {
 		i++

@@ -3,20 +3,21 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
 // groundTint is the colour of a ground's own light under white light: red, green and blue (ours, by
 // eye; only the ratios count, the luminance is the albedo's).
-var groundTint = map[Ground]rgb{
-	Water:  {.30, 1.05, 1.35},
-	Grass:  {.80, 1.12, .42},
-	Forest: {.72, 1.15, .48},
-	Sand:   {1.25, .97, .66},
-	Rock:   {1.07, .99, .90},
-	Snow:   {.99, 1.0, 1.04},
-	Town:   {1.09, .98, .86},
+var groundTint = map[shot.Ground]rgb{
+	shot.Water:  {.30, 1.05, 1.35},
+	shot.Grass:  {.80, 1.12, .42},
+	shot.Forest: {.72, 1.15, .48},
+	shot.Sand:   {1.25, .97, .66},
+	shot.Rock:   {1.07, .99, .90},
+	shot.Snow:   {.99, 1.0, 1.04},
+	shot.Town:   {1.09, .98, .86},
 }
 
 // relief says how a ground's brightness depends on where one stands to the sun. A rough ground shows
@@ -25,13 +26,13 @@ var groundTint = map[Ground]rgb{
 // the phase functions of measured grounds go further.
 type relief struct{ slope, shadowless float64 }
 
-var reliefs = map[Ground]relief{
-	Grass:  {.25, .30},
-	Forest: {.40, .45},
-	Sand:   {.18, .25},
-	Rock:   {.30, .30},
-	Town:   {.25, .20},
-	Snow:   {0, .05},
+var reliefs = map[shot.Ground]relief{
+	shot.Grass:  {.25, .30},
+	shot.Forest: {.40, .45},
+	shot.Sand:   {.18, .25},
+	shot.Rock:   {.30, .30},
+	shot.Town:   {.25, .20},
+	shot.Snow:   {0, .05},
 }
 
 // shadowlessWidth is the size of the bright patch: 1 − cos of 8°, where it has fallen to 1/e (ours).
@@ -62,7 +63,7 @@ const (
 )
 
 // mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye).
-func mirrorsOf(g Ground, a Aim) mirrors {
+func mirrorsOf(g shot.Ground, a shot.Aim) mirrors {
 	switch mirrorOf(g, a) {
 	case openWater:
 		return mirrors{water.Index, 0, 1}
@@ -70,11 +71,11 @@ func mirrorsOf(g Ground, a Aim) mirrors {
 		return mirrors{water.Index, 0, .7}
 	}
 	switch g { // what the measures do not ask after shines all the same
-	case Grass:
+	case shot.Grass:
 		return mirrors{leafIndex, .15, .30}
-	case Forest:
+	case shot.Forest:
 		return mirrors{leafIndex, .15, .40}
-	case Rock:
+	case shot.Rock:
 		return mirrors{rockIndex, .06, .25}
 	}
 	return mirrors{}
@@ -95,7 +96,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	l.skyTint = sc.dome.mean()
 	l.sunTint = sunColour(k.position, k.low)
 	share := k.low.Albedo
-	if k.ground == Water {
+	if k.ground == shot.Water {
 		share = water.Leaving
 	} else if mirrorsOf(k.ground, k.aim).sigma2 == 0 && mirrorsOf(k.ground, k.aim).cover > 0 {
 		share *= wetTint
@@ -140,7 +141,7 @@ const (
 var ridgeTint = rgb{.85, 1.05, .70}
 
 // newRidge gives nil for an open horizon.
-func newRidge(s *Shot, sc *Scene) *ridge {
+func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	if len(s.Skyline) == 0 {
 		return nil
 	}

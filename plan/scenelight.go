@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -19,14 +20,14 @@ const (
 
 // sunOn tells whether the sun itself lights the scene at a moment: above the horizon and the skyline, and
 // not behind cloud.
-func (y *study) sunOn(l *legStudy, m *Moment) bool {
+func (y *study) sunOn(l *legStudy, m *shot.Moment) bool {
 	p := m.Sun[0]
-	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && y.s.AirAt(0, l.Ground).Shines()
+	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && AirAt(y.s, 0, l.Ground).Shines()
 }
 
 // facing names the light on the subject by where the sun stands: behind the camera, beside it, or
 // before it. Without a sun on the scene there is none of these.
-func (y *study) facing(l *legStudy, m *Moment) string {
+func (y *study) facing(l *legStudy, m *shot.Moment) string {
 	a := math.Abs(sunRelative(m))
 	switch {
 	case !y.sunOn(l, m):
@@ -49,8 +50,8 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 		list = append(list, "the ridge hides the sun: only the sky lights the land")
 	case y.sunOn(l, m) && m.PitchDeg > -60:
 		at := &l.lit[(l.to-l.from)/2][0]
-		air := y.s.AirAt(0, l.Ground)
-		front := landEV(y.s.lightAt(p, moonless, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
+		air := AirAt(y.s, 0, l.Ground)
+		front := landEV(lightAt(y.s, p, moonless, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
 			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)))
 		}
@@ -83,7 +84,7 @@ const lampsFromDeg = 0.0
 
 // lamps tells whether lamps are in the picture of a leg: any leg over a town brings the town into all.
 func (y *study) lamps(l *legStudy) bool {
-	town := slices.ContainsFunc(y.s.Legs, func(l Leg) bool { return l.Ground == Town })
+	town := slices.ContainsFunc(y.s.Legs, func(l shot.Leg) bool { return l.Ground == shot.Town })
 	return town && l.from < l.to && y.path[l.to-1].Sun[1].GeometricDeg < lampsFromDeg
 }
 
@@ -96,7 +97,7 @@ var (
 )
 
 // mainsHz gives the frequency of the mains at a place, 0 where its zone does not tell.
-func (s *Shot) mainsHz() float64 {
+func mainsHz(s *shot.Shot) float64 {
 	if s.Zone == nil {
 		return 0
 	}
@@ -125,8 +126,8 @@ func (s *Shot) mainsHz() float64 {
 // steadied keeps a film leg under lamps to a shutter that does not flicker, where the mains are known and
 // the card leaves the shutter open.
 func (y *study) steadied(l *legStudy, b *bounds) {
-	hz := y.s.mainsHz()
-	if l.Purpose != Video || l.ShutterSet || hz == 0 || !y.lamps(l) {
+	hz := mainsHz(y.s)
+	if l.Purpose != shot.Video || l.ShutterSet || hz == 0 || !y.lamps(l) {
 		return
 	}
 	s, ok := exposure.SteadyShutter(l.FPS, b.wanted, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
@@ -139,7 +140,7 @@ func (y *study) steadied(l *legStudy, b *bounds) {
 
 // lampNote says what keeps lamps from flickering.
 func (y *study) lampNote(l *legStudy, r *LegReport) string {
-	if l.Purpose != Video || !y.lamps(l) {
+	if l.Purpose != shot.Video || !y.lamps(l) {
 		return ""
 	}
 	name := func(hz float64) string {
@@ -149,7 +150,7 @@ func (y *study) lampNote(l *legStudy, r *LegReport) string {
 		}
 		return s.Label
 	}
-	hz := y.s.mainsHz()
+	hz := mainsHz(y.s)
 	text := ""
 	switch {
 	case hz == 0:
@@ -169,7 +170,7 @@ func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
 	if c < cloudsFromPct || !y.sunOn(l, m) {
 		return ""
 	}
-	air := y.s.AirAt(0, l.Ground)
+	air := AirAt(y.s, 0, l.Ground)
 	air.Sun = sun.Hidden
 	dark := landEV(sun.LightAt(m.Sun[0], moonless, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
 	drop := l.lit[0][0].land - dark

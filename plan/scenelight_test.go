@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -21,7 +22,7 @@ func TestFrontSideAndBackLight(t *testing.T) {
 	ev := map[string]float64{}
 	for name, off := range map[string]float64{"front": 180, "side": 90, "back": 0} {
 		l := push(az+off, 5, 20)
-		l.Aim, l.Seconds = AimKeep, 1
+		l.Aim, l.Seconds = shot.AimKeep, 1
 		r := solve(flight(9, 59, l))
 		if r.Legs[0].Facing != name {
 			t.Errorf("sun %g° off: %s", off, r.Legs[0].Facing)
@@ -45,7 +46,7 @@ func TestFrontSideAndBackLight(t *testing.T) {
 func TestRidgeTakesTheBeam(t *testing.T) {
 	az := sun.At(time.Date(2026, 3, 20, 8, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg
 	l := push(az+180, 5, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	open := flight(8, 0, l)
 	ridge := flight(8, 0, l)
 	ridge.Skyline = [][2]float64{{az - 30, 40}, {az + 30, 40}}
@@ -70,7 +71,7 @@ func TestRidgeTakesTheBeam(t *testing.T) {
 // A sky far above the land is said, and what the filter makes of it.
 func TestSkyAboveTheLand(t *testing.T) {
 	l := push(270, 5, 30)
-	l.Pitch, l.Aim = [2]float64{0, 0}, AimKeep
+	l.Pitch, l.Aim = [2]float64{0, 0}, shot.AimKeep
 	notes := func(hour, minute int) string {
 		return strings.Join(only(flight(hour, minute, l)).Legs[0].Notes, "; ")
 	}
@@ -97,7 +98,7 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 			t.Skip(err)
 		}
 		l := push(270, 5, 20)
-		l.FPS, l.Aim, l.Ground = c.fps, AimKeep, Town
+		l.FPS, l.Aim, l.Ground = c.fps, shot.AimKeep, shot.Town
 		s := flight(18, 30, l)
 		s.Zone = zone
 		r := only(s)
@@ -109,7 +110,7 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 		}
 	}
 	l := push(270, 5, 20)
-	l.Aim, l.Ground = AimKeep, Town
+	l.Aim, l.Ground = shot.AimKeep, shot.Town
 	s := flight(18, 30, l) // in UTC, which tells nothing
 	if all := strings.Join(only(s).Legs[0].Notes, "; "); !strings.Contains(all, "50 Hz mains, ") || !strings.Contains(all, "60 Hz") {
 		t.Errorf("%q", all)
@@ -121,10 +122,10 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 }
 
 // The latest take-off that still works: with it the last take ends when the light does, and a minute
-// later the ISO is above clean.
+// Later the ISO is above clean.
 func TestLatestTakeOff(t *testing.T) {
 	l := push(200, 8, 20)
-	l.Aim, l.ShutterS, l.ShutterSet = AimKeep, 1.0/50, true
+	l.Aim, l.ShutterS, l.ShutterSet = shot.AimKeep, 1.0/50, true
 	s := flight(17, 0, l)
 	s.Takes, s.Filter = 3, "ND16"
 	r := only(s, "ND16")
@@ -157,18 +158,18 @@ func TestLatestTakeOff(t *testing.T) {
 // no filter, and never where a density does it better (common practice, no source).
 func TestSharpestApertures(t *testing.T) {
 	cam := kit.Generic().Cameras[1] // f/2.8 to 11, sharpest 4 to 5.6
-	shot := func() *Shot {
+	s0 := func() *shot.Shot {
 		l := push(180, 8, 20)
-		l.Aim, l.Mode = AimKeep, cam.Modes[0]
+		l.Aim, l.Mode = shot.AimKeep, cam.Modes[0]
 		s := flight(12, 0, l)
 		s.Camera = cam
 		return s
 	}
-	r := solve(shot())
+	r := solve(s0())
 	if n := r.Call.Aperture; n < 4 || n > 5.6 {
 		t.Errorf("%s at f/%g", r.Call.Filter, n)
 	}
-	bare := only(shot())
+	bare := only(s0())
 	if bare.Call.Aperture <= 5.6 {
 		t.Errorf("bare at noon f/%g", bare.Call.Aperture)
 	}
@@ -176,12 +177,12 @@ func TestSharpestApertures(t *testing.T) {
 	if !strings.Contains(said, "diffraction") {
 		t.Errorf("%q", said)
 	}
-	s := shot()
+	s := s0()
 	s.TakeOff = time.Date(2026, 3, 20, 18, 15, 0, 0, time.UTC)
 	if dusk := only(s); dusk.Call.Aperture > 4 {
 		t.Errorf("at dusk f/%g", dusk.Call.Aperture)
 	}
-	y := newStudy(shot(), Path(shot(), 2), everyMoment, newLenses())
+	y := newStudy(s0(), shot.Path(s0(), 2), everyMoment, newLenses())
 	for n, want := range map[float64]float64{2.8: 1.03, 4: 0, 5: 0, 5.6: 0, 8: 1.03, 11: 1.95} {
 		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
 			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
@@ -193,11 +194,11 @@ func TestSharpestApertures(t *testing.T) {
 // said.
 func TestStillsToo(t *testing.T) {
 	l := push(180, 3, 70)
-	l.Aim, l.StillsToo = AimKeep, true
+	l.Aim, l.StillsToo = shot.AimKeep, true
 	s := flight(12, 0, l)
 	m, _ := s.Camera.ModeByName("flat")
 	s.Legs[0].Mode = m
-	y := newStudy(s, Path(s, 8), everyMoment, newLenses())
+	y := newStudy(s, shot.Path(s, 8), everyMoment, newLenses())
 	x := y.exposureOf(y.legs[0], 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {
 		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)
@@ -212,7 +213,7 @@ func TestStillsToo(t *testing.T) {
 // Clouds about and the sun out: the ladder says what a cloud before it takes, as much as the light says.
 func TestCloudBeforeTheSun(t *testing.T) {
 	l := push(180, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	s := flight(12, 0, l)
 	s.Light.CloudPct = 40
 	r := solve(s)

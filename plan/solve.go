@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -26,7 +27,7 @@ const (
 
 // Solve works out everything about a shot: the measures along the path, the call and its reasons.
 // It is a pure function of its arguments and does not panic on a shot that [Card.Shot] made.
-func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
+func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	if o.PerLeg <= 0 {
 		o.PerLeg = defaultPerLeg
 	}
@@ -35,11 +36,11 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 		r.Call = Call{Filter: words.Bare, Confidence: "depends", ConfidenceWhy: "on the legs: there are none yet"}
 		return r
 	}
-	r.Path = Path(s, o.PerLeg)
+	r.Path = shot.Path(s, o.PerLeg)
 	y := newStudy(s, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
 	c := y.choose(bag)
 	parts := y.flights(c, bag)
-	r.Path = parts[0].path // later from the first landing on
+	r.Path = parts[0].path // Later from the first landing on
 
 	// The chosen filter is measured closely; its rivals were judged well enough to lose.
 	keys, samples := turnKeys(closeTurnDeg, closeMost), enoughSky
@@ -59,7 +60,7 @@ func Solve(s *Shot, bag *kit.Bag, o Options) *Report {
 	return r
 }
 
-func everyMoment(_ *legStudy, ms []Moment) []int {
+func everyMoment(_ *legStudy, ms []shot.Moment) []int {
 	all := make([]int, len(ms))
 	for i := range all {
 		all[i] = i
@@ -86,7 +87,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 	s := y.s
 	keep := func(j *judged) {
 		free := s.RingAuto || !j.polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
-		if free && (s.anyFilter() || j.name() == s.Filter) {
+		if free && (anyFilter(s) || j.name() == s.Filter) {
 			c.pool = append(c.pool, j)
 		}
 	}
@@ -123,7 +124,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		pool = wished
 	}
 	for _, j := range pool {
-		if s.anyFilter() || j.name() == s.Filter {
+		if anyFilter(s) || j.name() == s.Filter {
 			c.best = j
 			break
 		}
@@ -142,7 +143,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 }
 
 // anyFilter tells that the card leaves the choice of the filter to the program.
-func (s *Shot) anyFilter() bool { return s.Filter == "auto" || s.Filter == "" }
+func anyFilter(s *shot.Shot) bool { return s.Filter == "auto" || s.Filter == "" }
 
 // plainestFirst brings the simplest of those that do as well as the first, to within what is worth a
 // word, to the front.

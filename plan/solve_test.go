@@ -10,25 +10,26 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // eightLegs is a flight with every kind of move, over water, for the sky and the water both.
-func eightLegs() *Shot {
-	target := &Target{DistanceM: 120, HeightM: 5}
-	orbit := func(from, by float64) Leg {
-		return Leg{Move: Orbit, Purpose: Video, Seconds: 40, Heading: Sweep{from, by}, Height: [2]float64{30, 30}, Target: target, PitchAuto: true}
+func eightLegs() *shot.Shot {
+	target := &shot.Target{DistanceM: 120, HeightM: 5}
+	orbit := func(from, by float64) shot.Leg {
+		return shot.Leg{Move: shot.Orbit, Purpose: shot.Video, Seconds: 40, Heading: shot.Sweep{From: from, By: by}, Height: [2]float64{30, 30}, Target: target, PitchAuto: true}
 	}
-	legs := []Leg{
+	legs := []shot.Leg{
 		push(285, 5, 30), orbit(285, 90), turning(15, 90, 40), push(120, 4, 60),
-		{Move: Rise, Purpose: Video, Seconds: 30, Heading: Sweep{200, 0}, Height: [2]float64{20, 100}, Pitch: [2]float64{-20, -20}},
-		{Move: Tilt, Purpose: Video, Seconds: 12, Heading: Sweep{20, 0}, Height: [2]float64{80, 80}, Pitch: [2]float64{-60, 0}},
+		{Move: shot.Rise, Purpose: shot.Video, Seconds: 30, Heading: shot.Sweep{From: 200, By: 0}, Height: [2]float64{20, 100}, Pitch: [2]float64{-20, -20}},
+		{Move: shot.Tilt, Purpose: shot.Video, Seconds: 12, Heading: shot.Sweep{From: 20, By: 0}, Height: [2]float64{80, 80}, Pitch: [2]float64{-60, 0}},
 		stillOf(30, 3, 50), orbit(60, 120),
 	}
 	for i := range legs {
-		legs[i].Ground, legs[i].Aim = Water, AimBalance
+		legs[i].Ground, legs[i].Aim = shot.Water, shot.AimBalance
 	}
 	s := flight(16, 20, legs...)
 	s.Takes = 2
@@ -162,7 +163,7 @@ func TestHeadroomExample(t *testing.T) {
 	for sun.At(start, 45, 0).GeometricDeg > 3 {
 		start = start.Add(time.Second)
 	}
-	l := Leg{Move: Hold, Purpose: Video, ShutterS: 1.0 / 50, ShutterSet: true, Seconds: 1500, Height: [2]float64{50, 50}, Pitch: [2]float64{-90, -90}, Aim: AimKeep}
+	l := shot.Leg{Move: shot.Hold, Purpose: shot.Video, ShutterS: 1.0 / 50, ShutterSet: true, Seconds: 1500, Height: [2]float64{50, 50}, Pitch: [2]float64{-90, -90}, Aim: shot.AimKeep}
 	s := flight(12, 0, l)
 	s.TakeOff, s.TransitS, s.Filter = start, 0, "ND4"
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 100, Clean: 1600, Limit: 6400}
@@ -195,7 +196,7 @@ func TestSolveNeverFails(t *testing.T) {
 }
 
 // anyShot makes a flight anywhere, at any time, of any legs.
-func anyShot(r *rand.Rand, bag *kit.Bag) *Shot {
+func anyShot(r *rand.Rand, bag *kit.Bag) *shot.Shot {
 	pick := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
 	s := flight(0, 0)
 	s.LatDeg, s.LonDeg = pick(-90, 90), pick(-180, 180)
@@ -204,7 +205,7 @@ func anyShot(r *rand.Rand, bag *kit.Bag) *Shot {
 	}
 	s.TakeOff = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(r.IntN(365*24*60)) * time.Minute)
 	s.Camera = bag.Cameras[r.IntN(len(bag.Cameras))]
-	s.Light = Weather{CloudPct: pick(0, 100), Sun: sun.Shine(r.IntN(3)), VisibilityKm: pick(0.1, 200), WindMS: pick(0, 20), AirC: pick(-30, 40)}
+	s.Light = shot.Weather{CloudPct: pick(0, 100), Sun: sun.Shine(r.IntN(3)), VisibilityKm: pick(0.1, 200), WindMS: pick(0, 20), AirC: pick(-30, 40)}
 	s.Takes = 1 + r.IntN(4)
 	if r.IntN(3) == 0 {
 		s.Filter = bag.Filters[r.IntN(len(bag.Filters))].Name
@@ -215,15 +216,15 @@ func anyShot(r *rand.Rand, bag *kit.Bag) *Shot {
 	if r.IntN(4) == 0 {
 		s.Skyline = [][2]float64{{10, 5}, {90, 12}, {200, 3}}
 	}
-	moves := []Move{Push, Pull, Slide, Follow, Orbit, Rise, Pan, Tilt, Hold}
+	moves := []shot.Move{shot.Push, shot.Pull, shot.Slide, shot.Follow, shot.Orbit, shot.Rise, shot.Pan, shot.Tilt, shot.Hold}
 	for range 1 + r.IntN(5) {
 		m := s.Camera.Modes[r.IntN(len(s.Camera.Modes))]
-		l := Leg{
-			Move: moves[r.IntN(len(moves))], Purpose: []Purpose{Video, Still, Long}[r.IntN(3)],
+		l := shot.Leg{
+			Move: moves[r.IntN(len(moves))], Purpose: []shot.Purpose{shot.Video, shot.Still, shot.Long}[r.IntN(3)],
 			Mode: m, FPS: m.FPS[r.IntN(len(m.FPS))],
-			Aim:     []Aim{AimSky, AimWater, AimLeaf, AimHaze, AimKeep, AimBalance}[r.IntN(6)],
-			Ground:  []Ground{Water, Grass, Forest, Sand, Rock, Snow, Town}[r.IntN(7)],
-			Seconds: pick(1, 200), Heading: Sweep{pick(0, 360), pick(-400, 400)},
+			Aim:     []shot.Aim{shot.AimSky, shot.AimWater, shot.AimLeaf, shot.AimHaze, shot.AimKeep, shot.AimBalance}[r.IntN(6)],
+			Ground:  []shot.Ground{shot.Water, shot.Grass, shot.Forest, shot.Sand, shot.Rock, shot.Snow, shot.Town}[r.IntN(7)],
+			Seconds: pick(1, 200), Heading: shot.Sweep{From: pick(0, 360), By: pick(-400, 400)},
 			Pitch: [2]float64{pick(-90, 30), pick(-90, 30)}, Height: [2]float64{pick(0, 120), pick(0, 120)},
 			SpeedMS: pick(0, 15), StillsToo: r.IntN(3) == 0, BiasStops: pick(-2, 2),
 		}
@@ -231,20 +232,20 @@ func anyShot(r *rand.Rand, bag *kit.Bag) *Shot {
 			l.Pitch = [2]float64{-90, -90}
 		}
 		switch {
-		case l.Purpose == Long:
+		case l.Purpose == shot.Long:
 			l.ShutterS, l.ShutterSet = pick(0.1, 8), true
 		case r.IntN(3) == 0:
 			l.ShutterS, l.ShutterSet = 1/pick(l.FPS, 4000), true
 		}
-		if l.Move == Orbit || l.Move == Follow || r.IntN(3) == 0 {
-			l.Target, l.PitchAuto = &Target{DistanceM: pick(5, 400), SpeedMS: pick(0, 10), TowardDeg: pick(0, 360)}, true
+		if l.Move == shot.Orbit || l.Move == shot.Follow || r.IntN(3) == 0 {
+			l.Target, l.PitchAuto = &shot.Target{DistanceM: pick(5, 400), SpeedMS: pick(0, 10), TowardDeg: pick(0, 360)}, true
 		}
 		s.Legs = append(s.Legs, l)
 	}
 	return s
 }
 
-func check(t *testing.T, s *Shot, r *Report) {
+func check(t *testing.T, s *shot.Shot, r *Report) {
 	t.Helper()
 	finite := func(what string, xs ...float64) {
 		for _, x := range xs {
@@ -288,7 +289,7 @@ func check(t *testing.T, s *Shot, r *Report) {
 	}
 }
 
-func describe(s *Shot) string {
+func describe(s *shot.Shot) string {
 	return fmt.Sprintf("lat %.2f lon %.2f %s %+v", s.LatDeg, s.LonDeg, s.TakeOff, s.Legs)
 }
 
@@ -303,7 +304,7 @@ func FuzzSolve(f *testing.F) {
 }
 
 func TestNearFrame(t *testing.T) {
-	v := NewView(lens(60), kit.Mode{}, true, 0, 0)
+	v := shot.NewView(lens(60), kit.Mode{}, true, 0, 0)
 	for _, c := range []struct {
 		az, alt float64
 		want    bool

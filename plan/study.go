@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,8 +14,8 @@ import (
 // sky in the frame and the motion of the picture at the stations, and a cache of what each ring does
 // to them.
 type study struct {
-	s    *Shot
-	path []Moment
+	s    *shot.Shot
+	path []shot.Moment
 	legs []*legStudy
 	*lenses
 	rough     bool // of the last take every other moment only
@@ -46,7 +47,7 @@ type gridKey struct {
 
 // legStudy is a study's part for one leg.
 type legStudy struct {
-	*Leg
+	*shot.Leg
 	n            int // its place in the flight, from 0
 	from, to     int // its moments in the path
 	halfW, halfH float64
@@ -79,7 +80,7 @@ type station struct {
 
 // smears is the speed that blurs a leg's picture, px/s: what must be sharp in a still is its subject.
 func (st *station) smears(l *legStudy) float64 {
-	if l.Purpose != Video && st.seen {
+	if l.Purpose != shot.Video && st.seen {
 		return st.subject
 	}
 	return st.speed
@@ -90,12 +91,12 @@ func (st *station) smears(l *legStudy) float64 {
 // on lens, filters and air alone is shared by all studies of a shot.
 //
 // The last take differs from the first by a sun that has moved a little: it is looked at every other time.
-func newStudy(s *Shot, path []Moment, keys func(*legStudy, []Moment) []int, shared *lenses) *study {
+func newStudy(s *shot.Shot, path []shot.Moment, keys func(*legStudy, []shot.Moment) []int, shared *lenses) *study {
 	y := &study{s: s, path: path, lenses: shared, rough: true, samples: roughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
 		leg := sound(s.Legs[i], s.Camera)
 		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
-		l.halfW, l.halfH = HalfField(s.Camera, l.Mode, l.Purpose != Video)
+		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
 		for j, m := range path {
 			if m.Leg == i {
@@ -139,7 +140,7 @@ func (y *study) stand(l *legStudy, at []int) {
 
 // closer gives the same study with stations at other moments and more samples. What lies below the
 // horizon is looked at only for a filter with a ring.
-func (y *study) closer(keys func(*legStudy, []Moment) []int, samples int, ring bool) *study {
+func (y *study) closer(keys func(*legStudy, []shot.Moment) []int, samples int, ring bool) *study {
 	z := *y
 	z.skyOnly, z.rough, z.samples = !ring, false, samples
 	z.legs = make([]*legStudy, len(y.legs))
@@ -155,7 +156,7 @@ func (y *study) closer(keys func(*legStudy, []Moment) []int, samples int, ring b
 }
 
 // sound fills in what a leg made by hand may lack.
-func sound(l Leg, c kit.Camera) Leg {
+func sound(l shot.Leg, c kit.Camera) shot.Leg {
 	iso := &l.Mode.ISO
 	if iso.Base <= 0 {
 		iso.Base = max(c.ISO.Base, 1)
@@ -185,7 +186,7 @@ var moonless = sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -
 const moonFromDeg = -4
 
 // lightAt gives the light on the ground at a time, behind the skyline too.
-func (s *Shot) lightAt(p sun.Position, m sun.Moon, air sun.Air) sun.Light {
+func lightAt(s *shot.Shot, p sun.Position, m sun.Moon, air sun.Air) sun.Light {
 	if s.SunBehindSkyline(p) {
 		air.Sun = sun.Hidden
 	}
@@ -211,7 +212,7 @@ func skyEV(l sun.Light, p sun.Position, headingDeg float64) float64 {
 }
 
 func (y *study) light(l *legStudy) {
-	air := y.s.AirAt(0, l.Ground)
+	air := AirAt(y.s, 0, l.Ground)
 	l.low, l.high = math.Inf(1), math.Inf(-1)
 	l.lit = make([][2]lit, l.to-l.from)
 	for take := range y.takes() {
@@ -221,7 +222,7 @@ func (y *study) light(l *legStudy) {
 		}
 		for j := l.from; j < l.to; j++ {
 			m := &y.path[j]
-			at := y.s.lightAt(m.Sun[take], moon, air)
+			at := lightAt(y.s, m.Sun[take], moon, air)
 			ev := landEV(at, m.HeadingDeg, m.PitchDeg, air.Albedo)
 			l.lit[j-l.from][take] = lit{ev, skyEV(at, m.Sun[take], m.HeadingDeg)}
 			l.low, l.high = min(l.low, ev), max(l.high, ev)
@@ -246,7 +247,7 @@ func (y *study) look(l *legStudy) {
 		m := &y.path[st.moment]
 		v := y.view(l, m)
 		p := m.Sun[st.take]
-		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, y.s.AirAt(max(0, m.AboveM), l.Ground), measureNM)
+		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, AirAt(y.s, max(0, m.AboveM), l.Ground), measureNM)
 		st.look(y.grid(l, thinningFor(skyRows(v), y.samples)), v, &pattern)
 		if st.enough() && !y.rough {
 			st.strength = st.frame.strength(y.scratch())
@@ -255,7 +256,7 @@ func (y *study) look(l *legStudy) {
 			l.sunNear = true
 		}
 		kind, ground := mirrorOf(l.Leg.Ground, l.Leg.Aim), skyRows(v) < gridH
-		st.mirrors, st.veiled = ground && kind != noMirror, ground && l.Aim == AimHaze
+		st.mirrors, st.veiled = ground && kind != noMirror, ground && l.Aim == shot.AimHaze
 		if y.skyOnly || !ground {
 			continue
 		}
@@ -273,7 +274,7 @@ func (y *study) look(l *legStudy) {
 const measureNM = 550
 
 // nearFrame tells whether a direction lies in the frame or within nearSunDeg of it.
-func nearFrame(v View, d r3.Vec) bool {
+func nearFrame(v shot.View, d r3.Vec) bool {
 	c := v.Camera(d)
 	x := max(-v.HalfWidth, min(v.HalfWidth, c.X/max(c.Z, 1e-9)))
 	y := max(-v.HalfHeight, min(v.HalfHeight, c.Y/max(c.Z, 1e-9)))
@@ -281,8 +282,8 @@ func nearFrame(v View, d r3.Vec) bool {
 	return r3.Dot(nearest, c) > math.Cos(nearSunDeg*math.Pi/180)
 }
 
-func (y *study) view(l *legStudy, m *Moment) View {
-	return NewView(y.s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+func (y *study) view(l *legStudy, m *shot.Moment) shot.View {
+	return shot.NewView(y.s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 }
 
 func (y *study) grid(l *legStudy, thin int) *grid {

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -22,8 +23,8 @@ func (y *study) motion(l *legStudy, at []int) {
 		l.step = max(l.step, y.stepOf(l, v.faster()))
 		l.pace.add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
 	}
-	l.blurWanted = l.Purpose == Long || l.Purpose == Video && (l.ShutterSet || l.pace.band() != motion.Calm)
-	if l.Purpose != Video || l.StillsToo {
+	l.blurWanted = l.Purpose == shot.Long || l.Purpose == shot.Video && (l.ShutterSet || l.pace.band() != motion.Calm)
+	if l.Purpose != shot.Video || l.StillsToo {
 		l.still = stillMotion{speed: 0, safeS: math.Inf(1)}
 		for _, k := range at {
 			if sm := y.stillAt(l, &y.path[l.from+k]); sm.safeS <= l.still.safeS {
@@ -34,7 +35,7 @@ func (y *study) motion(l *legStudy, at []int) {
 }
 
 // motionState gives a moment as package motion sees it.
-func motionState(m *Moment) motion.State {
+func motionState(m *shot.Moment) motion.State {
 	return motion.State{
 		AboveM: max(m.AboveM, 1), PitchDeg: m.PitchDeg, YawDegS: m.YawDegS, PitchDegS: m.PitchDegS,
 		Velocity: motion.CameraAxes(m.Velocity, m.HeadingDeg, m.PitchDeg),
@@ -53,7 +54,7 @@ type speeds struct {
 func (v speeds) faster() float64 { return max(v.ground, v.subject) }
 
 // speedAt gives the speeds of the picture at a moment.
-func (y *study) speedAt(l *legStudy, m *Moment, c motion.Camera) (v speeds) {
+func (y *study) speedAt(l *legStudy, m *shot.Moment, c motion.Camera) (v speeds) {
 	st := motionState(m)
 	flow := motion.Ground(c, st)
 	v.ground = flow.P90
@@ -75,7 +76,7 @@ func (y *study) speedAt(l *legStudy, m *Moment, c motion.Camera) (v speeds) {
 // for a speed in px/s.
 func (y *study) stepOf(l *legStudy, pxS float64) float64 {
 	w := float64(y.s.Camera.VideoPixels[0])
-	if l.Purpose != Video || l.FPS <= 0 || w <= 0 {
+	if l.Purpose != shot.Video || l.FPS <= 0 || w <= 0 {
 		return 0
 	}
 	return y.viewing().StepArcmin(pxS, w, l.FPS)
@@ -84,7 +85,7 @@ func (y *study) stepOf(l *legStudy, pxS float64) float64 {
 // camera gives a leg's picture in pixels.
 func (y *study) camera(l *legStudy) motion.Camera {
 	px := y.s.Camera.Pixels
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		px = y.s.Camera.VideoPixels
 	}
 	return motion.NewCamera(max(1, float64(px[0])), max(1, float64(px[1])), l.halfW)
@@ -95,7 +96,7 @@ func (y *study) camera(l *legStudy) motion.Camera {
 const leastDepressionDeg = 5
 
 // stillAt judges a still taken at a moment.
-func (y *study) stillAt(l *legStudy, m *Moment) stillMotion {
+func (y *study) stillAt(l *legStudy, m *shot.Moment) stillMotion {
 	c := y.stillCamera()
 	var sm stillMotion
 	v := y.speedAt(l, m, c)
@@ -117,7 +118,7 @@ func (y *study) stillAt(l *legStudy, m *Moment) stillMotion {
 
 // stillCamera gives the picture of a still in pixels, also where a leg is a film.
 func (y *study) stillCamera() motion.Camera {
-	w, _ := HalfField(y.s.Camera, kit.Mode{}, true)
+	w, _ := shot.HalfField(y.s.Camera, kit.Mode{}, true)
 	px := y.s.Camera.Pixels
 	return motion.NewCamera(max(1, float64(px[0])), max(1, float64(px[1])), w)
 }

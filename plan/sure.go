@@ -17,7 +17,7 @@ const (
 // atFirstSight says how sure a call looks from the scores alone.
 func (p *part) atFirstSight() (confidence, why string) {
 	c := p.c
-	if !p.s.anyFilter() {
+	if !anyFilter(p.s) {
 		return p.wishedSureness(c, c.best)
 	}
 	if !c.best.feasible() {

@@ -211,7 +211,7 @@ func (s *Sureness) judge(parts []part) {
 			s.Confidence, s.Why = "depends", "on "+base.shortfall()
 			return
 		}
-		if !p.s.anyFilter() {
+		if !anyFilter(p.s) {
 			s.Confidence, s.Why = p.wishedSureness(p.c, base)
 			return
 		}

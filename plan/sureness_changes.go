@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -47,7 +48,7 @@ func (y *study) changes(parts []part) []changed {
 	w := y.s.Light
 	for _, c := range []struct {
 		what  string
-		light Weather
+		light shot.Weather
 		k     float64
 	}{
 		{"the haze one class thicker", hazier(w, 1), 0},
@@ -67,7 +68,7 @@ func (y *study) changes(parts []part) []changed {
 
 // hazier gives the weather so many classes hazier, or clearer with a negative number; between two
 // classes a visibility keeps its place, and beyond the last ones it stays.
-func hazier(w Weather, classes int) Weather {
+func hazier(w shot.Weather, classes int) shot.Weather {
 	list := sun.Hazes
 	n := len(list) - 1
 	at := 0.0 // place in the list, clearest first
@@ -84,14 +85,14 @@ func hazier(w Weather, classes int) Weather {
 	return w
 }
 
-func cloudier(w Weather, byPct float64) Weather {
+func cloudier(w shot.Weather, byPct float64) shot.Weather {
 	w.CloudPct = min(100, max(0, w.CloudPct+byPct))
 	return w
 }
 
 // key gives the moments at which the study's stations stand, on the first take.
-func (y *study) key() []Moment {
-	var path []Moment
+func (y *study) key() []shot.Moment {
+	var path []shot.Moment
 	for _, l := range y.legs {
 		for _, st := range l.stations {
 			if st.take == 0 {
@@ -106,16 +107,16 @@ func (y *study) key() []Moment {
 func (y *study) off(headingOff float64, late time.Duration) *study {
 	path := y.key()
 	for i := range path {
-		path[i] = path[i].later(y.s, late)
+		path[i] = path[i].Later(y.s, late)
 		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
 	return newStudy(y.s, path, everyMoment, y.lenses)
 }
 
 // under makes a study of the stations alone in another weather and, unless k is 0, another aerosol.
-func (y *study) under(w Weather, k float64) *study {
+func (y *study) under(w shot.Weather, k float64) *study {
 	s := *y.s
-	s.Light, s.aerosolK = w, k
+	s.Light, s.AerosolK = w, k
 	shared := *y.lenses
 	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
 	return newStudy(&s, y.key(), everyMoment, &shared)

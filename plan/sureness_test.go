@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -21,11 +22,11 @@ func TestHazeClasses(t *testing.T) {
 		{40, 1, 20}, {40, -1, 100}, {20, 1, 10}, {10, 1, 5}, {5, 1, 5}, {100, -1, 100}, {10, -1, 20},
 		{math.Sqrt(40 * 20), 1, math.Sqrt(20 * 10)}, {2, 1, 5}, {300, 1, 40}, {300, -1, 100},
 	} {
-		if got := hazier(Weather{VisibilityKm: c.km}, c.by).VisibilityKm; math.Abs(got-c.want) > 1e-9*c.want {
+		if got := hazier(shot.Weather{VisibilityKm: c.km}, c.by).VisibilityKm; math.Abs(got-c.want) > 1e-9*c.want {
 			t.Errorf("%g km, %+d class: %g, want %g", c.km, c.by, got, c.want)
 		}
 	}
-	if a, b := cloudier(Weather{CloudPct: 90}, 20), cloudier(Weather{CloudPct: 10}, -20); a.CloudPct != 100 || b.CloudPct != 0 {
+	if a, b := cloudier(shot.Weather{CloudPct: 90}, 20), cloudier(shot.Weather{CloudPct: 10}, -20); a.CloudPct != 100 || b.CloudPct != 0 {
 		t.Errorf("%v, %v", a, b)
 	}
 }
@@ -33,7 +34,7 @@ func TestHazeClasses(t *testing.T) {
 // A plain noon film with a clear answer: the same filter wins whatever is a little off.
 func TestSurenessHolds(t *testing.T) {
 	l := push(180, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	r := only(flight(12, 0, l), "ND64")
 	s := r.Sureness()
 	if s.Confidence != "holds" || s.Same != s.Tried || s.Tried < 9 {
@@ -53,7 +54,7 @@ func TestAtFirstSight(t *testing.T) {
 	bag := *kit.Generic()
 	bag.Filters = []kit.Filter{{Name: "a", Kind: kit.Density, Stops: 6}, {Name: "b", Kind: kit.Density, Stops: 6.1}}
 	l := push(180, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	s := flight(12, 0, l)
 	for _, c := range []struct {
 		filter, confidence, why string
@@ -82,7 +83,7 @@ func TestSurenessClose(t *testing.T) {
 		{Name: "six", Kind: kit.Density, Stops: 6.0},
 	}
 	l := push(180, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	s := Solve(flight(12, 0, l), &bag, Options{}).Sureness()
 	if s.Confidence != "close" || !strings.Contains(s.Why, "to ") {
 		t.Errorf("%s: %s", s.Confidence, s.Why)
@@ -92,7 +93,7 @@ func TestSurenessClose(t *testing.T) {
 // Before sunset the density is right, and 20 minutes later nothing is.
 func TestSurenessDepends(t *testing.T) {
 	l := push(180, 8, 20)
-	l.Aim, l.Seconds = AimKeep, 30
+	l.Aim, l.Seconds = shot.AimKeep, 30
 	s := flight(17, 51, l)
 	r := only(s, "ND16")
 	got := r.Sureness()
@@ -122,7 +123,7 @@ func TestEachChangeMovesItsNumbers(t *testing.T) {
 	s := flight(9, 0, l)
 	s.Filter, s.RingAuto, s.RingDeg = "ND16/PL", false, 45
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 25, Clean: 800, Limit: 6400}
-	y := newStudy(s, Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
 	bag := kit.Generic()
 	p := part{study: y, c: y.choose(bag)}
 	base := (&changed{study: y}).judge(&p, p.c.best)
@@ -207,21 +208,21 @@ func TestSurenessNeverFails(t *testing.T) {
 // the change written into its card.
 func TestChangesAgreeWithAChangedCard(t *testing.T) {
 	l := push(285, 5, 30)
-	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, Water, AimBalance
+	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, shot.Water, shot.AimBalance
 	s := flight(16, 20, l, turning(15, 60, 40))
 	s.Takes, s.Light.CloudPct = 2, 30
-	y := newStudy(s, Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
 	bag := kit.Generic()
 	p := part{study: y, c: y.choose(bag)}
-	anew := map[string]func(s *Shot){
-		"the heading 10° to the left":  func(s *Shot) { s.Legs[0].Heading.From -= 10; s.Legs[1].Heading.From -= 10 },
-		"the heading 10° to the right": func(s *Shot) { s.Legs[0].Heading.From += 10; s.Legs[1].Heading.From += 10 },
-		"the haze one class thicker":   func(s *Shot) { s.Light.VisibilityKm = 20 },
-		"the haze one class thinner":   func(s *Shot) { s.Light.VisibilityKm = 100 },
-		"a fifth more cloud":           func(s *Shot) { s.Light.CloudPct += 20 },
-		"a fifth less cloud":           func(s *Shot) { s.Light.CloudPct -= 20 },
-		"the start 20 minutes late":    func(s *Shot) { s.TakeOff = s.TakeOff.Add(20 * time.Minute) },
-		"the start 20 minutes early":   func(s *Shot) { s.TakeOff = s.TakeOff.Add(-20 * time.Minute) },
+	anew := map[string]func(s *shot.Shot){
+		"the heading 10° to the left":  func(s *shot.Shot) { s.Legs[0].Heading.From -= 10; s.Legs[1].Heading.From -= 10 },
+		"the heading 10° to the right": func(s *shot.Shot) { s.Legs[0].Heading.From += 10; s.Legs[1].Heading.From += 10 },
+		"the haze one class thicker":   func(s *shot.Shot) { s.Light.VisibilityKm = 20 },
+		"the haze one class thinner":   func(s *shot.Shot) { s.Light.VisibilityKm = 100 },
+		"a fifth more cloud":           func(s *shot.Shot) { s.Light.CloudPct += 20 },
+		"a fifth less cloud":           func(s *shot.Shot) { s.Light.CloudPct -= 20 },
+		"the start 20 minutes late":    func(s *shot.Shot) { s.TakeOff = s.TakeOff.Add(20 * time.Minute) },
+		"the start 20 minutes early":   func(s *shot.Shot) { s.TakeOff = s.TakeOff.Add(-20 * time.Minute) },
 	}
 	seen := 0
 	for _, c := range y.changes([]part{p}) {
@@ -231,9 +232,9 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		}
 		seen++
 		z := *s
-		z.Legs = append([]Leg(nil), s.Legs...)
+		z.Legs = append([]shot.Leg(nil), s.Legs...)
 		change(&z)
-		full := newStudy(&z, Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+		full := newStudy(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
 		for _, j := range p.c.ranked {
 			a, b := c.judge(&p, j), full.judge(j.mounted, &defaultWeights, 0)
 			if math.Abs(a.score-b.score) > 0.02 {

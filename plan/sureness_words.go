@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -20,7 +21,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
 	say("shutter", exposure.FormatShutter(s.ShutterS.Max), exposure.FormatShutter(s.ShutterS.Min))
 	if s.RunOutMin.OK {
-		at := r.Shot.clockAt
+		at := r.Shot.ClockAt
 		switch {
 		case s.RunOutMin.Max <= 0:
 			s.Words = append(s.Words, "the light is too low for a clean ISO in every case")
@@ -44,7 +45,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
 					", "+words.FromTo(words.Evenness(b.Unevenness.Min), words.Evenness(b.Unevenness.Max)))
 			}
-			if b.GlareCut.OK && (l.Aim == AimWater || l.Aim == AimBalance || l.Aim == AimKeep) {
+			if b.GlareCut.OK && (l.Aim == shot.AimWater || l.Aim == shot.AimBalance || l.Aim == shot.AimKeep) {
 				s.Words = append(s.Words, "the glare"+on+": "+words.FromTo(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
 			}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -257,8 +258,8 @@ const (
 
 // turnKeys picks the stations of a leg: its ends, and as many more, evenly, that the camera turns by no
 // more than perDeg between two.
-func turnKeys(perDeg float64, most int) func(*legStudy, []Moment) []int {
-	return func(l *legStudy, ms []Moment) []int {
+func turnKeys(perDeg float64, most int) func(*legStudy, []shot.Moment) []int {
+	return func(l *legStudy, ms []shot.Moment) []int {
 		var turn float64
 		for i := 1; i < len(ms); i++ {
 			a, b := &ms[i-1], &ms[i]

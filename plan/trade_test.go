@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
@@ -25,7 +26,7 @@ func TestHybridBeatsADensityByHeading(t *testing.T) {
 	gain := map[float64]float64{}
 	for _, off := range []float64{0, 60, 90, 120, 180} {
 		l := push(az+off, 6, 25)
-		l.Pitch, l.Ground, l.Aim = [2]float64{-60, -60}, Water, AimWater
+		l.Pitch, l.Ground, l.Aim = [2]float64{-60, -60}, shot.Water, shot.AimWater
 		s := flight(9, 59, l)
 		var score [2]float64
 		for i, name := range []string{hybrid.Name, "plain"} {
@@ -47,7 +48,7 @@ func TestHybridBeatsADensityByHeading(t *testing.T) {
 // darkens two corners.
 func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 	l := push(0, 8, 20)
-	l.Aim, l.Mode.ISO = AimKeep, kit.ISO{Base: 100, Clean: 400, Limit: 6400}
+	l.Aim, l.Mode.ISO = shot.AimKeep, kit.ISO{Base: 100, Clean: 400, Limit: 6400}
 	for _, hour := range []int{8, 12, 16} {
 		r := only(flight(hour, 0, l), "variable 1-5")
 		for _, c := range r.Candidates {
@@ -77,11 +78,11 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 // Even under cloud a variable at its heaviest shows its corners: the glass makes them, not the sky.
 func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	l := push(0, 8, 20)
-	l.Aim = AimKeep
+	l.Aim = shot.AimKeep
 	s := flight(12, 0, l)
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1-5")
-	y := newStudy(s, Path(s, 4), everyMoment, newLenses())
+	y := newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
 	heavy := y.judge(mounted{&f, 5, 0}, &defaultWeights, 0)
 	light := y.judge(mounted{&f, 2, 0}, &defaultWeights, 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
@@ -97,7 +98,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 func TestPlainDensityForGeneralVideo(t *testing.T) {
 	for _, hour := range []int{9, 11, 13, 15} {
 		l := push(200, 8, 15)
-		l.Aim, l.Pitch = AimKeep, [2]float64{-20, -20}
+		l.Aim, l.Pitch = shot.AimKeep, [2]float64{-20, -20}
 		r := solve(flight(hour, 0, l))
 		f, _ := kit.Generic().FilterByName(r.Call.Filter)
 		if f.Kind != kit.Density {
@@ -114,12 +115,12 @@ func TestPlainDensityForGeneralVideo(t *testing.T) {
 func TestTenStopsAreForLongExposures(t *testing.T) {
 	for hour := 8; hour <= 17; hour++ {
 		l := push(200, 8, 15)
-		l.Aim = AimKeep
+		l.Aim = shot.AimKeep
 		if r := solve(flight(hour, 0, l)); r.Call.Filter == "ND1000" {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
-	l := legStudy{Leg: &Leg{Purpose: Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legStudy{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
 	b := bounds{wanted: 30, fastest: 1.0 / 8000, low: 30, high: 30}
 	for _, c := range []struct{ loss, want float64 }{{10, 0.25}, {13, 2}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(math.Log2(e.shutterS/c.want)) > 0.05 {
@@ -127,7 +128,7 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 		}
 	}
 	long := stillOf(200, -35, 45)
-	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = Long, 1, true, AimKeep
+	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = shot.Long, 1, true, shot.AimKeep
 	if r := solve(flight(17, 30, long)); r.Call.Filter != "ND1000" {
 		t.Errorf("a second of surf before sunset: %s", r.Call.Filter)
 	}
@@ -141,7 +142,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 	for range 25 {
 		s := anyShot(r, all)
 		s.Filter, s.RingAuto = "auto", true
-		y := newStudy(s, Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
+		y := newStudy(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
 		least := math.Inf(1)
 		order := r.Perm(len(all.Filters))
 		bag := *all
@@ -163,7 +164,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 			iso := &s.Legs[i].Mode.ISO
 			iso.Clean = min(iso.Clean*4, iso.Limit)
 		}
-		z := newStudy(s, Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
+		z := newStudy(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
 		for _, j := range z.choose(all).pool {
 			if was, known := usable[j.mounted]; known && was && !j.feasible() {
 				t.Errorf("%s becomes useless with a higher clean ISO", j.title())
@@ -171,7 +172,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 		}
 	}
 	a, b := push(100, 8, 20), push(100, 8, 20)
-	b.Ground, b.Aim = Water, AimWater
+	b.Ground, b.Aim = shot.Water, shot.AimWater
 	first, second := solve(flight(9, 0, a, b)), solve(flight(9, 0, b, a))
 	if first.Call.Filter != second.Call.Filter || first.Call.RingDeg != second.Call.RingDeg {
 		t.Errorf("%s at %g, the other way round %s at %g", first.Call.Filter, first.Call.RingDeg, second.Call.Filter, second.Call.RingDeg)

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -18,7 +18,7 @@ func pixel(x, y float64) r3.Vec { return r3.Unit(r3.Vec{X: x, Y: y, Z: 1}) }
 // inCamera turns a direction into the coordinates of a camera.
 func inCamera(d r3.Vec, headingDeg, pitchDeg float64) r3.Vec {
 	c := kit.Camera{SensorMM: [2]float64{16, 9}, FocalMM: 10}
-	return plan.NewView(c, kit.Mode{}, false, headingDeg, pitchDeg).Camera(d)
+	return shot.NewView(c, kit.Mode{}, false, headingDeg, pitchDeg).Camera(d)
 }
 
 // corners is the largest less the smallest loss over a 16:9 frame of unpolarised light, rear axis

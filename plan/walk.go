@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -73,32 +74,32 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 		}
 	}
 	if first >= 0 {
-		w.Start = r.Shot.local(r.Path[first].Time[0])
+		w.Start = r.Shot.Local(r.Path[first].Time[0])
 	}
-	w.Shutter, w.ISO = r.settable(l.Shutter, l.ISO, l.Purpose == Video)
+	w.Shutter, w.ISO = r.settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
 	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(stepSlack) {
 		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(s.Mode.ISO.Clean))
 	}
 	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
 		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
 		if end := r.Path[last].Time[1]; end.After(out) {
-			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.onTheClock(out)+", before its last take ends")
+			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.OnTheClock(out)+", before its last take ends")
 		}
 	}
 	if band := r.bandWords(leg); band != "" {
 		w.LookOut = append(w.LookOut, band)
 	}
 	w.LookOut = append(w.LookOut, r.sunWords(leg)...)
-	if l.Move.blind() {
+	if l.Move.Blind() {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
 	return w
 }
 
 // legWords says what the aircraft does on a leg.
-func legWords(l *LegReport, s *Leg, takes int) string {
+func legWords(l *LegReport, s *shot.Leg, takes int) string {
 	text := string(l.Move)
-	if l.Purpose != Video {
+	if l.Purpose != shot.Video {
 		text += ", " + string(l.Purpose)
 	}
 	text += fmt.Sprintf(", %.0f°", angle.Wrap360(l.Heading[0]))

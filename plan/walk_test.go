@@ -4,14 +4,16 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"example.org/skywedge/plan/shot"
 )
 
 // The walk is the report in short: every leg once, on its own flight, with settings that can be set.
 func TestWalkIsTheReport(t *testing.T) {
-	r := seaShot(t, Water, 350, -5)
+	r := seaShot(t, shot.Water, 350, -5)
 	s := r.Shot
 	orbit := s.Legs[0]
-	orbit.Move, orbit.Heading, orbit.Seconds = Pan, Sweep{From: 350, By: 90}, 30
+	orbit.Move, orbit.Heading, orbit.Seconds = shot.Pan, shot.Sweep{From: 350, By: 90}, 30
 	s.Legs, s.Takes, s.ResetS = append(s.Legs, orbit), 3, 20
 	r = Solve(s, r.Bag, Options{SkipSureness: true})
 	w := r.Walk()
@@ -46,7 +48,7 @@ func TestWalkIsTheReport(t *testing.T) {
 
 // What a pilot must look out for is said where it happens and nowhere else.
 func TestWalkLooksOut(t *testing.T) {
-	r := seaShot(t, Water, 350, -5)
+	r := seaShot(t, shot.Water, 350, -5)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	calm := *r
 	calm.Legs = append([]LegReport(nil), r.Legs...)
@@ -65,7 +67,7 @@ func TestWalkLooksOut(t *testing.T) {
 		{"band in the sky", func(l *LegReport, _ *Flight) { l.Unevenness.Max = 1.2 }},
 		{"strobes", func(l *LegReport, _ *Flight) { l.LookOut = []string{"fast: it strobes"} }},
 		{"light is gone", func(_ *LegReport, f *Flight) { f.LightLeftMin = 0 }},
-		{"does not look", func(l *LegReport, _ *Flight) { l.Move = Orbit }},
+		{"does not look", func(l *LegReport, _ *Flight) { l.Move = shot.Orbit }},
 	} {
 		x := calm
 		x.Legs = append([]LegReport(nil), calm.Legs...)

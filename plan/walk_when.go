@@ -1,9 +1,11 @@
 package plan
 
 import (
-	"example.org/skywedge/plan/words"
 	"fmt"
 	"math"
+
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // during words when on a leg something holds, in seconds from its start, for the end of a sentence: ""
@@ -59,12 +61,12 @@ func (r *Report) bandWords(leg int) string {
 // The glitter is said where level water would mirror the sun.
 func (r *Report) sunWords(leg int) []string {
 	l := &r.Shot.Legs[leg]
-	if !r.Shot.AirAt(0, l.Ground).Shines() {
+	if !AirAt(r.Shot, 0, l.Ground).Shines() {
 		return nil
 	}
 	in := func(i int, up float64) bool {
 		m := &r.Path[i]
-		v := NewView(r.Shot.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
+		v := shot.NewView(r.Shot.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 		for _, p := range m.Sun {
 			if p.AltitudeDeg <= 0 || r.Shot.SunBehindSkyline(p) {
 				continue
@@ -81,7 +83,7 @@ func (r *Report) sunWords(leg int) []string {
 	if when, ok := r.during(leg, func(i int) bool { return in(i, 1) }); ok {
 		out = append(out, "the sun is in the frame"+when)
 	}
-	if l.Ground == Water {
+	if l.Ground == shot.Water {
 		if when, ok := r.during(leg, func(i int) bool { return in(i, -1) }); ok {
 			out = append(out, "the sun glitters on the water"+when)
 		}

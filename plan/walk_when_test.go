@@ -5,16 +5,17 @@ import (
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 func TestDuringSaysWhen(t *testing.T) {
 	r := &Report{}
 	for i := range 5 { // an earlier leg of 8 s
-		r.Path = append(r.Path, Moment{Leg: 0, FlightS: 2 * float64(i)})
+		r.Path = append(r.Path, shot.Moment{Leg: 0, FlightS: 2 * float64(i)})
 	}
 	for i := range 11 {
-		r.Path = append(r.Path, Moment{Leg: 1, FlightS: 8 + 4*float64(i)})
+		r.Path = append(r.Path, shot.Moment{Leg: 1, FlightS: 8 + 4*float64(i)})
 	}
 	for _, c := range []struct {
 		from, to int // moments of leg 1
@@ -36,15 +37,15 @@ func TestDuringSaysWhen(t *testing.T) {
 
 // A pan towards the sun: it comes into the frame where the picture has it, and its glitter on water only.
 func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
-	for _, ground := range []Ground{Water, Grass} {
+	for _, ground := range []shot.Ground{shot.Water, shot.Grass} {
 		r := seaShot(t, ground, 160, -4)
 		l := &r.Shot.Legs[0]
-		l.Move, l.Seconds = Pan, 60
+		l.Move, l.Seconds = shot.Pan, 60
 		at := sun.At(r.Shot.TakeOff, r.Shot.LatDeg, r.Shot.LonDeg).AzimuthDeg
-		l.Heading = Sweep{From: at - 120, By: 120}
+		l.Heading = shot.Sweep{From: at - 120, By: 120}
 		r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 		out := strings.Join(r.Walk()[0].Legs[0].LookOut, "; ")
-		if !strings.Contains(out, "the sun is in the frame, from ") || strings.Contains(out, "glitters") != (ground == Water) {
+		if !strings.Contains(out, "the sun is in the frame, from ") || strings.Contains(out, "glitters") != (ground == shot.Water) {
 			t.Errorf("%s: %s", ground, out)
 		}
 		inFrame := func(i int) bool {
@@ -58,14 +59,14 @@ func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 		if !ok || !strings.Contains(out, "the sun is in the frame"+want) {
 			t.Errorf("the picture has it%s, the walk says %s", want, out)
 		}
-		for i, change := range []func(s *Shot){
-			func(s *Shot) { s.Light.CloudPct = 100 },
-			func(s *Shot) { s.Skyline = [][2]float64{{220, 80}, {240, 80}, {260, 80}, {280, 80}} },
-			func(s *Shot) { s.TakeOff = s.TakeOff.Add(5 * time.Hour) },
-			func(s *Shot) { s.Legs[0].Heading.From += 180; s.Legs[0].Heading.By = 10 },
+		for i, change := range []func(s *shot.Shot){
+			func(s *shot.Shot) { s.Light.CloudPct = 100 },
+			func(s *shot.Shot) { s.Skyline = [][2]float64{{220, 80}, {240, 80}, {260, 80}, {280, 80}} },
+			func(s *shot.Shot) { s.TakeOff = s.TakeOff.Add(5 * time.Hour) },
+			func(s *shot.Shot) { s.Legs[0].Heading.From += 180; s.Legs[0].Heading.By = 10 },
 		} {
 			s := *r.Shot
-			s.Legs = append([]Leg(nil), s.Legs...)
+			s.Legs = append([]shot.Leg(nil), s.Legs...)
 			change(&s)
 			x := Solve(&s, r.Bag, Options{SkipSureness: true})
 			if out := strings.Join(x.Walk()[0].Legs[0].LookOut, "; "); strings.Contains(out, "the sun is") || strings.Contains(out, "glitters") {
@@ -77,7 +78,7 @@ func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 
 // The band is said for the seconds when the sky is uneven.
 func TestTheBandIsSaidForItsSeconds(t *testing.T) {
-	r := seaShot(t, Water, 350, 0)
+	r := seaShot(t, shot.Water, 350, 0)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	r.Legs[0].Unevenness = Range{.2, 1.3, true}
 	for i := range r.Measures {

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -46,7 +47,7 @@ func (y *study) line(j *judged, h harm) string {
 	case harmShutter:
 		e := &g.exposure.bright
 		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
-		if l.Purpose == Long {
+		if l.Purpose == shot.Long {
 			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 		}
 		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
@@ -84,7 +85,7 @@ func (y *study) apertureWord(l *legStudy, nNumber float64) string {
 		return name + " is wider than the lens is sharpest at"
 	}
 	px := float64(c.Pixels[0])
-	if l.Purpose == Video {
+	if l.Purpose == shot.Video {
 		px = float64(c.VideoPixels[0])
 	}
 	disc := exposure.DiffractionPx(nNumber, 1000*c.SensorMM[0]/max(1, px))
@@ -98,15 +99,15 @@ func isoWords(iso float64, l *legStudy) string {
 // aimWord names what the aim of a leg is about.
 func (y *study) aimWord(i int) string {
 	switch l := y.legs[i]; l.Aim {
-	case AimSky:
+	case shot.AimSky:
 		return "sky"
-	case AimWater:
+	case shot.AimWater:
 		return "glare"
-	case AimLeaf:
+	case shot.AimLeaf:
 		return "sheen"
-	case AimHaze:
+	case shot.AimHaze:
 		return "haze"
-	case AimKeep:
+	case shot.AimKeep:
 		return "reflections"
 	}
 	return "sky and the glare"
@@ -115,7 +116,7 @@ func (y *study) aimWord(i int) string {
 // aimLine words what a filter does for the aims of the flight, each with its legs.
 func (y *study) aimLine(j *judged) string {
 	var clauses []string
-	var done []Aim
+	var done []shot.Aim
 	for i, l := range y.legs {
 		if !j.legs[i].metOK || slices.Contains(done, l.Aim) {
 			continue
@@ -158,7 +159,7 @@ func (y *study) legNames(legs []int) string {
 }
 
 // aimClause words what a filter does for one aim.
-func aimClause(a Aim, o *legOptics, on string) string {
+func aimClause(a shot.Aim, o *legOptics, on string) string {
 	sky := func() string {
 		switch {
 		case o.effect < -0.15:
@@ -175,15 +176,15 @@ func aimClause(a Aim, o *legOptics, on string) string {
 		return fmt.Sprintf("it takes %s of %s%s", words.Share(x), what, on)
 	}
 	switch a {
-	case AimSky:
+	case shot.AimSky:
 		return sky()
-	case AimWater:
+	case shot.AimWater:
 		return taken(o.glare, "the glare")
-	case AimLeaf:
+	case shot.AimLeaf:
 		return taken(o.glare, "the sheen of level leaves")
-	case AimHaze:
+	case shot.AimHaze:
 		return taken(o.haze, "the veil of haze")
-	case AimKeep:
+	case shot.AimKeep:
 		if o.glare < 0.04 {
 			return "it leaves the reflections as they are" + on
 		}

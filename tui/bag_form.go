@@ -6,7 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -147,7 +147,7 @@ func (m *model) typedBag(text string) {
 
 // renamed gives the card with the new name of its filter, where the name of that one is being typed; nil
 // when the card names another one or none.
-func (m *model) renamed(e *edit, name string) *plan.Card {
+func (m *model) renamed(e *edit, name string) *shot.Card {
 	if e.row.spec.Key != "name" || e.base == nil {
 		return nil
 	}

@@ -6,13 +6,14 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
-	card   *plan.Card
+	card   *shot.Card
 	bag    *kit.Bag
 	second float64 // playhead, flight time
 	w, h   int     // the room for the picture, pixels
@@ -35,7 +36,7 @@ type calc struct {
 
 	report *plan.Report
 	base   *plan.Report // the same before its sureness was known
-	solved *plan.Card   // the card that report belongs to
+	solved *shot.Card   // the card that report belongs to
 	sure   sureness
 	faults field.Faults
 	pic    cells.Picture
@@ -76,7 +77,7 @@ func (m *model) kick() tea.Cmd {
 	return m.inBackground("the computation failed", func() tea.Msg {
 		a := answer{gen: gen, of: w, report: known}
 		if known == nil {
-			var shot *plan.Shot
+			var shot *shot.Shot
 			shot, a.faults = w.card.Shot(w.bag, now)
 			if len(a.faults) > 0 || shot == nil {
 				return a

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/textinput"
@@ -95,7 +95,7 @@ type edit struct {
 	on      bool
 	row     row
 	line    line
-	base    *plan.Card // the card before typing
+	base    *shot.Card // the card before typing
 	bag     *kit.Bag   // and the bag, where the field is one of a filter's
 	fault   string     // what is wrong with the text now
 	allowed string     // and what it may be

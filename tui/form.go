@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // row is one line of a form: a field of the card, or a heading.
@@ -59,7 +59,7 @@ func specFor(s *field.Spec, key string) *field.Spec {
 }
 
 // legSpec is the table of a leg's fields.
-func legSpec() *field.Spec { return specFor(plan.CardSpec, "legs").Item }
+func legSpec() *field.Spec { return specFor(shot.CardSpec, "legs").Item }
 
 // firstOnCard are the fields of the form that are never folded: four of them are enough for an
 // answer. "heading" is that of the leg the cursor is on.
@@ -75,7 +75,7 @@ func shotRows(leg int, more bool) []row {
 			rows = append(rows, row{path: fmt.Sprintf("legs[%d].heading_deg", leg), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
-		s := plan.CardSpec
+		s := shot.CardSpec
 		for _, k := range strings.Split(p, ".") {
 			if s = specFor(s, k); s == nil {
 				break
@@ -89,8 +89,8 @@ func shotRows(leg int, more bool) []row {
 		return rows
 	}
 	var groups []row
-	for i := range plan.CardSpec.Fields {
-		s := &plan.CardSpec.Fields[i]
+	for i := range shot.CardSpec.Fields {
+		s := &shot.CardSpec.Fields[i]
 		switch {
 		case s.Key == "skywedge" || first[s.Key]:
 		case s.Kind == field.Map:
@@ -181,7 +181,7 @@ func (s *sheet) shown(r row) (text string, isDefault bool) {
 	}
 	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
 		key := r.path[i+1:]
-		if c := specFor(plan.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
+		if c := specFor(shot.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
 			if t := s.text(key); t != "" {
 				return t, true
 			}

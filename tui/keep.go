@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -140,7 +140,7 @@ func (m *model) offerRecovery() {
 	m.ask = question{on: true, text: text, choices: []choice{
 		{"r", "restore it", func(m *model) tea.Cmd {
 			s.offered = false
-			c, _ := plan.ReadCard(s.src.Path, r.Data)
+			c, _ := shot.ReadCard(s.src.Path, r.Data)
 			if c == nil || c.Doc == nil {
 				m.say("the kept work cannot be read as a card; it stays where it is")
 				s.offered = true
@@ -170,7 +170,7 @@ func (m *model) offerAgain(s *sheet) func() {
 }
 
 // difference lists the lines that two versions of a card do not share.
-func difference(c *plan.Card, kept []byte) []string {
+func difference(c *shot.Card, kept []byte) []string {
 	var was []string
 	if c != nil {
 		was = strings.Split(string(c.Doc.Bytes()), "\n")
@@ -251,7 +251,7 @@ func (m *model) askCardConflict(c *store.ChangedError) {
 		(*model).askSaveAs,
 		func(m *model) {
 			s := m.sheet()
-			card, _ := plan.ReadCard(c.Path, c.Now.Data)
+			card, _ := shot.ReadCard(c.Path, c.Now.Data)
 			if card == nil || card.Doc == nil {
 				m.say("the file cannot be read as a card")
 				return

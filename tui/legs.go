@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // addLeg puts a hold after the chosen leg, looking where that one ends.
@@ -36,7 +36,7 @@ func (m *model) insertLeg(yaml string) {
 		m.say("no more legs fit: " + faults.Error())
 		return
 	}
-	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
 	m.leg, m.cursor[paneLegs] = at, at
 	m.changed()
 }
@@ -48,7 +48,7 @@ func (m *model) deleteLeg() {
 		m.say("a flight needs a leg")
 		return
 	}
-	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
 	m.cursor[paneLegs] = max(0, min(m.leg, s.legs()-1))
 	m.changed()
 	m.say("leg deleted; u brings it back")
@@ -64,7 +64,7 @@ func (m *model) shiftLeg(by int) {
 	if d == nil || len(faults) > 0 {
 		return
 	}
-	s.put(&plan.Card{Doc: d}, "", m.opt.Now())
+	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
 	m.leg, m.cursor[paneLegs] = to, to
 	m.changed()
 }

@@ -6,7 +6,7 @@ import (
 	"time"
 	"unicode"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
 
@@ -49,7 +49,7 @@ func (m *model) addShot(path string, data []byte) *sheet {
 
 // startHere fills in what is known.
 func (m *model) startHere() []byte {
-	start := plan.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: plan.Video}
+	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
 	bag := m.opt.Bag
 	place, known := store.LastPlace()
 	if len(m.sheets) > 0 {
@@ -66,7 +66,7 @@ func (m *model) startHere() []byte {
 	if _, ok := bag.CameraByName(start.Camera); !ok && len(bag.Cameras) > 0 {
 		start.Camera = bag.Cameras[0].Name
 	}
-	return plan.NewCard(start)
+	return shot.NewCard(start)
 }
 
 // keptShots brings back the shots without a file that an earlier run left behind; each is offered.

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 )
 
 // nudged gives the text of a field moved by n steps, and false where there is nothing to move.
@@ -67,7 +67,7 @@ func nudgeNumber(text string, spec *field.Spec, n int) (string, bool) {
 		step = 1
 	}
 	if spec.Kind == field.Custom {
-		t, err := plan.NudgeHeading(text, float64(n)*step)
+		t, err := shot.NudgeHeading(text, float64(n)*step)
 		return t, err == nil
 	}
 	v, err := strconv.ParseFloat(text, 64)

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -242,7 +243,7 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 }
 
 // sunAside says where the sun is, seen from the camera.
-func sunAside(mo *plan.Moment) string {
+func sunAside(mo *shot.Moment) string {
 	d := math.Remainder(mo.Sun[0].AzimuthDeg-mo.HeadingDeg, 360)
 	switch {
 	case mo.Sun[0].AltitudeDeg < -0.8:

@@ -7,7 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // sheet is one open card with its history. A card cannot change, so a step of undo is the card as
@@ -15,7 +15,7 @@ import (
 type sheet struct {
 	src      Source
 	bag      *kit.Bag
-	card     *plan.Card // nil when the text cannot be read as a card at all
+	card     *shot.Card // nil when the text cannot be read as a card at all
 	faults   field.Faults
 	saved    []byte // the text as the file has it
 	readOnly string // why it cannot be saved here; "" when it can
@@ -24,7 +24,7 @@ type sheet struct {
 	looked   bool // an earlier run's recovery was looked for
 	offered  bool // it was found and not decided on
 
-	history[*plan.Card]
+	history[*shot.Card]
 	desk   *desk    // the bag it is flown with, shared with other cards
 	opened *kit.Bag // what that was read as
 }
@@ -43,7 +43,7 @@ func openSheet(src Source, bag *kit.Bag) *sheet {
 	if src.Bag != nil {
 		s.bag = src.Bag
 	}
-	s.card, s.faults = plan.ReadCard(src.Path, src.Data)
+	s.card, s.faults = shot.ReadCard(src.Path, src.Data)
 	if s.card != nil && s.card.Doc == nil {
 		s.card = nil
 	}
@@ -84,16 +84,16 @@ func (s *sheet) legs() int {
 
 // put makes a card the current one. The one before becomes a step of undo, unless the same field
 // was changed a moment ago.
-func (s *sheet) put(c *plan.Card, path string, now time.Time) {
+func (s *sheet) put(c *shot.Card, path string, now time.Time) {
 	s.record(s.card, path, now, s.tick)
 	s.try(c)
 }
 
 // try shows a card without a step of undo, while its field is being typed.
-func (s *sheet) try(c *plan.Card) { s.card, s.touched = c, true; s.check() }
+func (s *sheet) try(c *shot.Card) { s.card, s.touched = c, true; s.check() }
 
 // settle ends typing: base was the card before it.
-func (s *sheet) settle(base *plan.Card) {
+func (s *sheet) settle(base *shot.Card) {
 	if base != s.card && !base.Doc.Equal(s.card.Doc) {
 		s.history.settle(base, s.tick)
 	}
@@ -101,7 +101,7 @@ func (s *sheet) settle(base *plan.Card) {
 }
 
 // abandon goes back to the card before typing; redo brings what was typed.
-func (s *sheet) abandon(base *plan.Card) (kept bool) {
+func (s *sheet) abandon(base *shot.Card) (kept bool) {
 	typed := s.card
 	s.try(base)
 	s.lastPath = ""
@@ -125,10 +125,10 @@ func (s *sheet) check() {
 }
 
 // set gives the card with one field changed, or what is wrong with the text.
-func (s *sheet) set(from *plan.Card, path, text string) (*plan.Card, field.Faults) {
+func (s *sheet) set(from *shot.Card, path, text string) (*shot.Card, field.Faults) {
 	d, faults := from.Doc.Set(path, text)
 	if d == nil || len(faults) > 0 {
 		return nil, faults
 	}
-	return &plan.Card{Doc: d}, nil
+	return &shot.Card{Doc: d}, nil
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -128,7 +129,7 @@ func TestCompassWithoutAnAnswer(t *testing.T) {
 	}
 	settleKeys(m, "right")
 	good := m.compass.got
-	m.calc.report = &plan.Report{Path: make([]plan.Moment, 1), Measures: make([]plan.Measure, 1), Legs: make([]plan.LegReport, 1)}
+	m.calc.report = &plan.Report{Path: make([]shot.Moment, 1), Measures: make([]plan.Measure, 1), Legs: make([]plan.LegReport, 1)}
 	cmd := compassView{}.kick(m)
 	if cmd == nil {
 		t.Fatal("another report asks for no work")

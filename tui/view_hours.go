@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -41,7 +42,7 @@ type hoursState struct {
 // hoursWant is everything an answer depends on. Two equal wants have the same answer.
 type hoursWant struct {
 	sheet *sheet // the card that is open
-	shot  *plan.Shot
+	shot  *shot.Shot
 	bag   *kit.Bag
 	over  plan.Span
 }
@@ -289,7 +290,7 @@ func (m *model) hoursMove() {
 	}
 	s := m.sheet()
 	s.lastPath = "" // never joined with a change of the field a moment ago
-	if m.setField("take_off", plan.FormatTakeOff(c.TakeOff, c.TakeOff.Location())) {
+	if m.setField("take_off", shot.FormatTakeOff(c.TakeOff, c.TakeOff.Location())) {
 		s.lastPath = ""
 		m.say("take-off moved to " + g.When(i) + "; u takes it back")
 	}

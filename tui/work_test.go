@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -304,7 +304,7 @@ func TestUnreadableCardsAreShownAndLeftAlone(t *testing.T) {
 }
 
 func TestDifference(t *testing.T) {
-	c, _ := plan.ReadCard("a", []byte("skywedge: 1\nname: a\n"))
+	c, _ := shot.ReadCard("a", []byte("skywedge: 1\nname: a\n"))
 	got := strings.Join(difference(c, []byte("skywedge: 1\nname: b\n")), "|")
 	if got != "file  name: a|kept  name: b" {
 		t.Errorf("got %q", got)

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/plan/words"
 )
@@ -75,7 +76,7 @@ func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, error) {
 }
 
 // shotFile reads a card and its bag.
-func shotFile(e *env, path, bagPath, takeOff string) (*plan.Shot, *kit.Bag, error) {
+func shotFile(e *env, path, bagPath, takeOff string) (*shot.Shot, *kit.Bag, error) {
 	name, data, err := readFile(e, path)
 	if err != nil {
 		return nil, nil, err
@@ -89,26 +90,26 @@ func shotFile(e *env, path, bagPath, takeOff string) (*plan.Shot, *kit.Bag, erro
 }
 
 // shotOf checks a card. A take-off on the command line wins over the card's.
-func shotOf(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Shot, error) {
-	card, faults := plan.ReadCard(name, data)
+func shotOf(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*shot.Shot, error) {
+	card, faults := shot.ReadCard(name, data)
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	shot, faults := card.Shot(bag, e.now())
+	s0, faults := card.Shot(bag, e.now())
 	if len(faults) > 0 {
 		return nil, faults
 	}
 	if takeOff == "" {
-		return shot, nil
+		return s0, nil
 	}
-	t, err := plan.ParseTakeOff(takeOff, e.now(), shot.Zone)
+	t, err := shot.ParseTakeOff(takeOff, e.now(), s0.Zone)
 	if err != nil {
 		return nil, fmt.Errorf("--take-off: %w", err)
 	}
-	if shot, err = shot.At(t); err != nil {
+	if s0, err = s0.At(t); err != nil {
 		return nil, fmt.Errorf("--take-off: the card does not fit together then: %w", err)
 	}
-	return shot, nil
+	return s0, nil
 }
 
 func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*plan.Report, error) {
@@ -119,7 +120,7 @@ func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*pla
 	return solved(shot, bag), nil
 }
 
-func solved(shot *plan.Shot, bag *kit.Bag) *plan.Report {
+func solved(shot *shot.Shot, bag *kit.Bag) *plan.Report {
 	return plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true})
 }
 

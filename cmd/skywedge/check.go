@@ -6,7 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // checkJSON is the contract of "check --json".
@@ -64,7 +64,7 @@ func checkFile(e *env, path, bagPath string) (field.Faults, error) {
 		_, faults := kit.ReadBag(name, data)
 		return faults, nil
 	}
-	card, faults := plan.ReadCard(name, data)
+	card, faults := shot.ReadCard(name, data)
 	if card == nil {
 		return faults, nil
 	}
@@ -100,7 +100,7 @@ func fieldsCommand(e *env, args []string) int {
 	case which == "bag":
 		fmt.Fprint(e.out, field.Reference(kit.BagSpec))
 	default:
-		fmt.Fprint(e.out, field.Reference(plan.CardSpec))
+		fmt.Fprint(e.out, field.Reference(shot.CardSpec))
 	}
 	return exitDone
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // The types of this file are the contract of "card --json": other programs rely on these names.
@@ -47,8 +48,8 @@ type callJSON struct {
 }
 
 type legJSON struct {
-	Move        plan.Move       `json:"move"`
-	Purpose     plan.Purpose    `json:"purpose"`
+	Move        shot.Move       `json:"move"`
+	Purpose     shot.Purpose    `json:"purpose"`
 	FromS       float64         `json:"from_s"`
 	ToS         float64         `json:"to_s"`
 	Heading     [2]float64      `json:"heading_deg"`

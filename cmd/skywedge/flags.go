@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // newFlags gives a flag set that prints nothing itself: what is said is said in say.go.
@@ -83,7 +83,7 @@ func bearing(text string, lowest float64) (az, alt float64, err error) {
 func instant(text, zone string, now time.Time) (time.Time, error) {
 	var loc *time.Location
 	if zone != "" {
-		l, err := plan.LoadZone(zone)
+		l, err := shot.LoadZone(zone)
 		if err != nil {
 			return time.Time{}, err
 		}
@@ -96,13 +96,13 @@ func instant(text, zone string, now time.Time) (time.Time, error) {
 			return t, nil
 		} else if t, err := time.Parse("2006-01-02T15:04Z07:00", text); err == nil {
 			return t, nil
-		} else if _, err := plan.ParseTakeOff(text, now, time.UTC); err == nil {
+		} else if _, err := shot.ParseTakeOff(text, now, time.UTC); err == nil {
 			return time.Time{}, fmt.Errorf("%q has no offset: add one (%s+02:00, or Z), or give --zone", text, text)
 		} else {
 			loc = time.UTC
 		}
 	}
-	t, err := plan.ParseTakeOff(text, now, loc)
+	t, err := shot.ParseTakeOff(text, now, loc)
 	if err != nil {
 		return time.Time{}, err
 	}

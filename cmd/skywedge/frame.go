@@ -11,6 +11,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -152,7 +153,7 @@ func (q *frameWish) draw(e *env, r *plan.Report, g glass) int {
 // frameSize is the default size of a picture: the shape of the camera's frame at that second.
 func frameSize(r *plan.Report, second float64) (w, h int) {
 	leg := r.Shot.Legs[r.Shot.MomentAt(second).Leg]
-	hw, hh := plan.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != plan.Video)
+	hw, hh := shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	return frameWide, min(frameMost, max(1, int(math.Round(frameWide*hh/hw))))
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -79,7 +80,7 @@ func skyCommand(e *env, args []string) int {
 	if !given["albedo"] {
 		rho, ok := plan.AlbedoByName(*ground)
 		if !ok {
-			return usageError(e, "sky: --ground %q: give one of %s", *ground, strings.Join(plan.GroundNames(), ", "))
+			return usageError(e, "sky: --ground %q: give one of %s", *ground, strings.Join(shot.GroundNames(), ", "))
 		}
 		a.Albedo = rho
 	}

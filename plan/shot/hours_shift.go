@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 // can ask for half a turn at one hour and for more speed than a drone has at another.
 func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 	z := *s
-	z.TakeOff = s.local(takeOff)
+	z.TakeOff = s.Local(takeOff)
 	if !s.looksAtSun() {
 		return &z, nil
 	}
@@ -24,7 +24,7 @@ func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 		if !l.HeadingSun[0] && !l.HeadingSun[1] {
 			continue
 		}
-		az := [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
+		az := [2]float64{k.SunAzimuth(i, 0), k.SunAzimuth(i, 1)}
 		if l.wrote == nil {
 			if l.followsSun() {
 				by := l.HeadingOff[1] - l.HeadingOff[0] + angle.Wrap180(az[1]-az[0])

@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"math"
@@ -15,7 +15,7 @@ import (
 // the first take, because the pilot sets it there and flies the other takes alike.
 func Path(s *Shot, perLeg int) []Moment {
 	perLeg = max(perLeg, 2)
-	k := newTrack(s)
+	k := NewTrack(s)
 	path := make([]Moment, 0, perLeg*len(s.Legs))
 	for i := range s.Legs {
 		for j := range perLeg {
@@ -29,7 +29,7 @@ func Path(s *Shot, perLeg int) []Moment {
 // and no resets. A second outside the flight gives its nearest end; where two legs meet, the later
 // one has it. The shot must have a leg.
 func (s *Shot) MomentAt(second float64) Moment {
-	k := newTrack(s)
+	k := NewTrack(s)
 	for i, l := range s.Legs {
 		if in := second - k.from[i]; in < l.Seconds || i == len(s.Legs)-1 {
 			return k.moment(i, math.Min(math.Max(in/l.Seconds, 0), 1))
@@ -55,7 +55,7 @@ type track struct {
 	start []r3.Vec  // where each leg starts, over the ground; Z is 0
 }
 
-func newTrack(s *Shot) *track {
+func NewTrack(s *Shot) *track {
 	k := &track{s: s, times: s.Times(), from: make([]float64, len(s.Legs)), start: make([]r3.Vec, len(s.Legs))}
 	var at r3.Vec
 	var second float64
@@ -67,14 +67,14 @@ func newTrack(s *Shot) *track {
 	return k
 }
 
-// bearing gives the unit vector over the ground in a direction, east and north.
-func bearing(deg float64) r3.Vec {
+// Bearing gives the unit vector over the ground in a direction, east and north.
+func Bearing(deg float64) r3.Vec {
 	sin, cos := math.Sincos(deg * math.Pi / 180)
 	return r3.Vec{X: sin, Y: cos}
 }
 
 // velocity gives the subject's own velocity.
-func (t *Target) velocity() r3.Vec { return r3.Scale(t.SpeedMS, bearing(t.TowardDeg)) }
+func (t *Target) velocity() r3.Vec { return r3.Scale(t.SpeedMS, Bearing(t.TowardDeg)) }
 
 // followsSun tells whether a leg's heading follows the sun.
 func (l *Leg) followsSun() bool { return l.HeadingSun[0] && l.HeadingSun[1] }
@@ -88,9 +88,9 @@ func (l *Leg) heading(frac, azDeg float64) float64 {
 	return angle.Wrap360(l.Heading.From + l.Heading.By*frac)
 }
 
-// sunAzimuth is the sun's azimuth at a share of a leg, on its first take.
-func (k *track) sunAzimuth(leg int, frac float64) float64 {
-	at := k.times.Legs[leg].First.Add(seconds(frac * k.s.Legs[leg].Seconds))
+// SunAzimuth is the sun's azimuth at a share of a leg, on its first take.
+func (k *track) SunAzimuth(leg int, frac float64) float64 {
+	at := k.times.Legs[leg].First.Add(Seconds(frac * k.s.Legs[leg].Seconds))
 	return sun.At(at, k.s.LatDeg, k.s.LonDeg).AzimuthDeg
 }
 
@@ -105,26 +105,26 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 	case l.Move == Orbit && l.Target != nil:
 		var az0, az float64
 		if l.followsSun() {
-			az0, az = k.sunAzimuth(leg, 0), k.sunAzimuth(leg, frac)
+			az0, az = k.SunAzimuth(leg, 0), k.SunAzimuth(leg, frac)
 		}
-		out := r3.Sub(bearing(l.heading(0, az0)), bearing(l.heading(frac, az)))
+		out := r3.Sub(Bearing(l.heading(0, az0)), Bearing(l.heading(frac, az)))
 		return r3.Add(r3.Scale(l.Target.DistanceM, out), r3.Scale(t, l.Target.velocity()))
 	case l.Move == Follow && l.Target != nil:
 		return r3.Scale(t, l.Target.velocity())
 	case l.SpeedMS == 0:
 		return r3.Vec{}
 	case l.CourseSet:
-		return r3.Scale(l.SpeedMS*t, bearing(l.CourseDeg))
+		return r3.Scale(l.SpeedMS*t, Bearing(l.CourseDeg))
 	case l.Move != Push && l.Move != Pull && l.Move != Slide:
 		return r3.Vec{}
 	case !l.followsSun():
 		return arc(l.SpeedMS, t, l.Heading.From+l.wayDeg(), l.Heading.By*frac)
 	}
 	var sum r3.Vec
-	last := l.heading(0, k.sunAzimuth(leg, 0))
+	last := l.heading(0, k.SunAzimuth(leg, 0))
 	for i := 1; i <= arcs; i++ {
 		f := frac * float64(i) / arcs
-		next := l.heading(f, k.sunAzimuth(leg, f))
+		next := l.heading(f, k.SunAzimuth(leg, f))
 		sum = r3.Add(sum, arc(l.SpeedMS, t/arcs, last+l.wayDeg(), angle.Wrap180(next-last)))
 		last = next
 	}
@@ -140,7 +140,7 @@ func arc(speedMS, t, courseDeg, byDeg float64) r3.Vec {
 	if math.Abs(turn) > 1e-9 {
 		chord = math.Sin(turn/2) / (turn / 2)
 	}
-	return r3.Scale(speedMS*t*chord, bearing(courseDeg+byDeg/2))
+	return r3.Scale(speedMS*t*chord, Bearing(courseDeg+byDeg/2))
 }
 
 // lensM is how high a lens is above the ground while the aircraft stands on it (ours), so that a
@@ -150,7 +150,7 @@ const lensM = 0.2
 // moment gives the state at a share of a leg, 0 to 1.
 func (k *track) moment(leg int, frac float64) Moment {
 	l, when := &k.s.Legs[leg], &k.times.Legs[leg]
-	t := seconds(frac * l.Seconds)
+	t := Seconds(frac * l.Seconds)
 	m := Moment{
 		Leg: leg, Frac: frac, FlightS: k.from[leg] + frac*l.Seconds,
 		Time: [2]time.Time{when.First.Add(t), when.Last.Add(t)},
@@ -183,14 +183,14 @@ func (l *Leg) velocity(headingDeg, yawDegS float64) r3.Vec {
 	case l.Move == Orbit && l.Target != nil:
 		// The aircraft is a distance behind its target along the heading, so that a clockwise
 		// turn takes it to the left.
-		v = r3.Scale(l.Target.DistanceM*yawDegS*math.Pi/180, bearing(headingDeg-90))
+		v = r3.Scale(l.Target.DistanceM*yawDegS*math.Pi/180, Bearing(headingDeg-90))
 		v = r3.Add(v, l.Target.velocity())
 	case l.Move == Follow && l.Target != nil:
 		v = l.Target.velocity()
 	case l.CourseSet:
-		v = r3.Scale(l.SpeedMS, bearing(l.CourseDeg))
+		v = r3.Scale(l.SpeedMS, Bearing(l.CourseDeg))
 	case l.Move == Push || l.Move == Pull || l.Move == Slide:
-		v = r3.Scale(l.SpeedMS, bearing(headingDeg+l.wayDeg()))
+		v = r3.Scale(l.SpeedMS, Bearing(headingDeg+l.wayDeg()))
 	}
 	v.Z = (l.Height[1] - l.Height[0]) / l.Seconds
 	return v
@@ -202,16 +202,16 @@ func (k *track) aim(m *Moment, t float64) {
 	l := &k.s.Legs[m.Leg]
 	var az float64
 	if l.followsSun() {
-		az = k.sunAzimuth(m.Leg, 0)
+		az = k.SunAzimuth(m.Leg, 0)
 	}
 	m.TargetVel = l.Target.velocity()
-	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, bearing(l.heading(0, az))))
+	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, Bearing(l.heading(0, az))))
 	m.Target = r3.Add(m.Target, r3.Scale(t, m.TargetVel))
 	m.Target.Z = l.Target.HeightM
 	if !l.PitchAuto {
 		return
 	}
-	look, side := bearing(m.HeadingDeg), bearing(m.HeadingDeg+90)
+	look, side := Bearing(m.HeadingDeg), Bearing(m.HeadingDeg+90)
 	to := r3.Sub(m.Target, m.Pos)
 	moves := r3.Sub(m.TargetVel, m.Velocity)
 	ahead, up := r3.Dot(to, look), to.Z

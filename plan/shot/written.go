@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"fmt"
@@ -39,7 +39,7 @@ func (b *builder) legs() {
 		}
 		var az [2]float64
 		if d.heading[0].Sun || d.heading[1].Sun {
-			az = [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
+			az = [2]float64{k.SunAzimuth(i, 0), k.SunAzimuth(i, 1)}
 		}
 		l, problems := d.derive(az)
 		if l.HeadingSun[0] || l.HeadingSun[1] {

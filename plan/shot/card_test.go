@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"flag"
@@ -355,6 +355,5 @@ func FuzzCard(f *testing.F) {
 				}
 			}
 		}
-		Cautions(s, Path(s, 3))
 	})
 }

@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"math"
@@ -25,14 +25,14 @@ type FlightTimes struct {
 // Cold takes from a battery 1 % of its endurance for each degree below 10 °C, at most 30 %.
 // Lithium cells give less in the cold; the numbers are ours.
 const (
-	coldBelowC    = 10
+	ColdBelowC    = 10
 	coldPerDegree = 0.01
 	coldAtMost    = 0.30
 )
 
-// coldFactor is the share of a battery's endurance that is left at an air temperature.
-func coldFactor(airC float64) float64 {
-	return 1 - math.Min(math.Max(0, (coldBelowC-airC)*coldPerDegree), coldAtMost)
+// ColdShare is the share of a battery's endurance that is left at an air temperature.
+func ColdShare(airC float64) float64 {
+	return 1 - math.Min(math.Max(0, (ColdBelowC-airC)*coldPerDegree), coldAtMost)
 }
 
 // Times works out when everything happens. A flight of more than one battery pays the transit
@@ -42,23 +42,23 @@ func (s *Shot) Times() FlightTimes {
 	t := FlightTimes{TakeOff: s.TakeOff, Legs: make([]LegTimes, len(s.Legs))}
 	at := s.TransitS / 2
 	for i, l := range s.Legs {
-		first := s.TakeOff.Add(seconds(at))
-		last := first.Add(seconds(float64(takes-1) * (l.Seconds + s.ResetS)))
-		length := seconds(l.Seconds)
+		first := s.TakeOff.Add(Seconds(at))
+		last := first.Add(Seconds(float64(takes-1) * (l.Seconds + s.ResetS)))
+		length := Seconds(l.Seconds)
 		occupied := float64(takes) * (l.Seconds + s.ResetS)
 		t.Legs[i] = LegTimes{First: first, FirstEnd: first.Add(length), Last: last, LastEnd: last.Add(length), OccupiedS: occupied}
 		at += occupied
 	}
 	total := at + s.TransitS/2
-	t.Landing = s.TakeOff.Add(seconds(total))
+	t.Landing = s.TakeOff.Add(Seconds(total))
 	t.Minutes = total / 60
-	t.BatteryMin = s.Camera.EnduranceMin * coldFactor(s.Light.AirC) * (1 - s.Settings.ReservePct/100)
-	t.Batteries = batteries(total/60, s.TransitS/60, t.BatteryMin)
+	t.BatteryMin = s.Camera.EnduranceMin * ColdShare(s.Light.AirC) * (1 - s.Settings.ReservePct/100)
+	t.Batteries = BatteriesFor(total/60, s.TransitS/60, t.BatteryMin)
 	return t
 }
 
-// batteries counts what a flight needs when each battery has to fly out and home.
-func batteries(flightMin, transitMin, batteryMin float64) int {
+// BatteriesFor counts what a flight needs when each battery has to fly out and home.
+func BatteriesFor(flightMin, transitMin, batteryMin float64) int {
 	switch {
 	case batteryMin <= 0:
 		return 0
@@ -70,5 +70,5 @@ func batteries(flightMin, transitMin, batteryMin float64) int {
 	return int(math.Ceil((flightMin - transitMin) / (batteryMin - transitMin)))
 }
 
-// seconds makes a duration of a count of seconds.
-func seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }
+// Seconds makes a duration of a count of seconds.
+func Seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }

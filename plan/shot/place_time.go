@@ -1,4 +1,4 @@
-package plan
+package shot
 
 import (
 	"fmt"
@@ -80,13 +80,13 @@ func ParseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
 		}
 		return utc.Add(-d).In(zone), nil
 	}
-	return localTime(utc, zone)
+	return LocalTime(utc, zone)
 }
 
-// localTime finds the first instant at which clocks in the zone show what wall shows in UTC.
+// LocalTime finds the first instant at which clocks in the zone show what wall shows in UTC.
 // The offsets a day before and a day after are taken for the only two that can hold: clocks change
 // at most once in that time.
-func localTime(wall time.Time, zone *time.Location) (time.Time, error) {
+func LocalTime(wall time.Time, zone *time.Location) (time.Time, error) {
 	_, before := wall.Add(-24 * time.Hour).In(zone).Zone()
 	_, after := wall.Add(24 * time.Hour).In(zone).Zone()
 	var found time.Time
@@ -113,18 +113,18 @@ func FormatTakeOff(t time.Time, zone *time.Location) string {
 	return t.Format("2006-01-02T15:04:05-07:00")
 }
 
-// local gives a time in the place's zone.
-func (s *Shot) local(t time.Time) time.Time {
+// Local gives a time in the place's zone.
+func (s *Shot) Local(t time.Time) time.Time {
 	if s.Zone == nil {
 		return t
 	}
 	return t.In(s.Zone)
 }
 
-// onTheClock gives a time on the place's clock, the last whole minute.
-func (s *Shot) onTheClock(t time.Time) string { return s.local(t).Format("15:04") }
+// OnTheClock gives a time on the place's clock, the last whole minute.
+func (s *Shot) OnTheClock(t time.Time) string { return s.Local(t).Format("15:04") }
 
-// clockAt gives the time on the place's clock so many minutes from take-off.
-func (s *Shot) clockAt(minutes float64) string {
-	return s.onTheClock(s.TakeOff.Add(time.Duration(minutes * float64(time.Minute))))
+// ClockAt gives the time on the place's clock so many minutes from take-off.
+func (s *Shot) ClockAt(minutes float64) string {
+	return s.OnTheClock(s.TakeOff.Add(time.Duration(minutes * float64(time.Minute))))
 }
