@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/plan/shot"
 )
@@ -38,7 +39,7 @@ func TestFollowWantsBlurAndNoRemedy(t *testing.T) {
 		Move: shot.Follow, Purpose: shot.Video, Seconds: 20, Heading: shot.Sweep{From: 140, By: 0}, Height: [2]float64{10, 10}, PitchAuto: true,
 		Target: &shot.Target{DistanceM: 20, SpeedMS: 9, TowardDeg: 140}, Aim: shot.AimKeep,
 	}
-	r := solve(flight(12, 0, l))
+	r := solve(plantest.Flight(12, 0, l))
 	g := r.Legs[0]
 	if g.Band != Flowing || !g.BlurWanted || !g.SubjectStep.OK || g.SubjectStep.Max > 0.1 || g.Step.Max < motion.FastFrom {
 		t.Errorf("band %s, subject %v, all %v", g.Band, g.SubjectStep, g.Step)
@@ -50,9 +51,9 @@ func TestFollowWantsBlurAndNoRemedy(t *testing.T) {
 
 // The speed that a fast leg is told is one at which it flows, and at a little more it does not.
 func TestTheSpeedThatCalms(t *testing.T) {
-	l := push(0, 14, 6)
+	l := plantest.Push(0, 14, 6)
 	l.Aim = shot.AimKeep
-	r := solve(flight(12, 0, l))
+	r := solve(plantest.Flight(12, 0, l))
 	if r.Legs[0].Band != Fast {
 		t.Fatalf("band %s", r.Legs[0].Band)
 	}
@@ -62,7 +63,7 @@ func TestTheSpeedThatCalms(t *testing.T) {
 		want MotionBand
 	}{{0.99, Flowing}, {1.02, Fast}} {
 		l.SpeedMS = fix.MaxSpeed * c.by
-		if got := solve(flight(12, 0, l)).Legs[0].Band; got != c.want {
+		if got := solve(plantest.Flight(12, 0, l)).Legs[0].Band; got != c.want {
 			t.Errorf("at %.2f of the speed: %s, want %s", c.by, got, c.want)
 		}
 	}
@@ -70,9 +71,9 @@ func TestTheSpeedThatCalms(t *testing.T) {
 
 // A turn has no speed over the ground: it is told how long to take for the same angle.
 func TestSlowerPan(t *testing.T) {
-	l := turning(0, 180, 40)
+	l := plantest.Turning(0, 180, 40)
 	l.Seconds = 6
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	r := solve(s)
 	all := strings.Join(r.Legs[0].Notes, "; ")
 	if r.Legs[0].Band != Fast || !strings.Contains(all, " s instead of 6 it flows") {
@@ -83,7 +84,7 @@ func TestSlowerPan(t *testing.T) {
 // The handbook's slow pan, 7 s a picture width at 24 frames a second, has the score that is the upper end
 // of what is acceptable (Chapiro, Atkins & Daly 2019), and is out of the scale beyond 5 to 17 s.
 func TestJudderWhereItHolds(t *testing.T) {
-	s := flight(12, 0, push(0, 1, 50))
+	s := plantest.Flight(12, 0, plantest.Push(0, 1, 50))
 	y := newStudy(s, shot.Path(s, 2), everyMoment, newLenses())
 	l := y.legs[0]
 	step := func(widthS float64) float64 { return 60 * float64(motion.HD) / (24 * widthS) }
@@ -159,9 +160,9 @@ func TestBurst(t *testing.T) {
 // A hovering long exposure: in calm air few frames do, in wind many are needed; both are told.
 func TestLongExposureNotes(t *testing.T) {
 	notes := func(steadiness string) (int, string) {
-		l := stillOf(200, -35, 45)
+		l := plantest.StillOf(200, -35, 45)
 		l.Purpose, l.ShutterS, l.ShutterSet, l.Aim, l.Ground = shot.Long, 1, true, shot.AimKeep, shot.Water
-		s := flight(17, 20, l)
+		s := plantest.Flight(17, 20, l)
 		s.Settings.Steadiness = steadiness
 		r := only(s, "ND1000")
 		return r.Legs[0].FramesToKeepOne, strings.Join(r.Legs[0].Notes, "; ")
@@ -178,7 +179,7 @@ func TestLongExposureNotes(t *testing.T) {
 
 // A density left on for a still costs sharpness: common practice, no source.
 func TestSafeShutterOfAStill(t *testing.T) {
-	s := flight(12, 0, stillOf(0, -20, 60))
+	s := plantest.Flight(12, 0, plantest.StillOf(0, -20, 60))
 	r := only(s, "CPL")
 	safe := r.Legs[0].SafeShutterS
 	if safe <= 0 || safe > 1 || r.Legs[0].BlurPx.Max > motion.Normal {
@@ -194,9 +195,9 @@ func TestSafeShutterOfAStill(t *testing.T) {
 // of, and not with the sun behind, nor with a density (common practice, no source).
 func TestShimmer(t *testing.T) {
 	warned := func(heading float64, filter string) bool {
-		l := push(heading, 1, 100)
+		l := plantest.Push(heading, 1, 100)
 		l.Aim = shot.AimKeep
-		s := flight(12, 0, l)
+		s := plantest.Flight(12, 0, l)
 		s.Filter = filter
 		return strings.Contains(strings.Join(solve(s).Legs[0].Notes, "; "), "propellers' shadow")
 	}
@@ -210,9 +211,9 @@ func TestShimmer(t *testing.T) {
 
 // Turning fast past uprights leans them by the time the sensor takes to be read (arithmetic).
 func TestLean(t *testing.T) {
-	l := turning(0, 90, 40)
+	l := plantest.Turning(0, 90, 40)
 	l.Seconds = 3
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	y := newStudy(s, shot.Path(s, 8), everyMoment, newLenses())
 	f := 3840 / 13.0 * kit.Generic().Cameras[0].FocalMM
 	want := math.Atan(f*30*math.Pi/180*0.020/2160) * 180 / math.Pi

@@ -9,55 +9,10 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
-
-// Facts that practitioners agree on are tested here on hand-built flights with the generic bag:
-// common practice, no source, unless a test says otherwise.
-
-// flight builds a shot at latitude 45 on an equinox with a clear, dry sky, that takes off at a time of
-// day (UTC, at longitude 0 the sun's own time to 8 minutes).
-func flight(hour, minute int, legs ...shot.Leg) *shot.Shot {
-	bag := kit.Generic()
-	s := &shot.Shot{
-		Name: "test", LatDeg: 45, Zone: time.UTC,
-		TakeOff: time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC),
-		Camera:  bag.Cameras[0], Filter: "auto", RingAuto: true, Settings: bag.Settings,
-		Light: shot.Weather{CloudPct: 0, VisibilityKm: 40, WindMS: 3, AirC: 15},
-		Takes: 1, ResetS: 30, TransitS: 60, Legs: legs,
-	}
-	for i := range s.Legs {
-		l := &s.Legs[i]
-		if l.Mode.Name == "" {
-			l.Mode = s.Camera.Modes[0]
-		}
-		if l.FPS == 0 {
-			l.FPS = 24
-		}
-		if l.Ground == "" {
-			l.Ground = shot.Grass
-		}
-		if l.Aim == "" {
-			l.Aim = shot.AimSky
-		}
-	}
-	return s
-}
-
-func push(headingDeg, speedMS, heightM float64) shot.Leg {
-	return shot.Leg{
-		Move: shot.Push, Purpose: shot.Video, Seconds: 25, Heading: shot.Sweep{From: headingDeg, By: 0}, SpeedMS: speedMS,
-		CourseDeg: headingDeg, Height: [2]float64{heightM, heightM}, Pitch: [2]float64{-10, -10},
-	}
-}
-
-func stillOf(headingDeg, pitchDeg, heightM float64) shot.Leg {
-	return shot.Leg{
-		Move: shot.Hold, Purpose: shot.Still, Seconds: 10, Heading: shot.Sweep{From: headingDeg, By: 0},
-		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{pitchDeg, pitchDeg},
-	}
-}
 
 func solve(s *shot.Shot) *Report { return Solve(s, kit.Generic(), Options{}) }
 
@@ -77,9 +32,9 @@ func only(s *shot.Shot, names ...string) *Report {
 
 func TestWantedShutter(t *testing.T) {
 	for fps, want := range map[float64]float64{24: 1.0 / 50, 25: 1.0 / 50, 30: 1.0 / 60, 50: 1.0 / 100, 60: 1.0 / 125} {
-		l := push(0, 8, 20)
+		l := plantest.Push(0, 8, 20)
 		l.FPS = fps
-		s := flight(9, 0, l)
+		s := plantest.Flight(9, 0, l)
 		y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
 		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
 			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
@@ -101,9 +56,9 @@ func TestNoonShutters(t *testing.T) {
 
 // Noon video at f/2.8 and 1/50 wants five to seven stops.
 func TestNoonVideoWantsFiveToSevenStops(t *testing.T) {
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep // no polariser is asked for
-	r := solve(flight(12, 0, l))
+	r := solve(plantest.Flight(12, 0, l))
 	f, _ := kit.Generic().FilterByName(r.Call.Filter)
 	if n := f.TotalStops(r.Call.SettingStops); n < 5 || n > 7 {
 		t.Errorf("%s takes %.1f stops: %v", r.Call.Filter, n, r.Call.Reasons)
@@ -114,9 +69,9 @@ func TestNoonVideoWantsFiveToSevenStops(t *testing.T) {
 }
 
 func TestSlowAndHighNeedsNoFilter(t *testing.T) {
-	l := push(180, 1.5, 110)
+	l := plantest.Push(180, 1.5, 110)
 	l.Aim = shot.AimKeep
-	r := solve(flight(12, 0, l))
+	r := solve(plantest.Flight(12, 0, l))
 	if r.Call.Filter != "none" || r.Call.BlurNeeded || r.Legs[0].Band != Calm {
 		t.Errorf("%s, band %s: %v", r.Call.Filter, r.Legs[0].Band, r.Call.Reasons)
 	}
@@ -126,7 +81,7 @@ func TestStillNeverTakesADensity(t *testing.T) {
 	for _, hour := range []int{7, 9, 12, 15, 17} {
 		for heading := 0.0; heading < 360; heading += 45 {
 			for _, pitch := range []float64{5, -15, -60, -90} {
-				s := flight(hour, 0, stillOf(heading, pitch, 60))
+				s := plantest.Flight(hour, 0, plantest.StillOf(heading, pitch, 60))
 				r := solve(s)
 				switch r.Candidates[0].Kind {
 				case kit.Density, kit.Hybrid, kit.Variable:
@@ -141,7 +96,7 @@ func TestStillNeverTakesADensity(t *testing.T) {
 }
 
 func TestMiddayLandscapeStillWantsThePolariser(t *testing.T) {
-	s := flight(11, 0, stillOf(sun.At(time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg+90, 4, 60))
+	s := plantest.Flight(11, 0, plantest.StillOf(sun.At(time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg+90, 4, 60))
 	r := solve(s)
 	if r.Candidates[0].Kind != kit.Polariser || !r.Call.HasRing {
 		t.Errorf("%s: %v", r.Call.Filter, r.Call.Reasons)
@@ -155,9 +110,9 @@ func TestMiddayLandscapeStillWantsThePolariser(t *testing.T) {
 func TestHeadingMattersToAPolariserOnly(t *testing.T) {
 	var cpl, nd Range
 	for h := 0.0; h < 360; h += 30 {
-		l := push(h, 8, 20)
+		l := plantest.Push(h, 8, 20)
 		l.Pitch = [2]float64{5, 5}
-		s := flight(8, 0, l)
+		s := plantest.Flight(8, 0, l)
 		s.Filter = "CPL"
 		r := only(s, "CPL")
 		cpl.join(r.Legs[0].Effect)
@@ -178,9 +133,9 @@ func TestHeadingMattersToAPolariserOnly(t *testing.T) {
 func TestAbeamAnswersMost(t *testing.T) {
 	az := sun.At(time.Date(2026, 3, 20, 17, 20, 0, 0, time.UTC), 45, 0).AzimuthDeg
 	strength := func(off float64) float64 {
-		l := push(az+off, 8, 20)
+		l := plantest.Push(az+off, 8, 20)
 		l.Pitch = [2]float64{10, 10}
-		s := flight(17, 19, l)
+		s := plantest.Flight(17, 19, l)
 		return solve(s).Legs[0].Strength.Max
 	}
 	square := strength(90)
@@ -189,9 +144,9 @@ func TestAbeamAnswersMost(t *testing.T) {
 			t.Errorf("%g° off the sun %.2f stops, square to it %.2f", off, x, square)
 		}
 	}
-	l := push(az+90, 8, 20)
+	l := plantest.Push(az+90, 8, 20)
 	l.Pitch = [2]float64{10, 10}
-	s := flight(17, 19, l)
+	s := plantest.Flight(17, 19, l)
 	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
 	f, _ := kit.Generic().FilterByName("CPL")
 	var most, least float64 = math.Inf(1), math.Inf(-1)
@@ -213,8 +168,8 @@ func TestAbeamAnswersMost(t *testing.T) {
 // A 25 s leg with 3 takes and 45 s resets occupies 210 s of battery, and the light is judged at both
 // ends of that.
 func TestLightAtBothEndsOfTheTakes(t *testing.T) {
-	l := push(270, 8, 20)
-	s := flight(17, 50, l)
+	l := plantest.Push(270, 8, 20)
+	s := plantest.Flight(17, 50, l)
 	s.Takes, s.ResetS, s.TransitS = 3, 45, 0
 	if got := s.Times().Legs[0].OccupiedS; got != 210 {
 		t.Errorf("occupies %g s", got)
@@ -236,8 +191,8 @@ func TestLightAtBothEndsOfTheTakes(t *testing.T) {
 
 // Light that falls during a flight pushes ISO up behind a density.
 func TestFallingLightPushesISO(t *testing.T) {
-	l := push(0, 8, 20)
-	s := flight(17, 40, l)
+	l := plantest.Push(0, 8, 20)
+	s := plantest.Flight(17, 40, l)
 	s.Takes, s.Filter = 10, "ND16"
 	r := only(s, "ND16")
 	if g := r.Legs[0].ISO; g.Max < 1.5*g.Min {
@@ -251,8 +206,8 @@ func TestFallingLightPushesISO(t *testing.T) {
 // What is said to a pilot has settable values, half-hours and words; never a ring in degrees or a score.
 func TestWordsAreThePilots(t *testing.T) {
 	for _, s := range []*shot.Shot{
-		flight(12, 0, push(200, 8, 20)), flight(17, 55, push(90, 6, 30), stillOf(10, 3, 40)),
-		flight(9, 0, stillOf(30, 5, 50)), flight(19, 0, push(20, 5, 30)), flight(8, 30, turning(90, 180, 40)),
+		plantest.Flight(12, 0, plantest.Push(200, 8, 20)), plantest.Flight(17, 55, plantest.Push(90, 6, 30), plantest.StillOf(10, 3, 40)),
+		plantest.Flight(9, 0, plantest.StillOf(30, 5, 50)), plantest.Flight(19, 0, plantest.Push(20, 5, 30)), plantest.Flight(8, 30, plantest.Turning(90, 180, 40)),
 	} {
 		r := solve(s)
 		var all []string
@@ -313,18 +268,10 @@ func isoSettable(label string) bool {
 	return false
 }
 
-// turning pans on the spot.
-func turning(fromDeg, byDeg, heightM float64) shot.Leg {
-	return shot.Leg{
-		Move: shot.Pan, Purpose: shot.Video, Seconds: 40, Heading: shot.Sweep{From: fromDeg, By: byDeg},
-		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{2, 2},
-	}
-}
-
 func TestLadder(t *testing.T) {
-	l := push(200, 8, 20)
+	l := plantest.Push(200, 8, 20)
 	l.Aim = shot.AimKeep
-	s := flight(16, 50, l)
+	s := plantest.Flight(16, 50, l)
 	r := only(s, "ND16", "ND32")
 	all := strings.Join(r.Call.Ladder, "\n")
 	for _, want := range []string{"meter one stop over: ", "meter one stop under: 1/30", "then ISO up to 400, then land", "turn for home by "} {
@@ -336,8 +283,8 @@ func TestLadder(t *testing.T) {
 
 // A card that names a filter or a ring gets just that, and hears what the free choice would be.
 func TestCardsWishIsObeyed(t *testing.T) {
-	l := push(200, 8, 20)
-	s := flight(12, 0, l)
+	l := plantest.Push(200, 8, 20)
+	s := plantest.Flight(12, 0, l)
 	s.Filter = "ND8"
 	r := solve(s)
 	if r.Call.Filter != "ND8" || r.Candidates[0].Filter != "ND8" {
@@ -346,7 +293,7 @@ func TestCardsWishIsObeyed(t *testing.T) {
 	if !strings.Contains(strings.Join(r.Call.Reasons, "\n"), "left to itself") {
 		t.Errorf("does not say what it would take: %q", r.Call.Reasons)
 	}
-	s = flight(11, 0, stillOf(250, 4, 60))
+	s = plantest.Flight(11, 0, plantest.StillOf(250, 4, 60))
 	s.Filter, s.RingAuto, s.RingDeg = "CPL", false, 37
 	r = solve(s)
 	if r.Call.Filter != "CPL" || r.Call.RingDeg != 37 {
@@ -365,7 +312,7 @@ func TestFixedRing(t *testing.T) {
 			bag.Filters[i].Ring, bag.Filters[i].FixedDeg = kit.RingFixed, 40
 		}
 	}
-	s := flight(11, 0, stillOf(250, 4, 60))
+	s := plantest.Flight(11, 0, plantest.StillOf(250, 4, 60))
 	s.Filter = "CPL"
 	if r := Solve(s, bag, Options{}); r.Call.RingDeg != 40 {
 		t.Errorf("ring %g", r.Call.RingDeg)
@@ -373,12 +320,12 @@ func TestFixedRing(t *testing.T) {
 }
 
 func TestLightLeft(t *testing.T) {
-	l := push(200, 8, 20)
+	l := plantest.Push(200, 8, 20)
 	l.Aim = shot.AimKeep
-	if r := only(flight(9, 0, l), "ND8"); !math.IsInf(r.LightLeftMin, 1) {
+	if r := only(plantest.Flight(9, 0, l), "ND8"); !math.IsInf(r.LightLeftMin, 1) {
 		t.Errorf("in the morning light is left for %.0f min", r.LightLeftMin)
 	}
-	s := flight(17, 30, l)
+	s := plantest.Flight(17, 30, l)
 	s.Filter = "ND16"
 	r := only(s, "ND16")
 	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
@@ -391,7 +338,7 @@ func TestLightLeft(t *testing.T) {
 	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)
 	}
-	if r := only(flight(20, 0, l), "ND8"); r.LightLeftMin != 0 {
+	if r := only(plantest.Flight(20, 0, l), "ND8"); r.LightLeftMin != 0 {
 		t.Errorf("at night light is left for %.0f min", r.LightLeftMin)
 	}
 }
@@ -399,23 +346,23 @@ func TestLightLeft(t *testing.T) {
 // The order of equal legs does not change the ring; adding a filter never worsens the best score by
 // more than what a simpler filter may cost; more clean ISO never makes a feasible filter infeasible.
 func TestProperties(t *testing.T) {
-	a, b := push(100, 8, 20), push(100, 8, 20)
+	a, b := plantest.Push(100, 8, 20), plantest.Push(100, 8, 20)
 	b.Aim = shot.AimBalance
-	r1, r2 := solve(flight(9, 0, a, b)), solve(flight(9, 0, b, a))
+	r1, r2 := solve(plantest.Flight(9, 0, a, b)), solve(plantest.Flight(9, 0, b, a))
 	if r1.Call.Filter != r2.Call.Filter || r1.Call.RingDeg != r2.Call.RingDeg {
 		t.Errorf("order of legs: %s %g, %s %g", r1.Call.Filter, r1.Call.RingDeg, r2.Call.Filter, r2.Call.RingDeg)
 	}
 	names := []string{"ND64", "ND8", "CPL", "ND16/PL", "ND32", "variable 1-5"}
 	last := math.Inf(1)
 	for i := range names {
-		x := only(flight(9, 0, a, b), names[:i+1]...).Candidates[0].Score
+		x := only(plantest.Flight(9, 0, a, b), names[:i+1]...).Candidates[0].Score
 		if x > last+wordFrom {
 			t.Errorf("with %s added the score goes from %.3f to %.3f", names[i], last, x)
 		}
 		last = min(last, x)
 	}
 	for _, hour := range []int{12, 17, 18} {
-		s := flight(hour, 0, a)
+		s := plantest.Flight(hour, 0, a)
 		s.Legs[0].Mode.ISO = kit.ISO{Base: 100, Clean: 200, Limit: 800}
 		before := map[string]bool{}
 		for _, c := range solve(s).Candidates {

@@ -6,12 +6,13 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
 // East is a push to 90°; legs join; extents hold everything.
 func TestFromAbove(t *testing.T) {
-	s := flight(16, 40, push(90, 4, 30), push(0, 2, 30), turning(10, 90, 40))
+	s := plantest.Flight(16, 40, plantest.Push(90, 4, 30), plantest.Push(0, 2, 30), plantest.Turning(10, 90, 40))
 	s.Legs[0].Target = &shot.Target{DistanceM: 150, SpeedMS: 1, TowardDeg: 180}
 	a := Solve(s, kit.Generic(), Options{PerLeg: 9, SkipSureness: true}).FromAbove()
 	if len(a.Legs) != 3 {
@@ -50,7 +51,7 @@ func TestFromAbove(t *testing.T) {
 // An orbit goes round its subject at its distance and points at it.
 func TestOrbitFromAbove(t *testing.T) {
 	leg := shot.Leg{Move: shot.Orbit, Purpose: shot.Video, Seconds: 60, Heading: shot.Sweep{From: 330, By: 270}, Height: [2]float64{30, 30}, Target: &shot.Target{DistanceM: 70}, PitchAuto: true}
-	a := Solve(flight(16, 40, leg), kit.Generic(), Options{SkipSureness: true}).FromAbove()
+	a := Solve(plantest.Flight(16, 40, leg), kit.Generic(), Options{SkipSureness: true}).FromAbove()
 	for _, p := range a.Legs[0].Points {
 		east, north := a.Legs[0].Target[0].East-p.East, a.Legs[0].Target[0].North-p.North
 		if math.Abs(math.Hypot(east, north)-70) > 1e-6 {

@@ -6,13 +6,14 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 // footprintOf is that of a level or tilted hold.
 func footprintOf(headingDeg, pitchDeg float64) (Footprint, *shot.Shot) {
-	s := flight(16, 40, stillOf(headingDeg, pitchDeg, 40))
+	s := plantest.Flight(16, 40, plantest.StillOf(headingDeg, pitchDeg, 40))
 	m := s.MomentAt(0)
 	return footprint(s, &m), s
 }
@@ -98,7 +99,7 @@ func TestFootprintShareIsThePictures(t *testing.T) {
 // Every leg has two, at its ends, in the order of the flight; a lens cropped by its mode has a smaller
 // one.
 func TestFootprintsOfAFlight(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30), turning(340, 60, 40), stillOf(90, -90, 40))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30), plantest.Turning(340, 60, 40), plantest.StillOf(90, -90, 40))
 	r := Solve(s, kit.Generic(), Options{PerLeg: 5, SkipSureness: true})
 	list := r.Footprints()
 	if len(list) != 6 {

@@ -7,13 +7,14 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
 // The rose at the heading of a moment says what the measures say of that moment, worked out on the
 // full grid by the solver.
 func TestRoseAgreesWithTheMeasures(t *testing.T) {
-	s := flight(16, 40, turning(0, 350, 40), stillOf(120, -20, 60))
+	s := plantest.Flight(16, 40, plantest.Turning(0, 350, 40), plantest.StillOf(120, -20, 60))
 	s.Filter, s.RingAuto, s.RingDeg = "CPL", false, 37
 	r := Solve(s, kit.Generic(), Options{PerLeg: 36, Fine: true, SkipSureness: true})
 	var worst, strength float64
@@ -35,7 +36,7 @@ func TestRoseAgreesWithTheMeasures(t *testing.T) {
 
 // A ring that stands upright or level treats both sides of the sun alike; one between does not.
 func TestRoseIsMirroredAboutTheSun(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	az := s.MomentAt(10).Sun[0].AzimuthDeg
 	for _, c := range []struct {
 		ring float64
@@ -68,7 +69,7 @@ func TestRoseBestIsNeverWeaker(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 5))
 	bag := kit.Generic()
 	for range 40 {
-		s := anyShot(rnd, bag)
+		s := plantest.AnyShot(rnd, bag)
 		f := bag.Filters[rnd.IntN(len(bag.Filters))]
 		r := throughOnly(s, f.Name, 180*rnd.Float64())
 		if list := f.Settings(); len(list) > 0 {
@@ -97,7 +98,7 @@ func TestRoseBestIsNeverWeaker(t *testing.T) {
 // degree of light scattered once lies 90° from the sun, Rayleigh 1871), and least towards and away from
 // it.
 func TestRoseIsStrongestSquareToALowSun(t *testing.T) {
-	s := flight(17, 20, stillOf(0, 0, 40))
+	s := plantest.Flight(17, 20, plantest.StillOf(0, 0, 40))
 	o := throughOnly(s, "CPL", 0).Rose(0, 5)
 	if o.Sun.AltitudeDeg > 10 || o.Sun.AltitudeDeg < 3 {
 		t.Fatalf("the sun is %g° high", o.Sun.AltitudeDeg)
@@ -120,7 +121,7 @@ func TestRoseIsStrongestSquareToALowSun(t *testing.T) {
 
 // A fixed ring has no better one; straight down has no rose; steps divide the circle.
 func TestRoseEnds(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	r := throughOnly(s, "CPL", 60)
 	bag := *r.Bag
 	bag.Filters = append([]kit.Filter(nil), bag.Filters...)
@@ -135,7 +136,7 @@ func TestRoseEnds(t *testing.T) {
 			t.Fatalf("a fixed ring has a better one: %+v", ray)
 		}
 	}
-	if o := throughOnly(flight(16, 40, stillOf(20, -90, 40)), "CPL", 0).Rose(0, 5); o.SkyOK {
+	if o := throughOnly(plantest.Flight(16, 40, plantest.StillOf(20, -90, 40)), "CPL", 0).Rose(0, 5); o.SkyOK {
 		t.Error("straight down there is sky")
 	}
 	for step, want := range map[float64]int{5: 72, 0: 360, 7: 51, 1000: 4} {
@@ -149,7 +150,7 @@ func TestRoseEnds(t *testing.T) {
 }
 
 func BenchmarkRose5(b *testing.B) {
-	r := throughOnly(flight(16, 40, push(200, 4, 30)), "CPL", 30)
+	r := throughOnly(plantest.Flight(16, 40, plantest.Push(200, 4, 30)), "CPL", 30)
 	for range b.N {
 		r.Rose(7, 5)
 	}
@@ -158,7 +159,7 @@ func BenchmarkRose5(b *testing.B) {
 // Where a card is flown in several flights, each leg is seen through the filter of its own, in the light
 // of its later time.
 func TestRoseOfASecondFlight(t *testing.T) {
-	s := flight(16, 0, stillOf(0, 5, 40), stillOf(0, 5, 40))
+	s := plantest.Flight(16, 0, plantest.StillOf(0, 5, 40), plantest.StillOf(0, 5, 40))
 	r := &Report{Shot: s, Bag: kit.Generic(), Path: shot.Path(s, 2), Call: Call{Filter: "CPL", RingDeg: 90}}
 	const late = 40 * 60
 	for i := range r.Path[2:] {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -17,7 +18,7 @@ func trackOf(s *shot.Shot) SunTrack { return (&Report{Shot: s, Path: shot.Path(s
 // azimuth 194.34024°, zenith distance 50.11162°.
 func TestTrackStartsAtThePublishedSun(t *testing.T) {
 	zone := time.FixedZone("", -7*3600)
-	s := flight(0, 0, push(200, 4, 30))
+	s := plantest.Flight(0, 0, plantest.Push(200, 4, 30))
 	s.LatDeg, s.LonDeg, s.Zone, s.TransitS = 39.742476, -105.1786, zone, 0
 	s.TakeOff = time.Date(2003, 10, 17, 12, 30, 30, 0, zone)
 	tr := trackOf(s)
@@ -35,7 +36,7 @@ func TestTrackStartsAtThePublishedSun(t *testing.T) {
 // The track begins with the sunrise and ends with the sunset of the almanac, goes from east over south
 // to west at 45° north, and marks every full hour between.
 func TestTrackOfADay(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	day := sun.DayOf(2026, 3, 20, time.UTC, s.LatDeg, s.LonDeg)
 	tr := trackOf(s)
 	first, last := tr.Points[0], tr.Points[len(tr.Points)-1]
@@ -66,7 +67,7 @@ func TestTrackOfADay(t *testing.T) {
 // Polar days and nights, the south, and the sun that passes overhead.
 func TestTrackElsewhere(t *testing.T) {
 	at := func(lat float64, month time.Month, day, hour int) *shot.Shot {
-		s := flight(0, 0, push(200, 4, 30))
+		s := plantest.Flight(0, 0, plantest.Push(200, 4, 30))
 		s.LatDeg, s.TakeOff = lat, time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
 		return s
 	}
@@ -98,7 +99,7 @@ func TestTrackClockAndSkyline(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := flight(0, 0, push(200, 4, 30))
+	s := plantest.Flight(0, 0, plantest.Push(200, 4, 30))
 	s.Zone, s.LatDeg, s.LonDeg = zone, 78, 15
 	s.TakeOff = time.Date(2026, 6, 21, 12, 0, 0, 0, zone)
 	s.Skyline = [][2]float64{{80, 90}, {100, 90}}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -43,7 +44,7 @@ func TestMapIsStereographic(t *testing.T) {
 // The map is the sky model's own degree, and its strokes are E carried over by the projection, which is
 // taken apart here by finite differences.
 func TestMapIsTheModels(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	r := throughOnly(s, "CPL", 30)
 	m := r.SkyMap(7, 41)
 	mo := s.MomentAt(7)
@@ -87,7 +88,7 @@ func TestMapIsTheModels(t *testing.T) {
 // at all.
 func TestMapOfAWesternSun(t *testing.T) {
 	m := &SkyMap{N: 101}
-	m.fill(singleScatter{sun.Direction(270, 0), 0.8}, kit.Answer{T: 1})
+	m.fill(plantest.SingleScatter{Sun: sun.Direction(270, 0), Peak: 0.8}, kit.Answer{T: 1})
 	at := func(az, alt float64) int {
 		x, y := OnMap(sun.Direction(az, alt))
 		return int((1-y)/2*101)*101 + int((1+x)/2*101)
@@ -168,7 +169,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 
 // Bare and a density do nothing to any direction; an overcast and the twilight are told.
 func TestMapWithoutARing(t *testing.T) {
-	s := flight(16, 40, push(200, 4, 30))
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	for _, name := range []string{"none", "ND16"} {
 		m := throughOnly(s, name, 0).SkyMap(0, 21)
 		for k, e := range m.Effect {
@@ -181,14 +182,14 @@ func TestMapWithoutARing(t *testing.T) {
 	if throughOnly(s, "CPL", 0).SkyMap(0, 3).Useful {
 		t.Error("an overcast is said to be of use")
 	}
-	late := flight(19, 0, push(200, 4, 30))
+	late := plantest.Flight(19, 0, plantest.Push(200, 4, 30))
 	if throughOnly(late, "CPL", 0).SkyMap(0, 3).Vouched {
 		t.Error("nothing is known of the twilight")
 	}
 }
 
 func BenchmarkSkyMap90(b *testing.B) {
-	r := throughOnly(flight(16, 40, push(200, 4, 30)), "CPL", 30)
+	r := throughOnly(plantest.Flight(16, 40, plantest.Push(200, 4, 30)), "CPL", 30)
 	for range b.N {
 		r.SkyMap(7, 90)
 	}
@@ -199,7 +200,7 @@ func TestCompassOfAnyShot(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(11, 4))
 	bag := kit.Generic()
 	for range 60 {
-		s := anyShot(rnd, bag)
+		s := plantest.AnyShot(rnd, bag)
 		r := Solve(s, bag, Options{PerLeg: 4, SkipSureness: true})
 		second := s.FlightSeconds() * rnd.Float64()
 		m := r.SkyMap(second, 12)
@@ -209,28 +210,28 @@ func TestCompassOfAnyShot(t *testing.T) {
 				continue
 			}
 			if !(m.Degree[k] >= 0 && m.Degree[k] <= 1 && m.E[k] >= 0 && m.E[k] < 180 && m.Effect[k] > -16 && m.Effect[k] <= 1) {
-				t.Fatalf("%s: degree %g, E along %g°, effect %g", describe(s), m.Degree[k], m.E[k], m.Effect[k])
+				t.Fatalf("%s: degree %g, E along %g°, effect %g", plantest.Describe(s), m.Degree[k], m.E[k], m.Effect[k])
 			}
 		}
 		if len(r.Footprints()) != 2*len(s.Legs) {
-			t.Fatalf("%s: %d footprints", describe(s), len(r.Footprints()))
+			t.Fatalf("%s: %d footprints", plantest.Describe(s), len(r.Footprints()))
 		}
 		for _, f := range append(r.Footprints(), r.FootprintAt(second)) {
 			if !(f.Share >= 0 && f.Share <= 1) || (f.Share > 0) != (len(f.Outline) > 0) {
-				t.Fatalf("%s: share %g, %d points", describe(s), f.Share, len(f.Outline))
+				t.Fatalf("%s: share %g, %d points", plantest.Describe(s), f.Share, len(f.Outline))
 			}
 			for _, b := range f.Outline {
 				if !(b.AltitudeDeg >= 0 && b.AltitudeDeg <= 90 && b.AzimuthDeg >= 0 && b.AzimuthDeg < 360) {
-					t.Fatalf("%s: %+v", describe(s), b)
+					t.Fatalf("%s: %+v", plantest.Describe(s), b)
 				}
 			}
 		}
 		a := r.FromAbove()
 		if len(a.Legs) != len(s.Legs) || !(a.WidthM() >= 0 && a.HeightM() >= 0) || math.IsInf(a.WidthM()+a.HeightM(), 0) {
-			t.Fatalf("%s: %d legs, %g by %g m", describe(s), len(a.Legs), a.WidthM(), a.HeightM())
+			t.Fatalf("%s: %d legs, %g by %g m", plantest.Describe(s), len(a.Legs), a.WidthM(), a.HeightM())
 		}
 		if tr := r.SunTrack(); math.IsNaN(tr.SweptDeg) || len(tr.Points) > 26*12 {
-			t.Fatalf("%s: swept %g°, %d points", describe(s), tr.SweptDeg, len(tr.Points))
+			t.Fatalf("%s: swept %g°, %d points", plantest.Describe(s), tr.SweptDeg, len(tr.Points))
 		}
 	}
 }

@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 func TestRoseWords(t *testing.T) {
-	s := flight(17, 20, stillOf(0, 0, 40))
+	s := plantest.Flight(17, 20, plantest.StillOf(0, 0, 40))
 	r := throughOnly(s, "CPL", 0)
 	o := r.Rose(0, 5)
 	text := strings.Join(o.Words(0), "\n")
@@ -36,7 +37,7 @@ func TestRoseWords(t *testing.T) {
 			t.Errorf("%s:\n%s", name, text)
 		}
 	}
-	down := throughOnly(flight(17, 20, stillOf(0, -90, 40)), "CPL", 0)
+	down := throughOnly(plantest.Flight(17, 20, plantest.StillOf(0, -90, 40)), "CPL", 0)
 	if text = strings.Join(down.Rose(0, 5).Words(0), "\n"); text != "Leg 1 has too little sky in the frame to say." {
 		t.Error(text)
 	}
@@ -47,7 +48,7 @@ func TestRoseWords(t *testing.T) {
 
 func TestSkyMapWords(t *testing.T) {
 	words := func(s *shot.Shot) string { return strings.Join(throughOnly(s, "CPL", 0).SkyMap(0, 41).Words(), " ") }
-	s := flight(17, 20, push(200, 4, 30))
+	s := plantest.Flight(17, 20, plantest.Push(200, 4, 30))
 	if got := words(s); !strings.HasPrefix(got, "Sun 8° up in the W. Most polarised ") || !strings.HasSuffix(got, "%.") {
 		t.Error(got)
 	}
@@ -55,13 +56,13 @@ func TestSkyMapWords(t *testing.T) {
 	if got := words(s); !strings.Contains(got, "Overcast") || strings.Contains(got, "Most") {
 		t.Error(got)
 	}
-	if got := words(flight(19, 0, push(200, 4, 30))); got != "The sun is down. Twilight: nothing is claimed of this sky." {
+	if got := words(plantest.Flight(19, 0, plantest.Push(200, 4, 30))); got != "The sun is down. Twilight: nothing is claimed of this sky." {
 		t.Error(got)
 	}
 	// Light scattered once is most polarised 90° from the sun: of a sun on the horizon along a great circle
 	// over the zenith, of one in the zenith all round the horizon.
 	m := &SkyMap{N: 61}
-	m.fill(singleScatter{sun.Direction(0, 0), 0.8}, mounted{}.centre())
+	m.fill(plantest.SingleScatter{Sun: sun.Direction(0, 0), Peak: 0.8}, mounted{}.centre())
 	if degree, at := m.Greatest(); degree < 0.79 || at.AltitudeDeg < 85 && math.Abs(math.Abs(angle.Wrap180(at.AzimuthDeg))-90) > 3 {
 		t.Errorf("%.3f at %+v", degree, at)
 	}

@@ -190,7 +190,7 @@ func (y *study) delayed(late []time.Duration) *study {
 	return newStudy(y.s, path, turnKeys(roughTurnDeg, roughMost), y.lenses)
 }
 
-// flight writes a part for the report.
+// Flight writes a part for the report.
 func (p *part) flight() Flight {
 	j := p.c.best
 	f := Flight{Filter: j.name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.polarises(), GainStops: p.gain, Change: p.change}

@@ -10,6 +10,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -74,11 +75,11 @@ func conflicting() *shot.Shot {
 	az := sun.At(at, 45, 0).AzimuthDeg
 	var legs []shot.Leg
 	for _, off := range []float64{90, 90, -90, -90} {
-		l := stillOf(az+off, 6, 60)
+		l := plantest.StillOf(az+off, 6, 60)
 		l.Seconds = 20
 		legs = append(legs, l)
 	}
-	s := flight(10, 30, legs...)
+	s := plantest.Flight(10, 30, legs...)
 	s.Settings.LandingChangeS = 240
 	return s
 }
@@ -129,11 +130,11 @@ func TestConflictingLegsAreFlownApart(t *testing.T) {
 
 // Films that want a density, and stills that want the polariser.
 func TestFilmAndStillAreFlownApart(t *testing.T) {
-	film := push(180, 10, 15)
+	film := plantest.Push(180, 10, 15)
 	film.Aim = shot.AimKeep
-	photo := stillOf(250, 4, 60)
+	photo := plantest.StillOf(250, 4, 60)
 	photo.Aim = shot.AimSky
-	s := flight(11, 0, film, film, photo, photo)
+	s := plantest.Flight(11, 0, film, film, photo, photo)
 	s.Settings.LandingChangeS = 240
 	r := only(s, "ND64", "CPL")
 	if len(r.Flights) != 2 || len(r.Flights[0].Legs) != 2 {
@@ -159,8 +160,8 @@ func TestFilmAndStillAreFlownApart(t *testing.T) {
 func TestSmallGainNeverSplits(t *testing.T) {
 	at := time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC)
 	az := sun.At(at, 45, 0).AzimuthDeg
-	a, b := stillOf(az+90, 6, 60), stillOf(az+60, 6, 60)
-	s := flight(9, 0, a, b)
+	a, b := plantest.StillOf(az+90, 6, 60), plantest.StillOf(az+60, 6, 60)
+	s := plantest.Flight(9, 0, a, b)
 	bag := *kit.Generic()
 	w := defaultWeights
 	w.Landing = 0.01
@@ -175,7 +176,7 @@ func TestSmallGainNeverSplits(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 60 { // any flight at all
-		s := anyShot(r, kit.Generic())
+		s := plantest.AnyShot(r, kit.Generic())
 		got := Solve(s, kit.Generic(), Options{PerLeg: 4, SkipSureness: true})
 		var gain float64
 		next := 0

@@ -6,21 +6,12 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// ray makes the textbook sky answer like a sky.
-func (s singleScatter) ray(d r3.Vec) sun.Ray {
-	c := r3.Dot(d, s.sun)
-	n := r3.Cross(d, s.sun)
-	if r3.Norm(n) < 1e-9 {
-		return sun.Ray{Luminance: 1, E: r3.Vec{X: 1}}
-	}
-	return sun.Ray{Luminance: 1, Degree: s.peak * (1 - c*c) / (1 + c*c), E: r3.Unit(n)}
-}
 
 // centreGrid is a grid of one sample, the frame's centre.
 func centreGrid() *grid {
@@ -37,10 +28,10 @@ func TestFlatWater(t *testing.T) {
 		{-10, 90, 10, 0, -0.502228}, {-10, 90, 10, 105, 0.588770}, {-10, -90, 10, 105, 0.281115},
 		{-90, -45, 0, 135, -0.75}, {-90, -45, 0, 45, 0.75}, {-90, -45, 0, 0, 0}, {-90, -45, 0, 90, 0},
 	} {
-		sky := singleScatter{sun.Direction(0, c.alt), 0.75}
-		v := shot.NewView(lens(60), kit.Mode{}, true, c.heading, c.pitch)
+		sky := plantest.SingleScatter{Sun: sun.Direction(0, c.alt), Peak: 0.75}
+		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, c.heading, c.pitch)
 		f, g := new(frame), centreGrid()
-		f.lookDown(g, v, newReflector(wetGround, 0, 0, sky.ray))
+		f.lookDown(g, v, newReflector(wetGround, 0, 0, sky.Ray))
 		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(c.psi)))
 		if math.Abs(taken/of-c.want) > 2e-6 {
 			t.Errorf("pitch %g, heading %g off the sun at %g°, pass axis %g: cut %.6f, want %.6f",
@@ -52,10 +43,10 @@ func TestFlatWater(t *testing.T) {
 // Over water with the sun abeam the pass axis upright cuts most and level cuts least, to within a
 // half-hour of the ring (common practice, no source); half a turn of the ring is the same ring.
 func TestUprightCutsWater(t *testing.T) {
-	sky := singleScatter{sun.Direction(90, 40), 0.75}
-	v := shot.NewView(lens(60), kit.Mode{}, true, 0, -35)
+	sky := plantest.SingleScatter{Sun: sun.Direction(90, 40), Peak: 0.75}
+	v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 0, -35)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.lookDown(g, v, newReflector(openWater, 4, 90, sky.ray))
+	f.lookDown(g, v, newReflector(openWater, 4, 90, sky.Ray))
 	at := func(psi float64) float64 {
 		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
 		return taken / of
@@ -140,7 +131,7 @@ func TestAirlight(t *testing.T) {
 // that one.
 func TestHazeCutFollowsTheRing(t *testing.T) {
 	s := sun.Direction(90, 5)
-	v := shot.NewView(lens(40), kit.Mode{}, true, 0, -3)
+	v := shot.NewView(plantest.Lens(40), kit.Mode{}, true, 0, -3)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
 	f.lookThrough(g, v, s, 60, extinctionPerKm(40), 1)
 	at := func(psi float64) float64 {
@@ -158,8 +149,8 @@ func TestThinGlareAgrees(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	worst := 0.0
 	for range 150 {
-		sky := singleScatter{sun.Direction(360*r.Float64(), 2+83*r.Float64()), 0.2 + 0.6*r.Float64()}
-		v := shot.NewView(lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
+		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 2+83*r.Float64()), Peak: 0.2 + 0.6*r.Float64()}
+		v := shot.NewView(plantest.Lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
 		psi := 180 * r.Float64()
 		rows := skyRows(v)
 		if rows == gridH {
@@ -167,7 +158,7 @@ func TestThinGlareAgrees(t *testing.T) {
 		}
 		cutOf := func(thin int) float64 {
 			g, f := newGrid(v.HalfWidth, v.HalfHeight, thin), new(frame)
-			f.lookDown(g, v, newReflector(openWater, 4, 0, sky.ray))
+			f.lookDown(g, v, newReflector(openWater, 4, 0, sky.Ray))
 			taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
 			return taken / of
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -19,7 +20,7 @@ func TestGlassCautions(t *testing.T) {
 	at := time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC)
 	az := sun.At(at, 45, 0).AzimuthDeg
 	film := func(off float64, aim shot.Aim) shot.Leg {
-		l := push(az+off, 8, 20)
+		l := plantest.Push(az+off, 8, 20)
 		l.Aim = aim
 		return l
 	}
@@ -27,27 +28,27 @@ func TestGlassCautions(t *testing.T) {
 		s.Filter = filter
 		return solve(s)
 	}
-	tiles := stillOf(az+60, 4, 60)
+	tiles := plantest.StillOf(az+60, 4, 60)
 	tiles.Move, tiles.Heading.By = shot.Pan, 90
 	lamp := film(90, shot.AimKeep)
 	lamp.Ground = shot.Town
-	long := stillOf(az+90, -35, 45)
+	long := plantest.StillOf(az+90, -35, 45)
 	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = shot.Long, 2, true, shot.AimKeep
-	slow := push(180, 1, 100)
+	slow := plantest.Push(180, 1, 100)
 	slow.Aim = shot.AimKeep
 	for _, c := range []struct {
 		word    string
 		with    *Report
 		without *Report
 	}{
-		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, tiles), "none")},
-		{"tiles of a panorama", forced(flight(9, 0, tiles), "CPL"), forced(flight(9, 0, stillOf(az+60, 4, 60)), "CPL")},
-		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(9, 0, film(180, shot.AimKeep)), "ND16")},
-		{"flat glass before the lens", forced(flight(7, 30, towards(7, 30)), "ND16"), forced(flight(7, 30, towards(7, 30)), "none")},
-		{"Lamps in the picture", forced(flight(18, 30, lamp), "ND8"), forced(flight(12, 0, lamp), "ND8")},
-		{"sheets of a variable", forced(flight(7, 30, towards(7, 30)), "variable 1-5"), forced(flight(12, 0, film(90, shot.AimKeep)), "ND64")},
-		{"Two filters stacked", forced(flight(12, 0, long), "ND1000"), forced(flight(12, 0, film(90, shot.AimKeep)), "ND16")},
-		{"Very fast shutters into a high sun", forced(flight(12, 0, slow), "none"), forced(flight(12, 0, slow), "ND64")},
+		{"tiles of a panorama", forced(plantest.Flight(9, 0, tiles), "CPL"), forced(plantest.Flight(9, 0, tiles), "none")},
+		{"tiles of a panorama", forced(plantest.Flight(9, 0, tiles), "CPL"), forced(plantest.Flight(9, 0, plantest.StillOf(az+60, 4, 60)), "CPL")},
+		{"flat glass before the lens", forced(plantest.Flight(7, 30, towards(7, 30)), "ND16"), forced(plantest.Flight(9, 0, film(180, shot.AimKeep)), "ND16")},
+		{"flat glass before the lens", forced(plantest.Flight(7, 30, towards(7, 30)), "ND16"), forced(plantest.Flight(7, 30, towards(7, 30)), "none")},
+		{"Lamps in the picture", forced(plantest.Flight(18, 30, lamp), "ND8"), forced(plantest.Flight(12, 0, lamp), "ND8")},
+		{"sheets of a variable", forced(plantest.Flight(7, 30, towards(7, 30)), "variable 1-5"), forced(plantest.Flight(12, 0, film(90, shot.AimKeep)), "ND64")},
+		{"Two filters stacked", forced(plantest.Flight(12, 0, long), "ND1000"), forced(plantest.Flight(12, 0, film(90, shot.AimKeep)), "ND16")},
+		{"Very fast shutters into a high sun", forced(plantest.Flight(12, 0, slow), "none"), forced(plantest.Flight(12, 0, slow), "ND64")},
 	} {
 		if all := allCautions(c.with); !strings.Contains(all, c.word) {
 			t.Errorf("no %q in\n%s", c.word, all)
@@ -67,7 +68,7 @@ func TestGlassCautions(t *testing.T) {
 // towards looks at the sun at a time of day.
 func towards(hour, minute int) shot.Leg {
 	at := time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC)
-	l := push(sun.At(at, 45, 0).AzimuthDeg, 8, 20)
+	l := plantest.Push(sun.At(at, 45, 0).AzimuthDeg, 8, 20)
 	l.Aim = shot.AimKeep
 	return l
 }
@@ -75,14 +76,14 @@ func towards(hour, minute int) shot.Leg {
 // No polariser is called for tiles that are to be stitched.
 func TestNoPolariserForTiles(t *testing.T) {
 	at := time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC)
-	l := stillOf(sun.At(at, 45, 0).AzimuthDeg+60, 4, 60)
+	l := plantest.StillOf(sun.At(at, 45, 0).AzimuthDeg+60, 4, 60)
 	l.Move, l.Heading.By, l.Seconds = shot.Pan, 90, 30
-	r := solve(flight(11, 0, l))
+	r := solve(plantest.Flight(11, 0, l))
 	if r.Call.HasRing {
 		t.Errorf("%s: %q", r.Call.Filter, r.Call.Reasons)
 	}
 	l.Move, l.Heading.By = shot.Hold, 0
-	if r := solve(flight(11, 0, l)); !r.Call.HasRing {
+	if r := solve(plantest.Flight(11, 0, l)); !r.Call.HasRing {
 		t.Errorf("a single still: %s", r.Call.Filter)
 	}
 }
@@ -90,7 +91,7 @@ func TestNoPolariserForTiles(t *testing.T) {
 // Wind is stronger higher up: the same wind is spoken of at 100 m and not at 20.
 func TestWindHigherUp(t *testing.T) {
 	said := func(height, wind float64) bool {
-		s := flight(12, 0, push(180, 5, height))
+		s := plantest.Flight(12, 0, plantest.Push(180, 5, height))
 		s.Light.WindMS = wind
 		return strings.Contains(strings.Join(Cautions(s, shot.Path(s, 4)), "\n"), "stronger aloft")
 	}

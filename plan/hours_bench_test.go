@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -17,7 +18,7 @@ func BenchmarkHours(b *testing.B) {
 	for _, s := range []struct {
 		name string
 		shot *shot.Shot
-	}{{"8legs", eightLegs()}, {"4legs", four}, {"1leg", flight(16, 20, push(285, 5, 30))}} {
+	}{{"8legs", eightLegs()}, {"4legs", four}, {"1leg", plantest.Flight(16, 20, plantest.Push(285, 5, 30))}} {
 		for _, o := range []Span{OverDay, OverYear} {
 			b.Run(s.name+"/"+o.String(), func(b *testing.B) {
 				for range b.N {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -32,7 +33,7 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		}
 	}
 	for range 60 {
-		list = append(list, trial{anyShot(r, kit.Generic()), kit.Generic()})
+		list = append(list, trial{plantest.AnyShot(r, kit.Generic()), kit.Generic()})
 	}
 	pruned := 0
 	for _, x := range list {
@@ -48,7 +49,7 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		got := z.chooseHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
 		if got.mounted != want.mounted || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {
-			t.Errorf("%s: %s at %g, f/%g, %.9f; of all candidates %s at %g, f/%g, %.9f", describe(x.s), got.title(), got.ring, got.nNumber, got.score, want.title(), want.ring, want.nNumber, want.score)
+			t.Errorf("%s: %s at %g, f/%g, %.9f; of all candidates %s at %g, f/%g, %.9f", plantest.Describe(x.s), got.title(), got.ring, got.nNumber, got.score, want.title(), want.ring, want.nNumber, want.score)
 		}
 	}
 	t.Logf("%d of the pairs' settings and rings were not looked at", pruned)

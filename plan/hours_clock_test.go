@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -13,7 +14,7 @@ func onDay(t *testing.T, zone string, y int, m time.Month, d int) *shot.Shot {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := flight(12, 0, push(0, 5, 40))
+	s := plantest.Flight(12, 0, plantest.Push(0, 5, 40))
 	s.Zone, s.TakeOff = z, time.Date(y, m, d, 12, 0, 0, 0, z)
 	return s
 }

@@ -13,7 +13,7 @@ import (
 
 // A leg made by hand follows the sun too.
 func TestShotAtByHand(t *testing.T) {
-	s := flight(9, 0, push(0, 4, 40))
+	s := plantest.Flight(9, 0, plantest.Push(0, 4, 40))
 	l := &s.Legs[0]
 	l.HeadingSun, l.HeadingOff = [2]bool{true, true}, [2]float64{90, 90}
 	z, err := s.At(s.TakeOff.Add(3 * time.Hour))

@@ -13,6 +13,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -43,7 +44,7 @@ func cellAt(t testing.TB, h *Hours, clock string) *Hour {
 // brightest and needs most density; full sun is EV 15 (ANSI PH2.7), to the half stop that the model is
 // held to; light that falls takes the headroom.
 func TestDayFacts(t *testing.T) {
-	s := flight(12, 0, push(270, 5, 40))
+	s := plantest.Flight(12, 0, plantest.Push(270, 5, 40))
 	s.Filter = "CPL"
 	h := hoursOf(t, s, OverDay)
 	if h.Cols != 24 || h.Rows != 6 || len(h.Cells) != 144 {
@@ -87,7 +88,7 @@ func TestNoonTakesMoreDensity(t *testing.T) {
 		f, _ := kit.Generic().FilterByName(n)
 		bag.Filters = append(bag.Filters, f)
 	}
-	h, err := HoursOf(context.Background(), flight(12, 0, push(200, 12, 15)), &bag, OverDay, HoursOptions{})
+	h, err := HoursOf(context.Background(), plantest.Flight(12, 0, plantest.Push(200, 12, 15)), &bag, OverDay, HoursOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +104,7 @@ func TestNoonTakesMoreDensity(t *testing.T) {
 // Near a pole a day may have no light, or no night. At latitude 85 the midwinter sun stays below −18°,
 // at 78 the midsummer sun above +11° (90 − latitude − 23.44°, and its mirror).
 func TestPolarDayAndNight(t *testing.T) {
-	s := flight(12, 0, push(270, 5, 40))
+	s := plantest.Flight(12, 0, plantest.Push(270, 5, 40))
 	s.LatDeg, s.TakeOff = 85, time.Date(2026, 12, 21, 12, 0, 0, 0, time.UTC)
 	h := hoursOf(t, s, OverDay)
 	for i := range h.Cells {
@@ -143,7 +144,7 @@ func TestPolarDayAndNight(t *testing.T) {
 
 // A ridge takes the sun away and with it the light.
 func TestHoursBehindSkyline(t *testing.T) {
-	s := flight(12, 0, push(0, 5, 40))
+	s := plantest.Flight(12, 0, plantest.Push(0, 5, 40))
 	open := hoursOf(t, s, OverDay)
 	s.Skyline = [][2]float64{{200, 30}, {250, 30}, {290, 30}}
 	ridge := hoursOf(t, s, OverDay)
@@ -204,7 +205,7 @@ func TestHoursCancel(t *testing.T) {
 		t.Errorf("cancelled before the start: %v", err)
 	}
 	calls = 0
-	if _, err := HoursOf(context.Background(), flight(12, 0, push(0, 5, 40)), kit.Generic(), OverDay, HoursOptions{Progress: func(done, total int) {
+	if _, err := HoursOf(context.Background(), plantest.Flight(12, 0, plantest.Push(0, 5, 40)), kit.Generic(), OverDay, HoursOptions{Progress: func(done, total int) {
 		calls++
 		if calls != done || total != 144 {
 			t.Errorf("progress %d of %d at the %dth call", done, total, calls)
@@ -232,7 +233,7 @@ func TestHoursPanicIsAnError(t *testing.T) {
 	if err := parallel.Do(context.Background(), 3, 0, nil, nil); err != nil {
 		t.Errorf("nothing to do: %v", err)
 	}
-	if _, err := HoursOf(context.Background(), flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
+	if _, err := HoursOf(context.Background(), plantest.Flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
 		t.Error("a shot without legs has hours")
 	}
 }
@@ -243,13 +244,13 @@ func TestHoursOfAnyShot(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 4))
 	bag := kit.Generic()
 	for range 12 {
-		s := anyShot(r, bag)
+		s := plantest.AnyShot(r, bag)
 		if len(s.Legs) == 0 {
 			continue
 		}
 		h, err := HoursOf(context.Background(), s, bag, OverDay, HoursOptions{})
 		if err != nil {
-			t.Fatalf("%v: %s", err, describe(s))
+			t.Fatalf("%v: %s", err, plantest.Describe(s))
 		}
 		for i := range h.Cells {
 			c := &h.Cells[i]

@@ -7,37 +7,11 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// singleScatter is the textbook sky: light scattered once by small particles, of greatest degree
-// peak, equally bright everywhere. E stands square to the plane through the sun.
-type singleScatter struct {
-	sun  r3.Vec
-	peak float64
-}
-
-func (s singleScatter) Stokes(d, u1, u2 r3.Vec) (q, u float64) {
-	c := r3.Dot(d, s.sun)
-	n := r3.Cross(d, s.sun)
-	if r3.Norm(n) < 1e-12 {
-		return 0, 0
-	}
-	e := r3.Unit(n)
-	p := s.peak * (1 - c*c) / (1 + c*c)
-	x, y := r3.Dot(e, u1), r3.Dot(e, u2)
-	return p * (x*x - y*y), 2 * p * x * y
-}
-
-func (s singleScatter) Radiance(r3.Vec) float64 { return 1 }
-
-// lens is a camera with a 16:9 frame of so many degrees across.
-func lens(fieldDeg float64) kit.Camera {
-	const w = 16.0
-	return kit.Camera{SensorMM: [2]float64{w, 9}, FocalMM: w / 2 / math.Tan(fieldDeg*math.Pi/360)}
-}
 
 // idealSheet is a perfect thin polariser with its pass axis at psi, clockwise from 12 o'clock as
 // seen from behind: what passes is square to the absorbing axis and to the ray.
@@ -50,7 +24,7 @@ func idealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
 }
 
 func look(fieldDeg, headingDeg, pitchDeg float64, sky skyLight, thin int) (*frame, shot.View) {
-	v := shot.NewView(lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
+	v := shot.NewView(plantest.Lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
 	f := new(frame)
 	f.look(newGrid(v.HalfWidth, v.HalfHeight, thin), v, sky)
 	return f, v
@@ -65,16 +39,16 @@ func clockOf(v shot.View, d r3.Vec) float64 {
 // The spread of the sky for a ring set darkest at the centre, by field of view. Worked out apart
 // from this code from the geometry of a tilted sheet under a single-scattering sky.
 func TestUnevennessByField(t *testing.T) {
-	sky := singleScatter{sun.Direction(90, 30), 0.75}
+	sky := plantest.SingleScatter{Sun: sun.Direction(90, 30), Peak: 0.75}
 	for _, c := range []struct{ field, want, span float64 }{
 		{24, 0.33, 0.48}, {40, 0.73, 0.96}, {60, 1.19, 1.41}, {76, 1.47, 1.65}, {90, 1.67, 1.79},
 	} {
 		halfH := math.Tan(c.field*math.Pi/360) * 9 / 16
 		pitch := math.Atan(halfH/2) * 180 / math.Pi // the horizon a quarter up
 		f, v := look(c.field, 0, pitch, sky, 1)
-		s := newSheet(f.g, idealSheet(clockOf(v, sky.sun)))
+		s := newSheet(f.g, idealSheet(clockOf(v, sky.Sun)))
 		lo, hi := math.Inf(1), math.Inf(-1)
-		answer := idealSheet(clockOf(v, sky.sun))
+		answer := idealSheet(clockOf(v, sky.Sun))
 		for x := -1.0; x <= 1; x += 1.0 / 64 { // the very edges, which pixel centres leave out
 			for y := -0.5; y <= 1; y += 1.0 / 64 {
 				d := v.Local(x, y)
@@ -95,11 +69,11 @@ func TestUnevennessByField(t *testing.T) {
 
 // A ring turned away from the darkest makes a softer sky.
 func TestSofterRing(t *testing.T) {
-	sky := singleScatter{sun.Direction(90, 30), 0.75}
+	sky := plantest.SingleScatter{Sun: sun.Direction(90, 30), Peak: 0.75}
 	halfH := math.Tan(76*math.Pi/360) * 9 / 16
 	f, v := look(76, 0, math.Atan(halfH/2)*180/math.Pi, sky, 1)
 	at := func(off float64) float64 {
-		_, u := f.effect(newSheet(f.g, idealSheet(clockOf(v, sky.sun)+off)), nil)
+		_, u := f.effect(newSheet(f.g, idealSheet(clockOf(v, sky.Sun)+off)), nil)
 		return u
 	}
 	a, b := at(45), at(-45)
@@ -115,8 +89,8 @@ func TestSofterRing(t *testing.T) {
 func TestDarkestAtTheSunsClock(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 200 {
-		sky := singleScatter{sun.Direction(360*r.Float64(), 2+80*r.Float64()), 0.75}
-		v := shot.NewView(lens(60), kit.Mode{}, true, 360*r.Float64(), -10+40*r.Float64())
+		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 2+80*r.Float64()), Peak: 0.75}
+		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 360*r.Float64(), -10+40*r.Float64())
 		g := newGrid(1e-6, 1e-6, 1) // the centre alone
 		f := new(frame)
 		v.HalfWidth, v.HalfHeight = 1e-6, 1e-6
@@ -128,7 +102,7 @@ func TestDarkestAtTheSunsClock(t *testing.T) {
 			m, _ := f.effect(newSheet(g, idealSheet(psi)), nil)
 			return m
 		}
-		best := clockOf(v, sky.sun)
+		best := clockOf(v, sky.Sun)
 		if m := at(best); m > at(best+3)+1e-9 || m > at(best-3)+1e-9 || m > at(best+90)+1e-9 {
 			t.Fatalf("sun at clock %.1f°: %.4f there, %.4f and %.4f beside", best, m, at(best+3), at(best-3))
 		}
@@ -140,8 +114,8 @@ func TestSwingOverATurn(t *testing.T) {
 	for _, c := range []struct{ psi, want float64 }{{90, 1.20}, {0, 0.62}} {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for h := 30.0; h <= 150; h++ {
-			sky := singleScatter{sun.Direction(0, 20), 0.75}
-			v := shot.NewView(lens(60), kit.Mode{}, true, h, 0)
+			sky := plantest.SingleScatter{Sun: sun.Direction(0, 20), Peak: 0.75}
+			v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, h, 0)
 			d := v.Camera(sun.Direction(h, 5))
 			u1 := r3.Unit(r3.Vec{Y: d.Z, Z: -d.Y})
 			g := &grid{thin: 1, d: []r3.Vec{d}, u1: []r3.Vec{u1}, u2: []r3.Vec{r3.Cross(d, u1)}}
@@ -173,7 +147,7 @@ func thinnedGridAgrees(t *testing.T, samples int, limit float64) {
 	r := rand.New(rand.NewPCG(3, 4))
 	var worst [3]float64
 	for range 3000 {
-		sky := singleScatter{sun.Direction(360*r.Float64(), 85*r.Float64()), 0.2 + 0.6*r.Float64()}
+		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 85*r.Float64()), Peak: 0.2 + 0.6*r.Float64()}
 		field, heading, pitch, psi := 20+70*r.Float64(), 360*r.Float64(), -30+50*r.Float64(), 180*r.Float64()
 		full, v := look(field, heading, pitch, sky, 1)
 		if !full.enough() {
@@ -219,7 +193,7 @@ func TestQuantile(t *testing.T) {
 }
 
 func BenchmarkFrame(b *testing.B) {
-	sky := singleScatter{sun.Direction(90, 30), 0.75}
+	sky := plantest.SingleScatter{Sun: sun.Direction(90, 30), Peak: 0.75}
 	f, v := look(74, 0, 5, sky, 16)
 	s := newSheet(f.g, idealSheet(30))
 	buf := make([]float64, 0, len(f.g.d))

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -22,10 +23,10 @@ func evening() (at time.Time, az float64) {
 // grazing view it mirrors the sky's own upright polarisation and wants the pass axis level like the sky.
 func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	_, az := evening()
-	l, down := push(az+90, 5, 40), push(az+90, 5, 40)
+	l, down := plantest.Push(az+90, 5, 40), plantest.Push(az+90, 5, 40)
 	l.Pitch, l.Aim = [2]float64{10, 10}, shot.AimSky
 	down.Pitch, down.Aim, down.Ground = [2]float64{-45, -45}, shot.AimBalance, shot.Water
-	s := flight(17, 19, l, down)
+	s := plantest.Flight(17, 19, l, down)
 	s.Filter = "CPL"
 	bag := *kit.Generic()
 	bag.Settings.Weights = defaultWeights
@@ -60,7 +61,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	}
 	far := l
 	far.Pitch, far.Ground = [2]float64{-8, -8}, shot.Water
-	s = flight(17, 19, far)
+	s = plantest.Flight(17, 19, far)
 	y = newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
 	_, level, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(105, 0)})
 	_, upright, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(0, 0)})
@@ -73,9 +74,9 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 func TestSofterRingIsSaid(t *testing.T) {
 	at := time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC)
 	az := sun.At(at, 45, 0).AzimuthDeg
-	l := push(az+90, 5, 40)
+	l := plantest.Push(az+90, 5, 40)
 	l.Pitch = [2]float64{6, 6}
-	s := flight(9, 0, l)
+	s := plantest.Flight(9, 0, l)
 	s.Filter = "CPL"
 	r := only(s, "CPL")
 	all := strings.Join(r.Call.Reasons, "; ")
@@ -114,7 +115,7 @@ func TestOwnBest(t *testing.T) {
 	if missed < missedLeg || !strings.Contains(strings.Join(append(r.Legs[0].Notes, r.Legs[2].Notes...), "; "), "on its own this leg would want the mark at") {
 		t.Errorf("missed %.2f: %q, %q", missed, r.Legs[0].Notes, r.Legs[2].Notes)
 	}
-	same := flight(10, 30, conflicting().Legs[0], conflicting().Legs[1])
+	same := plantest.Flight(10, 30, conflicting().Legs[0], conflicting().Legs[1])
 	same.Filter = "CPL"
 	for _, l := range Solve(same, &bag, Options{}).Legs {
 		if l.OwnBest.Missed > 0.02 {
@@ -164,9 +165,9 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 	_, az := evening()
 	for _, mark := range []float64{0, 30, 90} {
 		f := kit.Filter{Name: "x", Kind: kit.Polariser, LossStops: 1.5, MarkDeg: mark}
-		l := push(az+180, 0, 20)
+		l := plantest.Push(az+180, 0, 20)
 		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, shot.Town, shot.AimWater
-		s := flight(12, 0, l)
+		s := plantest.Flight(12, 0, l)
 		s.Light.CloudPct = 100
 		y := newStudy(s, shot.Path(s, 2), everyMoment, newLenses())
 		glare := func(ring float64) float64 { return y.opticsOf(y.legs[0], mounted{&f, 0, ring}).glare }

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -21,9 +22,9 @@ func TestFrontSideAndBackLight(t *testing.T) {
 	az := sun.At(at, 45, 0).AzimuthDeg
 	ev := map[string]float64{}
 	for name, off := range map[string]float64{"front": 180, "side": 90, "back": 0} {
-		l := push(az+off, 5, 20)
+		l := plantest.Push(az+off, 5, 20)
 		l.Aim, l.Seconds = shot.AimKeep, 1
-		r := solve(flight(9, 59, l))
+		r := solve(plantest.Flight(9, 59, l))
 		if r.Legs[0].Facing != name {
 			t.Errorf("sun %g° off: %s", off, r.Legs[0].Facing)
 		}
@@ -45,10 +46,10 @@ func TestFrontSideAndBackLight(t *testing.T) {
 // light is no longer called front or back.
 func TestRidgeTakesTheBeam(t *testing.T) {
 	az := sun.At(time.Date(2026, 3, 20, 8, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg
-	l := push(az+180, 5, 20)
+	l := plantest.Push(az+180, 5, 20)
 	l.Aim = shot.AimKeep
-	open := flight(8, 0, l)
-	ridge := flight(8, 0, l)
+	open := plantest.Flight(8, 0, l)
+	ridge := plantest.Flight(8, 0, l)
 	ridge.Skyline = [][2]float64{{az - 30, 40}, {az + 30, 40}}
 	a, b := solve(open).Legs[0], solve(ridge).Legs[0]
 	if d := a.LandEV.Max - b.LandEV.Max; d < 1.5 || d > 5 {
@@ -58,7 +59,7 @@ func TestRidgeTakesTheBeam(t *testing.T) {
 		t.Errorf("%q: %q", b.Facing, b.Notes)
 	}
 	// The light runs out when the sun goes behind the ridge, if the filter needs the beam.
-	evening := flight(15, 0, l)
+	evening := plantest.Flight(15, 0, l)
 	evening.Filter = "ND64"
 	out := only(evening, "ND64").LightLeftMin
 	set := sun.At(evening.TakeOff.Add(60*time.Minute), 45, 0)
@@ -70,10 +71,10 @@ func TestRidgeTakesTheBeam(t *testing.T) {
 
 // A sky far above the land is said, and what the filter makes of it.
 func TestSkyAboveTheLand(t *testing.T) {
-	l := push(270, 5, 30)
+	l := plantest.Push(270, 5, 30)
 	l.Pitch, l.Aim = [2]float64{0, 0}, shot.AimKeep
 	notes := func(hour, minute int) string {
-		return strings.Join(only(flight(hour, minute, l)).Legs[0].Notes, "; ")
+		return strings.Join(only(plantest.Flight(hour, minute, l)).Legs[0].Notes, "; ")
 	}
 	if s := notes(18, 20); !strings.Contains(s, "above the land") {
 		t.Errorf("at dusk towards the glow: %q", s)
@@ -97,9 +98,9 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
-		l := push(270, 5, 20)
+		l := plantest.Push(270, 5, 20)
 		l.FPS, l.Aim, l.Ground = c.fps, shot.AimKeep, shot.Town
-		s := flight(18, 30, l)
+		s := plantest.Flight(18, 30, l)
 		s.Zone = zone
 		r := only(s)
 		if got := exposure.FormatShutter(r.Call.ShutterS); got != c.want {
@@ -109,13 +110,13 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 			t.Errorf("%q", all)
 		}
 	}
-	l := push(270, 5, 20)
+	l := plantest.Push(270, 5, 20)
 	l.Aim, l.Ground = shot.AimKeep, shot.Town
-	s := flight(18, 30, l) // in UTC, which tells nothing
+	s := plantest.Flight(18, 30, l) // in UTC, which tells nothing
 	if all := strings.Join(only(s).Legs[0].Notes, "; "); !strings.Contains(all, "50 Hz mains, ") || !strings.Contains(all, "60 Hz") {
 		t.Errorf("%q", all)
 	}
-	s = flight(12, 0, l)
+	s = plantest.Flight(12, 0, l)
 	if all := strings.Join(only(s).Legs[0].Notes, "; "); strings.Contains(all, "lamps") {
 		t.Errorf("by day: %q", all)
 	}
@@ -124,16 +125,16 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 // The latest take-off that still works: with it the last take ends when the light does, and a minute
 // Later the ISO is above clean.
 func TestLatestTakeOff(t *testing.T) {
-	l := push(200, 8, 20)
+	l := plantest.Push(200, 8, 20)
 	l.Aim, l.ShutterS, l.ShutterSet = shot.AimKeep, 1.0/50, true
-	s := flight(17, 0, l)
+	s := plantest.Flight(17, 0, l)
 	s.Takes, s.Filter = 3, "ND16"
 	r := only(s, "ND16")
 	if math.IsInf(r.LatestStartMin, 0) || r.LatestStartMin < 5 {
 		t.Fatalf("latest %.1f min", r.LatestStartMin)
 	}
 	iso := func(by float64) float64 {
-		late := flight(17, 0, l)
+		late := plantest.Flight(17, 0, l)
 		late.Takes, late.Filter = 3, "ND16"
 		late.TakeOff = late.TakeOff.Add(time.Duration((r.LatestStartMin + by) * float64(time.Minute)))
 		return only(late, "ND16").Legs[0].ISO.Max
@@ -144,12 +145,12 @@ func TestLatestTakeOff(t *testing.T) {
 	if all := strings.Join(r.Call.Ladder, "; "); !strings.Contains(all, "take off by ") {
 		t.Errorf("%q", all)
 	}
-	s = flight(17, 55, l)
+	s = plantest.Flight(17, 55, l)
 	s.Takes, s.Filter = 6, "ND8"
 	if r := only(s, "ND8"); r.LatestStartMin >= 0 || r.LightLeftMin > 0 && !strings.Contains(strings.Join(r.Call.Ladder, "; "), "outlasts the light") {
 		t.Errorf("%.1f min: %q", r.LatestStartMin, r.Call.Ladder)
 	}
-	if r := only(flight(9, 0, l), "ND8"); !math.IsInf(r.LatestStartMin, 1) {
+	if r := only(plantest.Flight(9, 0, l), "ND8"); !math.IsInf(r.LatestStartMin, 1) {
 		t.Errorf("in the morning %.1f", r.LatestStartMin)
 	}
 }
@@ -159,9 +160,9 @@ func TestLatestTakeOff(t *testing.T) {
 func TestSharpestApertures(t *testing.T) {
 	cam := kit.Generic().Cameras[1] // f/2.8 to 11, sharpest 4 to 5.6
 	s0 := func() *shot.Shot {
-		l := push(180, 8, 20)
+		l := plantest.Push(180, 8, 20)
 		l.Aim, l.Mode = shot.AimKeep, cam.Modes[0]
-		s := flight(12, 0, l)
+		s := plantest.Flight(12, 0, l)
 		s.Camera = cam
 		return s
 	}
@@ -193,9 +194,9 @@ func TestSharpestApertures(t *testing.T) {
 // A still on a film leg is taken in the camera's own way, not in the film's flat mode, and what to set is
 // said.
 func TestStillsToo(t *testing.T) {
-	l := push(180, 3, 70)
+	l := plantest.Push(180, 3, 70)
 	l.Aim, l.StillsToo = shot.AimKeep, true
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	m, _ := s.Camera.ModeByName("flat")
 	s.Legs[0].Mode = m
 	y := newStudy(s, shot.Path(s, 8), everyMoment, newLenses())
@@ -212,9 +213,9 @@ func TestStillsToo(t *testing.T) {
 
 // Clouds about and the sun out: the ladder says what a cloud before it takes, as much as the light says.
 func TestCloudBeforeTheSun(t *testing.T) {
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 40
 	r := solve(s)
 	shining, hidden := *s, *s

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -10,6 +9,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -23,15 +23,15 @@ func eightLegs() *shot.Shot {
 		return shot.Leg{Move: shot.Orbit, Purpose: shot.Video, Seconds: 40, Heading: shot.Sweep{From: from, By: by}, Height: [2]float64{30, 30}, Target: target, PitchAuto: true}
 	}
 	legs := []shot.Leg{
-		push(285, 5, 30), orbit(285, 90), turning(15, 90, 40), push(120, 4, 60),
+		plantest.Push(285, 5, 30), orbit(285, 90), plantest.Turning(15, 90, 40), plantest.Push(120, 4, 60),
 		{Move: shot.Rise, Purpose: shot.Video, Seconds: 30, Heading: shot.Sweep{From: 200, By: 0}, Height: [2]float64{20, 100}, Pitch: [2]float64{-20, -20}},
 		{Move: shot.Tilt, Purpose: shot.Video, Seconds: 12, Heading: shot.Sweep{From: 20, By: 0}, Height: [2]float64{80, 80}, Pitch: [2]float64{-60, 0}},
-		stillOf(30, 3, 50), orbit(60, 120),
+		plantest.StillOf(30, 3, 50), orbit(60, 120),
 	}
 	for i := range legs {
 		legs[i].Ground, legs[i].Aim = shot.Water, shot.AimBalance
 	}
-	s := flight(16, 20, legs...)
+	s := plantest.Flight(16, 20, legs...)
 	s.Takes = 2
 	return s
 }
@@ -164,7 +164,7 @@ func TestHeadroomExample(t *testing.T) {
 		start = start.Add(time.Second)
 	}
 	l := shot.Leg{Move: shot.Hold, Purpose: shot.Video, ShutterS: 1.0 / 50, ShutterSet: true, Seconds: 1500, Height: [2]float64{50, 50}, Pitch: [2]float64{-90, -90}, Aim: shot.AimKeep}
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	s.TakeOff, s.TransitS, s.Filter = start, 0, "ND4"
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 100, Clean: 1600, Limit: 6400}
 	bag := *kit.Generic()
@@ -187,62 +187,12 @@ func TestSolveNeverFails(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	bag := kit.Generic()
 	for range 150 {
-		s := anyShot(r, bag)
+		s := plantest.AnyShot(r, bag)
 		check(t, s, Solve(s, bag, Options{PerLeg: 2 + r.IntN(8)}))
 	}
-	check(t, flight(12, 0), Solve(flight(12, 0), bag, Options{}))
+	check(t, plantest.Flight(12, 0), Solve(plantest.Flight(12, 0), bag, Options{}))
 	empty := &kit.Bag{Cameras: bag.Cameras}
-	check(t, flight(12, 0, push(0, 5, 20)), Solve(flight(12, 0, push(0, 5, 20)), empty, Options{}))
-}
-
-// anyShot makes a flight anywhere, at any time, of any legs.
-func anyShot(r *rand.Rand, bag *kit.Bag) *shot.Shot {
-	pick := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
-	s := flight(0, 0)
-	s.LatDeg, s.LonDeg = pick(-90, 90), pick(-180, 180)
-	if r.IntN(10) == 0 {
-		s.LatDeg = 90
-	}
-	s.TakeOff = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(r.IntN(365*24*60)) * time.Minute)
-	s.Camera = bag.Cameras[r.IntN(len(bag.Cameras))]
-	s.Light = shot.Weather{CloudPct: pick(0, 100), Sun: sun.Shine(r.IntN(3)), VisibilityKm: pick(0.1, 200), WindMS: pick(0, 20), AirC: pick(-30, 40)}
-	s.Takes = 1 + r.IntN(4)
-	if r.IntN(3) == 0 {
-		s.Filter = bag.Filters[r.IntN(len(bag.Filters))].Name
-	}
-	if r.IntN(3) == 0 {
-		s.RingAuto, s.RingDeg = false, pick(0, 180)
-	}
-	if r.IntN(4) == 0 {
-		s.Skyline = [][2]float64{{10, 5}, {90, 12}, {200, 3}}
-	}
-	moves := []shot.Move{shot.Push, shot.Pull, shot.Slide, shot.Follow, shot.Orbit, shot.Rise, shot.Pan, shot.Tilt, shot.Hold}
-	for range 1 + r.IntN(5) {
-		m := s.Camera.Modes[r.IntN(len(s.Camera.Modes))]
-		l := shot.Leg{
-			Move: moves[r.IntN(len(moves))], Purpose: []shot.Purpose{shot.Video, shot.Still, shot.Long}[r.IntN(3)],
-			Mode: m, FPS: m.FPS[r.IntN(len(m.FPS))],
-			Aim:     []shot.Aim{shot.AimSky, shot.AimWater, shot.AimLeaf, shot.AimHaze, shot.AimKeep, shot.AimBalance}[r.IntN(6)],
-			Ground:  []shot.Ground{shot.Water, shot.Grass, shot.Forest, shot.Sand, shot.Rock, shot.Snow, shot.Town}[r.IntN(7)],
-			Seconds: pick(1, 200), Heading: shot.Sweep{From: pick(0, 360), By: pick(-400, 400)},
-			Pitch: [2]float64{pick(-90, 30), pick(-90, 30)}, Height: [2]float64{pick(0, 120), pick(0, 120)},
-			SpeedMS: pick(0, 15), StillsToo: r.IntN(3) == 0, BiasStops: pick(-2, 2),
-		}
-		if r.IntN(3) == 0 {
-			l.Pitch = [2]float64{-90, -90}
-		}
-		switch {
-		case l.Purpose == shot.Long:
-			l.ShutterS, l.ShutterSet = pick(0.1, 8), true
-		case r.IntN(3) == 0:
-			l.ShutterS, l.ShutterSet = 1/pick(l.FPS, 4000), true
-		}
-		if l.Move == shot.Orbit || l.Move == shot.Follow || r.IntN(3) == 0 {
-			l.Target, l.PitchAuto = &shot.Target{DistanceM: pick(5, 400), SpeedMS: pick(0, 10), TowardDeg: pick(0, 360)}, true
-		}
-		s.Legs = append(s.Legs, l)
-	}
-	return s
+	check(t, plantest.Flight(12, 0, plantest.Push(0, 5, 20)), Solve(plantest.Flight(12, 0, plantest.Push(0, 5, 20)), empty, Options{}))
 }
 
 func check(t *testing.T, s *shot.Shot, r *Report) {
@@ -250,7 +200,7 @@ func check(t *testing.T, s *shot.Shot, r *Report) {
 	finite := func(what string, xs ...float64) {
 		for _, x := range xs {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
-				t.Errorf("%s is %g: %s", what, x, describe(s))
+				t.Errorf("%s is %g: %s", what, x, plantest.Describe(s))
 			}
 		}
 	}
@@ -289,22 +239,18 @@ func check(t *testing.T, s *shot.Shot, r *Report) {
 	}
 }
 
-func describe(s *shot.Shot) string {
-	return fmt.Sprintf("lat %.2f lon %.2f %s %+v", s.LatDeg, s.LonDeg, s.TakeOff, s.Legs)
-}
-
 func FuzzSolve(f *testing.F) {
 	bag := kit.Generic()
 	f.Add(uint64(1), uint64(2))
 	f.Add(uint64(90), uint64(7))
 	f.Fuzz(func(t *testing.T, a, b uint64) {
-		s := anyShot(rand.New(rand.NewPCG(a, b)), bag)
+		s := plantest.AnyShot(rand.New(rand.NewPCG(a, b)), bag)
 		check(t, s, Solve(s, bag, Options{PerLeg: 3}))
 	})
 }
 
 func TestNearFrame(t *testing.T) {
-	v := shot.NewView(lens(60), kit.Mode{}, true, 0, 0)
+	v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 0, 0)
 	for _, c := range []struct {
 		az, alt float64
 		want    bool

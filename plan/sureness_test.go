@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -33,9 +34,9 @@ func TestHazeClasses(t *testing.T) {
 
 // A plain noon film with a clear answer: the same filter wins whatever is a little off.
 func TestSurenessHolds(t *testing.T) {
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep
-	r := only(flight(12, 0, l), "ND64")
+	r := only(plantest.Flight(12, 0, l), "ND64")
 	s := r.Sureness()
 	if s.Confidence != "holds" || s.Same != s.Tried || s.Tried < 9 {
 		t.Errorf("%s: %s", s.Confidence, s.Why)
@@ -53,9 +54,9 @@ func TestSurenessHolds(t *testing.T) {
 func TestAtFirstSight(t *testing.T) {
 	bag := *kit.Generic()
 	bag.Filters = []kit.Filter{{Name: "a", Kind: kit.Density, Stops: 6}, {Name: "b", Kind: kit.Density, Stops: 6.1}}
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	for _, c := range []struct {
 		filter, confidence, why string
 		hour                    int
@@ -82,9 +83,9 @@ func TestSurenessClose(t *testing.T) {
 		{Name: "five", Kind: kit.Density, Stops: 5.8},
 		{Name: "six", Kind: kit.Density, Stops: 6.0},
 	}
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep
-	s := Solve(flight(12, 0, l), &bag, Options{}).Sureness()
+	s := Solve(plantest.Flight(12, 0, l), &bag, Options{}).Sureness()
 	if s.Confidence != "close" || !strings.Contains(s.Why, "to ") {
 		t.Errorf("%s: %s", s.Confidence, s.Why)
 	}
@@ -92,9 +93,9 @@ func TestSurenessClose(t *testing.T) {
 
 // Before sunset the density is right, and 20 minutes later nothing is.
 func TestSurenessDepends(t *testing.T) {
-	l := push(180, 8, 20)
+	l := plantest.Push(180, 8, 20)
 	l.Aim, l.Seconds = shot.AimKeep, 30
-	s := flight(17, 51, l)
+	s := plantest.Flight(17, 51, l)
 	r := only(s, "ND16")
 	got := r.Sureness()
 	if got.Confidence != "depends" || !strings.Contains(got.Why, "20 minutes") {
@@ -118,9 +119,9 @@ func TestSurenessDepends(t *testing.T) {
 // aerosol moves the polarisation and not the light, cloud takes light.
 func TestEachChangeMovesItsNumbers(t *testing.T) {
 	az := sun.At(time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), 45, 0).AzimuthDeg
-	l := push(az+90, 8, 20)
+	l := plantest.Push(az+90, 8, 20)
 	l.Pitch, l.ShutterS, l.ShutterSet = [2]float64{6, 6}, 1.0/50, true
-	s := flight(9, 0, l)
+	s := plantest.Flight(9, 0, l)
 	s.Filter, s.RingAuto, s.RingDeg = "ND16/PL", false, 45
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 25, Clean: 800, Limit: 6400}
 	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
@@ -173,7 +174,7 @@ func TestSurenessNeverFails(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
 	bag := kit.Generic()
 	for range 25 {
-		s := anyShot(r, bag)
+		s := plantest.AnyShot(r, bag)
 		rep := Solve(s, bag, Options{PerLeg: 3, SkipSureness: true})
 		got := rep.Sureness()
 		if got.Confidence == "" || got.Why == "" || len(got.Legs) != len(s.Legs) || got.Same > got.Tried {
@@ -199,7 +200,7 @@ func TestSurenessNeverFails(t *testing.T) {
 			}
 		}
 	}
-	if got := Solve(flight(12, 0), bag, Options{}).Sureness(); got.Confidence != "depends" {
+	if got := Solve(plantest.Flight(12, 0), bag, Options{}).Sureness(); got.Confidence != "depends" {
 		t.Errorf("without legs: %+v", got)
 	}
 }
@@ -207,9 +208,9 @@ func TestSurenessNeverFails(t *testing.T) {
 // The studies of the changes, made of the stations alone, agree with a flight that is worked out anew with
 // the change written into its card.
 func TestChangesAgreeWithAChangedCard(t *testing.T) {
-	l := push(285, 5, 30)
+	l := plantest.Push(285, 5, 30)
 	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, shot.Water, shot.AimBalance
-	s := flight(16, 20, l, turning(15, 60, 40))
+	s := plantest.Flight(16, 20, l, plantest.Turning(15, 60, 40))
 	s.Takes, s.Light.CloudPct = 2, 30
 	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
 	bag := kit.Generic()

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -25,9 +26,9 @@ func TestHybridBeatsADensityByHeading(t *testing.T) {
 	az := sun.At(at, 45, 0).AzimuthDeg
 	gain := map[float64]float64{}
 	for _, off := range []float64{0, 60, 90, 120, 180} {
-		l := push(az+off, 6, 25)
+		l := plantest.Push(az+off, 6, 25)
 		l.Pitch, l.Ground, l.Aim = [2]float64{-60, -60}, shot.Water, shot.AimWater
-		s := flight(9, 59, l)
+		s := plantest.Flight(9, 59, l)
 		var score [2]float64
 		for i, name := range []string{hybrid.Name, "plain"} {
 			s.Filter = name
@@ -47,10 +48,10 @@ func TestHybridBeatsADensityByHeading(t *testing.T) {
 // A variable is best at its light settings, the rest of the stops taken by shutter or ISO: crossed far it
 // darkens two corners.
 func TestVariableIsBestAtItsLightSettings(t *testing.T) {
-	l := push(0, 8, 20)
+	l := plantest.Push(0, 8, 20)
 	l.Aim, l.Mode.ISO = shot.AimKeep, kit.ISO{Base: 100, Clean: 400, Limit: 6400}
 	for _, hour := range []int{8, 12, 16} {
-		r := only(flight(hour, 0, l), "variable 1-5")
+		r := only(plantest.Flight(hour, 0, l), "variable 1-5")
 		for _, c := range r.Candidates {
 			if c.Filter != "variable 1-5" {
 				continue
@@ -77,9 +78,9 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 
 // Even under cloud a variable at its heaviest shows its corners: the glass makes them, not the sky.
 func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
-	l := push(0, 8, 20)
+	l := plantest.Push(0, 8, 20)
 	l.Aim = shot.AimKeep
-	s := flight(12, 0, l)
+	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1-5")
 	y := newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
@@ -97,9 +98,9 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 // at every hour of the day, and it holds the shutter.
 func TestPlainDensityForGeneralVideo(t *testing.T) {
 	for _, hour := range []int{9, 11, 13, 15} {
-		l := push(200, 8, 15)
+		l := plantest.Push(200, 8, 15)
 		l.Aim, l.Pitch = shot.AimKeep, [2]float64{-20, -20}
-		r := solve(flight(hour, 0, l))
+		r := solve(plantest.Flight(hour, 0, l))
 		f, _ := kit.Generic().FilterByName(r.Call.Filter)
 		if f.Kind != kit.Density {
 			t.Errorf("%d h: %s: %q", hour, r.Call.Filter, r.Call.Reasons)
@@ -114,9 +115,9 @@ func TestPlainDensityForGeneralVideo(t *testing.T) {
 // stops make only a quarter of a second, thirteen two seconds (arithmetic of ISO 2720).
 func TestTenStopsAreForLongExposures(t *testing.T) {
 	for hour := 8; hour <= 17; hour++ {
-		l := push(200, 8, 15)
+		l := plantest.Push(200, 8, 15)
 		l.Aim = shot.AimKeep
-		if r := solve(flight(hour, 0, l)); r.Call.Filter == "ND1000" {
+		if r := solve(plantest.Flight(hour, 0, l)); r.Call.Filter == "ND1000" {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
@@ -127,9 +128,9 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 			t.Errorf("%g stops: %.3f s, want %g", c.loss, e.shutterS, c.want)
 		}
 	}
-	long := stillOf(200, -35, 45)
+	long := plantest.StillOf(200, -35, 45)
 	long.Purpose, long.ShutterS, long.ShutterSet, long.Aim = shot.Long, 1, true, shot.AimKeep
-	if r := solve(flight(17, 30, long)); r.Call.Filter != "ND1000" {
+	if r := solve(plantest.Flight(17, 30, long)); r.Call.Filter != "ND1000" {
 		t.Errorf("a second of surf before sunset: %s", r.Call.Filter)
 	}
 }
@@ -140,7 +141,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 42))
 	all := kit.Generic()
 	for range 25 {
-		s := anyShot(r, all)
+		s := plantest.AnyShot(r, all)
 		s.Filter, s.RingAuto = "auto", true
 		y := newStudy(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
 		least := math.Inf(1)
@@ -171,9 +172,9 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 			}
 		}
 	}
-	a, b := push(100, 8, 20), push(100, 8, 20)
+	a, b := plantest.Push(100, 8, 20), plantest.Push(100, 8, 20)
 	b.Ground, b.Aim = shot.Water, shot.AimWater
-	first, second := solve(flight(9, 0, a, b)), solve(flight(9, 0, b, a))
+	first, second := solve(plantest.Flight(9, 0, a, b)), solve(plantest.Flight(9, 0, b, a))
 	if first.Call.Filter != second.Call.Filter || first.Call.RingDeg != second.Call.RingDeg {
 		t.Errorf("%s at %g, the other way round %s at %g", first.Call.Filter, first.Call.RingDeg, second.Call.Filter, second.Call.RingDeg)
 	}

@@ -41,7 +41,7 @@ const (
 type LegReport struct {
 	Move              shot.Move
 	Purpose           shot.Purpose
-	FromS, ToS        float64 // flight time
+	FromS, ToS        float64 // Flight time
 	Heading, Pitch    [2]float64
 	SunRelative       [2]float64 // from, to; positive: sun to the right; −180..180
 	Strength, Effect  Range

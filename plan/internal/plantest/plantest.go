@@ -2,10 +2,13 @@
 package plantest
 
 import (
+	"fmt"
+	"math/rand/v2"
 	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/sun"
 )
 
 // Camera is an invented wide camera.
@@ -41,3 +44,111 @@ func Shot(legs ...shot.Leg) *shot.Shot {
 
 // Level is a height or a pitch that stays.
 func Level(h float64) [2]float64 { return [2]float64{h, h} }
+
+// Flight builds a shot at latitude 45 on an equinox with a clear, dry sky, that takes off at a time of
+// day (UTC, at longitude 0 the sun's own time to 8 minutes).
+func Flight(hour, minute int, legs ...shot.Leg) *shot.Shot {
+	bag := kit.Generic()
+	s := &shot.Shot{
+		Name: "test", LatDeg: 45, Zone: time.UTC,
+		TakeOff: time.Date(2026, 3, 20, hour, minute, 0, 0, time.UTC),
+		Camera:  bag.Cameras[0], Filter: "auto", RingAuto: true, Settings: bag.Settings,
+		Light: shot.Weather{CloudPct: 0, VisibilityKm: 40, WindMS: 3, AirC: 15},
+		Takes: 1, ResetS: 30, TransitS: 60, Legs: legs,
+	}
+	for i := range s.Legs {
+		l := &s.Legs[i]
+		if l.Mode.Name == "" {
+			l.Mode = s.Camera.Modes[0]
+		}
+		if l.FPS == 0 {
+			l.FPS = 24
+		}
+		if l.Ground == "" {
+			l.Ground = shot.Grass
+		}
+		if l.Aim == "" {
+			l.Aim = shot.AimSky
+		}
+	}
+	return s
+}
+
+// Push flies ahead along its heading.
+func Push(headingDeg, speedMS, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Push, Purpose: shot.Video, Seconds: 25, Heading: shot.Sweep{From: headingDeg, By: 0}, SpeedMS: speedMS,
+		CourseDeg: headingDeg, Height: [2]float64{heightM, heightM}, Pitch: [2]float64{-10, -10},
+	}
+}
+
+// StillOf takes a still.
+func StillOf(headingDeg, pitchDeg, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Hold, Purpose: shot.Still, Seconds: 10, Heading: shot.Sweep{From: headingDeg, By: 0},
+		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{pitchDeg, pitchDeg},
+	}
+}
+
+// Turning pans on the spot.
+func Turning(fromDeg, byDeg, heightM float64) shot.Leg {
+	return shot.Leg{
+		Move: shot.Pan, Purpose: shot.Video, Seconds: 40, Heading: shot.Sweep{From: fromDeg, By: byDeg},
+		Height: [2]float64{heightM, heightM}, Pitch: [2]float64{2, 2},
+	}
+}
+
+// AnyShot makes a flight anywhere, at any time, of any legs.
+func AnyShot(r *rand.Rand, bag *kit.Bag) *shot.Shot {
+	pick := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
+	s := Flight(0, 0)
+	s.LatDeg, s.LonDeg = pick(-90, 90), pick(-180, 180)
+	if r.IntN(10) == 0 {
+		s.LatDeg = 90
+	}
+	s.TakeOff = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(r.IntN(365*24*60)) * time.Minute)
+	s.Camera = bag.Cameras[r.IntN(len(bag.Cameras))]
+	s.Light = shot.Weather{CloudPct: pick(0, 100), Sun: sun.Shine(r.IntN(3)), VisibilityKm: pick(0.1, 200), WindMS: pick(0, 20), AirC: pick(-30, 40)}
+	s.Takes = 1 + r.IntN(4)
+	if r.IntN(3) == 0 {
+		s.Filter = bag.Filters[r.IntN(len(bag.Filters))].Name
+	}
+	if r.IntN(3) == 0 {
+		s.RingAuto, s.RingDeg = false, pick(0, 180)
+	}
+	if r.IntN(4) == 0 {
+		s.Skyline = [][2]float64{{10, 5}, {90, 12}, {200, 3}}
+	}
+	moves := []shot.Move{shot.Push, shot.Pull, shot.Slide, shot.Follow, shot.Orbit, shot.Rise, shot.Pan, shot.Tilt, shot.Hold}
+	for range 1 + r.IntN(5) {
+		m := s.Camera.Modes[r.IntN(len(s.Camera.Modes))]
+		l := shot.Leg{
+			Move: moves[r.IntN(len(moves))], Purpose: []shot.Purpose{shot.Video, shot.Still, shot.Long}[r.IntN(3)],
+			Mode: m, FPS: m.FPS[r.IntN(len(m.FPS))],
+			Aim:     []shot.Aim{shot.AimSky, shot.AimWater, shot.AimLeaf, shot.AimHaze, shot.AimKeep, shot.AimBalance}[r.IntN(6)],
+			Ground:  []shot.Ground{shot.Water, shot.Grass, shot.Forest, shot.Sand, shot.Rock, shot.Snow, shot.Town}[r.IntN(7)],
+			Seconds: pick(1, 200), Heading: shot.Sweep{From: pick(0, 360), By: pick(-400, 400)},
+			Pitch: [2]float64{pick(-90, 30), pick(-90, 30)}, Height: [2]float64{pick(0, 120), pick(0, 120)},
+			SpeedMS: pick(0, 15), StillsToo: r.IntN(3) == 0, BiasStops: pick(-2, 2),
+		}
+		if r.IntN(3) == 0 {
+			l.Pitch = [2]float64{-90, -90}
+		}
+		switch {
+		case l.Purpose == shot.Long:
+			l.ShutterS, l.ShutterSet = pick(0.1, 8), true
+		case r.IntN(3) == 0:
+			l.ShutterS, l.ShutterSet = 1/pick(l.FPS, 4000), true
+		}
+		if l.Move == shot.Orbit || l.Move == shot.Follow || r.IntN(3) == 0 {
+			l.Target, l.PitchAuto = &shot.Target{DistanceM: pick(5, 400), SpeedMS: pick(0, 10), TowardDeg: pick(0, 360)}, true
+		}
+		s.Legs = append(s.Legs, l)
+	}
+	return s
+}
+
+// Describe says which shot of many failed.
+func Describe(s *shot.Shot) string {
+	return fmt.Sprintf("lat %.2f lon %.2f %s %+v", s.LatDeg, s.LonDeg, s.TakeOff, s.Legs)
+}
