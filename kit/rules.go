@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.org/skywedge/kit/field"
@@ -177,7 +176,7 @@ func (r *rules) filter(v field.Value) {
 	for _, f := range filterFields {
 		at, kinds := v.Get(f.Key), belongs[f.Key]
 		if at.Exists() && kinds != nil && !slices.Contains(kinds, kind) {
-			allowed := f.Key + " on " + orKinds(kinds) + " only"
+			allowed := f.Key + " on a " + field.Either(kinds) + " only"
 			if hint := instead[kind][f.Key]; hint != "" {
 				allowed += "; " + hint
 			}
@@ -272,22 +271,9 @@ func (r *rules) variable(v field.Value) {
 	}
 }
 
-// orKinds lists kinds: "a density or hybrid".
-func orKinds(kinds []Kind) string {
-	words := make([]string, len(kinds))
-	for i, k := range kinds {
-		words[i] = string(k)
-	}
-	n := len(words)
-	if n > 1 {
-		return "a " + strings.Join(words[:n-1], ", ") + " or " + words[n-1]
-	}
-	return "a " + words[0]
-}
-
-// figure prints a number of the file shortly.
+// figure returns a number of the file, to a millionth.
 func figure(x float64) string {
-	return strconv.FormatFloat(math.Round(x*1e6)/1e6, 'f', -1, 64)
+	return field.Figure(x, 6)
 }
 
 // exposure prints a time as it stands on a shutter dial.

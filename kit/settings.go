@@ -52,7 +52,7 @@ func weightFields() []field.Spec {
 	fields := make([]field.Spec, len(weightRows))
 	for i, r := range weightRows {
 		fields[i] = field.Spec{Key: r.key, Kind: field.Number, Min: 0, Max: 100, Step: 0.1, Unit: "stops",
-			Default: strconv.FormatFloat(r.value, 'f', -1, 64), Help: r.help}
+			Default: figure(r.value), Help: r.help}
 	}
 	return fields
 }

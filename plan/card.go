@@ -157,7 +157,7 @@ func (b *builder) gear() {
 		}
 	}
 	if v.Exists() && s.Camera.Name == "" {
-		b.fault(v, field.Quoted(v.Text()), "a camera of the bag: "+choice(v.Text(), names))
+		b.fault(v, field.Quoted(v.Text()), "a camera of the bag: "+field.Choice(v.Text(), names))
 	}
 	v = b.root.Get("filter")
 	s.Filter = v.Word("auto")
@@ -166,7 +166,7 @@ func (b *builder) gear() {
 		names = append(names, f.Name)
 	}
 	if !slices.Contains(names, s.Filter) {
-		b.fault(v, field.Quoted(s.Filter), "auto, none or a filter of the bag: "+choice(s.Filter, names[2:]))
+		b.fault(v, field.Quoted(s.Filter), "auto, none or a filter of the bag: "+field.Choice(s.Filter, names[2:]))
 	}
 	v = b.root.Get("ring_deg")
 	s.RingAuto = v.Word("auto") == "auto"

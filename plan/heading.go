@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"example.org/skywedge/kit/field"
 )
 
 // Heading is a direction over the ground as a person writes it: degrees clockwise from true north,
@@ -70,7 +72,7 @@ func plainNumber(t string) (float64, error) {
 
 // String writes the heading as [ParseHeading] reads it.
 func (h Heading) String() string {
-	n := strconv.FormatFloat(math.Round(math.Abs(h.Deg)*1000)/1000, 'f', -1, 64)
+	n := num(math.Abs(h.Deg))
 	switch {
 	case !h.Sun && h.Deg < 0:
 		return "-" + n
@@ -171,11 +173,4 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 }
 
 // num prints a number for a message: at most three decimals, none that are not needed.
-func num(x float64) string {
-	s := strconv.FormatFloat(x, 'f', 3, 64)
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
-		return "0"
-	}
-	return s
-}
+func num(x float64) string { return field.Figure(x, 3) }

@@ -154,7 +154,7 @@ func (b *builder) recording(v field.Value, l *Leg) {
 		}
 	}
 	if at.Exists() && !known && c.Name != "" {
-		b.fault(at, field.Quoted(at.Text()), "a mode of the camera "+c.Name+": "+choice(at.Text(), names))
+		b.fault(at, field.Quoted(at.Text()), "a mode of the camera "+c.Name+": "+field.Choice(at.Text(), names))
 	}
 	rates := l.Mode.FPS
 	at = b.shared(v, "fps")
@@ -174,10 +174,10 @@ func (b *builder) recording(v field.Value, l *Leg) {
 		list = append(list, num(r))
 	}
 	if own := v.Get("fps"); v.Get("mode").Exists() && !own.Exists() {
-		b.fault(own, "nothing, so the card's "+at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
+		b.fault(own, "nothing, so the card's "+at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+field.Either(list))
 		return
 	}
-	b.fault(at, field.Quoted(at.Text()), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
+	b.fault(at, field.Quoted(at.Text()), "a frame rate of the mode "+l.Mode.Name+": "+field.Either(list))
 }
 
 // shutterKeys are the three ways to name a shutter, and the purposes that each fits.
@@ -211,7 +211,7 @@ func (b *builder) shutter(leg field.Value, l *Leg) {
 		}
 		if !slices.Contains(k.fits, l.Purpose) {
 			if from == leg {
-				b.fault(v, fmt.Sprintf("%s with purpose: %s", v.Text(), l.Purpose), "this key only with purpose: "+purposes(k.fits))
+				b.fault(v, fmt.Sprintf("%s with purpose: %s", v.Text(), l.Purpose), "this key only with purpose: "+field.Either(k.fits))
 			}
 			continue
 		}
@@ -245,7 +245,7 @@ func (b *builder) unusedShutter() {
 		}
 		fits := slices.ContainsFunc(b.shot.Legs, func(l Leg) bool { return slices.Contains(k.fits, l.Purpose) })
 		if !fits && !b.faulty("purpose") {
-			b.fault(v, v.Text()+", which no leg can use", "this key only with purpose: "+purposes(k.fits))
+			b.fault(v, v.Text()+", which no leg can use", "this key only with purpose: "+field.Either(k.fits))
 		}
 	}
 }
@@ -290,14 +290,6 @@ func bearingOf(v field.Value, otherwise float64) float64 {
 }
 
 func mod180(deg float64) float64 { return math.Mod(mod360(deg), 180) }
-
-func purposes(ps []Purpose) string {
-	var words []string
-	for _, p := range ps {
-		words = append(words, string(p))
-	}
-	return either(words)
-}
 
 // fraction writes an exposure as photographers do: 1/8000, 0.5, 8.
 func fraction(s float64) string {

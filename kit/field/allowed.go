@@ -3,7 +3,6 @@ package field
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 )
 
@@ -70,14 +69,7 @@ func (s *Spec) orWords(rest string) string {
 	if rest != "" {
 		all = append(append([]string(nil), all...), rest)
 	}
-	return orList(all)
-}
-
-func orList(all []string) string {
-	if len(all) < 2 {
-		return strings.Join(all, "")
-	}
-	return strings.Join(all[:len(all)-1], ", ") + " or " + all[len(all)-1]
+	return Either(all)
 }
 
 // rangeText gives " from 0 to 500 m", " of at least 0 m" or the unit alone.
@@ -116,7 +108,7 @@ func (s *Spec) figure(v float64) string {
 			return fmt.Sprintf("1/%.0f", n)
 		}
 	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
+	return Figure(v, -1)
 }
 
 func (s *Spec) maxItems() int {
