@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // Card is a shot as it is written down. Edits go through the document and give new ones.
@@ -171,7 +172,7 @@ func (b *builder) gear() {
 	v = b.root.Get("ring_deg")
 	s.RingAuto = v.Word("auto") == "auto"
 	if !s.RingAuto {
-		s.RingDeg = mod180(v.Float(0))
+		s.RingDeg = angle.Axis180(v.Float(0))
 	}
 }
 
@@ -180,7 +181,7 @@ func (b *builder) skyline() {
 	v := b.root.Get("skyline")
 	line := v.PairList()
 	for i, p := range line {
-		line[i][0] = mod360(p[0])
+		line[i][0] = angle.Wrap360(p[0])
 		for _, q := range line[:i] {
 			if q[0] == line[i][0] {
 				b.fault(v, "the bearing "+num(p[0])+" a second time", "each bearing once")
@@ -219,7 +220,7 @@ func (b *builder) log() {
 			f.When = t
 		}
 		if r := v.Get("ring_deg"); r.Exists() {
-			f.RingDeg, f.RingSet = mod180(r.Float(0)), true
+			f.RingDeg, f.RingSet = angle.Axis180(r.Float(0)), true
 		}
 		b.shot.Flown = append(b.shot.Flown, f)
 	}

@@ -3,9 +3,11 @@ package plan
 import (
 	"math"
 
-	"example.org/skywedge/kit"
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/sun"
 )
 
 // The sky is drawn as a map: the zenith in the middle, the horizon at the edge, north up and east to
@@ -110,7 +112,7 @@ func (m *SkyMap) fill(sky skyLight, a kit.Answer) {
 		m.Degree[k] = min(math.Hypot(q, u), 1)
 		// On the map, up is towards the middle and right is clockwise about it.
 		t, b := math.Sincos(math.Atan2(u, q) / 2)
-		m.E[k] = mod180(math.Atan2(b*cosAz-t*sinAz, -b*sinAz-t*cosAz) * 180 / math.Pi)
+		m.E[k] = angle.Axis180(math.Atan2(b*cosAz-t*sinAz, -b*sinAz-t*cosAz) * 180 / math.Pi)
 		m.Effect[k] = math.Log2(max(1+c*q+s*u, 2e-5))
 	}
 }

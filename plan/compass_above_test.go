@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // East is a push to 90°; legs join; extents hold everything.
@@ -54,7 +55,7 @@ func TestOrbitFromAbove(t *testing.T) {
 		if math.Abs(math.Hypot(east, north)-70) > 1e-6 {
 			t.Fatalf("%g m from the subject", math.Hypot(east, north))
 		}
-		if off := half(math.Atan2(east, north)*180/math.Pi - p.HeadingDeg); math.Abs(off) > 1e-6 {
+		if off := angle.Wrap180(math.Atan2(east, north)*180/math.Pi - p.HeadingDeg); math.Abs(off) > 1e-6 {
 			t.Fatalf("points %g° past the subject", off)
 		}
 	}

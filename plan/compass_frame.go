@@ -3,8 +3,10 @@ package plan
 import (
 	"math"
 
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/sun"
 )
 
 // Bearing is a direction as a pilot says it, both in degrees.
@@ -17,7 +19,7 @@ func (b Bearing) OnMap() (x, y float64) {
 
 // skyBearing gives the bearing of a unit vector in East-North-Up.
 func skyBearing(d r3.Vec) Bearing {
-	return Bearing{mod360(math.Atan2(d.X, d.Y) * 180 / math.Pi), math.Asin(max(-1, min(1, d.Z))) * 180 / math.Pi}
+	return Bearing{angle.Wrap360(math.Atan2(d.X, d.Y) * 180 / math.Pi), math.Asin(max(-1, min(1, d.Z))) * 180 / math.Pi}
 }
 
 // Footprint is the part of the sky that the frame covers at one end of a leg.
@@ -60,7 +62,7 @@ func (r *Report) FootprintAt(second float64) Footprint {
 func (s *Shot) footprint(m *Moment) Footprint {
 	l := &s.Legs[m.Leg]
 	v := NewView(s.Camera, l.Mode, l.Purpose != Video, m.HeadingDeg, m.PitchDeg)
-	f := Footprint{Leg: m.Leg, Centre: Bearing{mod360(m.HeadingDeg), m.PitchDeg}}
+	f := Footprint{Leg: m.Leg, Centre: Bearing{angle.Wrap360(m.HeadingDeg), m.PitchDeg}}
 	// The camera never rolls: the horizon is a level line of the picture, and what is above it the sky.
 	bottom := -1.0
 	if rise := v.HalfHeight * v.Up.Z; rise > 1e-9 {

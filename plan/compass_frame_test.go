@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -26,7 +27,7 @@ func TestFootprintOfALevelCamera(t *testing.T) {
 		}
 		ahead, top, least, most := math.Inf(1), 0.0, 0.0, 0.0
 		for _, b := range f.Outline {
-			off := half(b.AzimuthDeg - heading)
+			off := angle.Wrap180(b.AzimuthDeg - heading)
 			if b.AltitudeDeg == 0 {
 				ahead = min(ahead, math.Abs(off))
 			}
@@ -107,7 +108,7 @@ func TestFootprintsOfAFlight(t *testing.T) {
 			t.Errorf("footprint %d is of leg %d, end %v", i, f.Leg, f.End)
 		}
 	}
-	if c := list[3].Centre.AzimuthDeg; math.Abs(half(c-40)) > 1e-9 {
+	if c := list[3].Centre.AzimuthDeg; math.Abs(angle.Wrap180(c-40)) > 1e-9 {
 		t.Errorf("the turn from 340° by 60° ends at %g°", c)
 	}
 	if len(list[4].Outline) != 0 || len(list[5].Outline) != 0 {

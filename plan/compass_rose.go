@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -125,5 +126,5 @@ func (o *Rose) Best() (inUse, strongest *RoseRay) {
 
 // At gives the ray nearest to a heading.
 func (o *Rose) At(headingDeg float64) *RoseRay {
-	return &o.Rays[int(math.Round(mod360(headingDeg)/o.StepDeg))%len(o.Rays)]
+	return &o.Rays[int(math.Round(angle.Wrap360(headingDeg)/o.StepDeg))%len(o.Rays)]
 }

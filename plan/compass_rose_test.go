@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // The rose at the heading of a moment says what the measures say of that moment, worked out on the
@@ -21,7 +22,7 @@ func TestRoseAgreesWithTheMeasures(t *testing.T) {
 			continue // the seam between two legs belongs to the later one
 		}
 		ray := o.At(r.Path[i].HeadingDeg)
-		if math.Abs(half(ray.HeadingDeg-r.Path[i].HeadingDeg)) > 1e-6 {
+		if math.Abs(angle.Wrap180(ray.HeadingDeg-r.Path[i].HeadingDeg)) > 1e-6 {
 			t.Fatalf("moment %d at %g°, the ray at %g°", i, r.Path[i].HeadingDeg, ray.HeadingDeg)
 		}
 		worst, strength = max(worst, math.Abs(ray.InUse-m.Effect)), max(strength, math.Abs(ray.Strength-m.Strength))
@@ -101,7 +102,7 @@ func TestRoseIsStrongestSquareToALowSun(t *testing.T) {
 		t.Fatalf("the sun is %g° high", o.Sun.AltitudeDeg)
 	}
 	_, best := o.Best()
-	off := math.Abs(half(best.HeadingDeg - o.Sun.AzimuthDeg))
+	off := math.Abs(angle.Wrap180(best.HeadingDeg - o.Sun.AzimuthDeg))
 	if math.Abs(off-90) > 10 {
 		t.Errorf("strongest %g° from the sun, want 90°", off)
 	}

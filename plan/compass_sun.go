@@ -3,6 +3,7 @@ package plan
 import (
 	"time"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -62,7 +63,7 @@ func (s *Shot) sunTrack(from, to time.Time) SunTrack {
 			at = to
 		}
 		az := sun.At(at, s.LatDeg, s.LonDeg).AzimuthDeg
-		t.SweptDeg += half(az - last)
+		t.SweptDeg += angle.Wrap180(az - last)
 		last = az
 	}
 	return t

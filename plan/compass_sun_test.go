@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -52,7 +53,7 @@ func TestTrackOfADay(t *testing.T) {
 		if p.Hour {
 			hours++
 		}
-		if i > 0 && (half(p.Pos.AzimuthDeg-tr.Points[i-1].Pos.AzimuthDeg) <= 0 || p.Time.Sub(tr.Points[i-1].Time) != trackStep) {
+		if i > 0 && (angle.Wrap180(p.Pos.AzimuthDeg-tr.Points[i-1].Pos.AzimuthDeg) <= 0 || p.Time.Sub(tr.Points[i-1].Time) != trackStep) {
 			t.Fatalf("from %v to %v the sun goes back", tr.Points[i-1], p)
 		}
 	}
@@ -82,7 +83,7 @@ func TestTrackElsewhere(t *testing.T) {
 	s := at(0, time.March, 20, 10)
 	s.Legs[0].Seconds = 4 * 3600
 	tr := trackOf(s)
-	if off := half(tr.Start.Pos.AzimuthDeg + tr.SweptDeg - tr.End.Pos.AzimuthDeg); math.Abs(off) > 1e-6 {
+	if off := angle.Wrap180(tr.Start.Pos.AzimuthDeg + tr.SweptDeg - tr.End.Pos.AzimuthDeg); math.Abs(off) > 1e-6 {
 		t.Errorf("the sweep ends %g° beside the sun", off)
 	}
 	if a := math.Abs(tr.SweptDeg); a < 150 || a > 210 {

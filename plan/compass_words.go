@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // Words says what the ring does with the camera at a heading, and where it would do most: a sentence a
@@ -60,7 +61,7 @@ func (o *Rose) strongest() *RoseRay {
 
 // toward writes a heading with its point of the compass.
 func toward(deg float64) string {
-	return fmt.Sprintf("%s, %d°", Compass(deg), int(math.Round(mod360(deg)))%360)
+	return fmt.Sprintf("%s, %d°", Compass(deg), int(math.Round(angle.Wrap360(deg)))%360)
 }
 
 // Words says what the map shows: where the sun stands, where the sky is most polarised, and what is not

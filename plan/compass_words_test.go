@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -60,7 +61,7 @@ func TestSkyMapWords(t *testing.T) {
 	// over the zenith, of one in the zenith all round the horizon.
 	m := &SkyMap{N: 61}
 	m.fill(singleScatter{sun.Direction(0, 0), 0.8}, mounted{}.centre())
-	if degree, at := m.Greatest(); degree < 0.79 || at.AltitudeDeg < 85 && math.Abs(math.Abs(half(at.AzimuthDeg))-90) > 3 {
+	if degree, at := m.Greatest(); degree < 0.79 || at.AltitudeDeg < 85 && math.Abs(math.Abs(angle.Wrap180(at.AzimuthDeg))-90) > 3 {
 		t.Errorf("%.3f at %+v", degree, at)
 	}
 }

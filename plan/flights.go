@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -200,7 +201,7 @@ func (m Moment) later(s *Shot, by time.Duration) Moment {
 		m.Sun[i] = sun.At(m.Time[i], s.LatDeg, s.LonDeg)
 	}
 	if s.Legs[m.Leg].followsSun() {
-		m.HeadingDeg = mod360(m.HeadingDeg + m.Sun[0].AzimuthDeg - az)
+		m.HeadingDeg = angle.Wrap360(m.HeadingDeg + m.Sun[0].AzimuthDeg - az)
 	}
 	return m
 }

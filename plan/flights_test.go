@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -89,7 +90,7 @@ func TestConflictingLegsAreFlownApart(t *testing.T) {
 		t.Fatalf("flights %+v", r.Flights)
 	}
 	a, b := r.Flights[0], r.Flights[1]
-	if a.Filter != "CPL" || b.Filter != "CPL" || math.Abs(half(2*(a.RingDeg-b.RingDeg)))/2 < 60 {
+	if a.Filter != "CPL" || b.Filter != "CPL" || math.Abs(angle.Wrap180(2*(a.RingDeg-b.RingDeg)))/2 < 60 {
 		t.Errorf("%s at %g, then %s at %g", a.Filter, a.RingDeg, b.Filter, b.RingDeg)
 	}
 	if a.GainStops+b.GainStops < 0.25 {

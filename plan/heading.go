@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // Heading is a direction over the ground as a person writes it: degrees clockwise from true north,
@@ -58,7 +59,7 @@ func ParseBearing(text string) (float64, error) {
 	if err != nil || d < -360 || d > 360 {
 		return 0, fmt.Errorf("degrees from true north (0 to 360) or a compass point (NW)")
 	}
-	return mod360(d), nil
+	return angle.Wrap360(d), nil
 }
 
 // plainNumber reads a decimal number and nothing that only a compiler would take for one: no
@@ -92,32 +93,17 @@ func NudgeHeading(text string, byDeg float64) (string, error) {
 		return "", err
 	}
 	if h.Sun {
-		h.Deg = half(h.Deg + byDeg)
+		h.Deg = angle.Wrap180(h.Deg + byDeg)
 	} else {
-		h.Deg = mod360(math.Round((h.Deg+byDeg)*1000) / 1000)
+		h.Deg = angle.Wrap360(math.Round((h.Deg+byDeg)*1000) / 1000)
 	}
 	return h.String(), nil
 }
 
 // Compass gives the nearest of the sixteen points of the compass.
 func Compass(bearingDeg float64) string {
-	return points[int(math.Round(mod360(bearingDeg)/22.5))%16]
+	return points[int(math.Round(angle.Wrap360(bearingDeg)/22.5))%16]
 }
-
-// mod360 brings an angle to 0 <= a < 360.
-func mod360(deg float64) float64 {
-	d := math.Mod(deg, 360)
-	if d < 0 {
-		d += 360
-	}
-	if d >= 360 { // −1e−20 + 360 rounds to 360
-		return 0
-	}
-	return d
-}
-
-// half brings an angle to −180 <= a < 180.
-func half(deg float64) float64 { return mod360(deg+180) - 180 }
 
 // turnRule is what the card says about the way round.
 type turnRule struct {
@@ -133,10 +119,10 @@ const turnSlackDeg = 1.5
 // sweepBy gives the signed turn, clockwise positive, that leads from one heading to another.
 // Where found is not empty, it says in words what does not fit, and allowed what would.
 func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
-	gap := half(to - from) // the shorter way
+	gap := angle.Wrap180(to - from) // the shorter way
 	if r.turns > 0 {
 		size := 360 * r.turns
-		cw, ccw := math.Abs(half(from+size-to)), math.Abs(half(from-size-to))
+		cw, ccw := math.Abs(angle.Wrap180(from+size-to)), math.Abs(angle.Wrap180(from-size-to))
 		if !r.pair {
 			cw, ccw = 0, 0
 		}

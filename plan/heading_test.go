@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 func TestParseHeading(t *testing.T) {
@@ -90,7 +92,7 @@ func TestSweepEndsThere(t *testing.T) {
 		for to := 0.0; to < 360; to += 11 {
 			for _, way := range []string{"", "cw", "ccw"} {
 				by, found, _ := sweepBy(from, to, turnRule{way: way, pair: true})
-				if math.Abs(half(from+by-to)) > 1e-9 || math.Abs(by) > 360 || way == "cw" && by < 0 || way == "ccw" && by > 0 || way == "" && math.Abs(by) > 180 {
+				if math.Abs(angle.Wrap180(from+by-to)) > 1e-9 || math.Abs(by) > 360 || way == "cw" && by < 0 || way == "ccw" && by > 0 || way == "" && math.Abs(by) > 180 {
 					t.Errorf("%v to %v %s turns by %v (%s)", from, to, way, by, found)
 				}
 			}

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"time"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // At gives the same shot with another take-off. Headings that are written relative to the sun follow
@@ -25,8 +27,8 @@ func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 		az := [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
 		if l.wrote == nil {
 			if l.followsSun() {
-				by := l.HeadingOff[1] - l.HeadingOff[0] + half(az[1]-az[0])
-				l.Heading = Sweep{From: mod360(az[0] + l.HeadingOff[0]), By: by}
+				by := l.HeadingOff[1] - l.HeadingOff[0] + angle.Wrap180(az[1]-az[0])
+				l.Heading = Sweep{From: angle.Wrap360(az[0] + l.HeadingOff[0]), By: by}
 			}
 			continue
 		}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 const sunCard = head + `legs:
@@ -91,7 +93,7 @@ func TestShotAtByHand(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := newTrack(z)
-	if want := mod360(k.sunAzimuth(0, 0) + 90); math.Abs(half(z.Legs[0].Heading.From-want)) > 1e-9 {
+	if want := angle.Wrap360(k.sunAzimuth(0, 0) + 90); math.Abs(angle.Wrap180(z.Legs[0].Heading.From-want)) > 1e-9 {
 		t.Errorf("heading %g, want %g", z.Legs[0].Heading.From, want)
 	}
 	if l.Heading.From != 0 {

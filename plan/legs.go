@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"math"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // draft is a leg as it was written, before anything is derived from it. Pointers are nil for what
@@ -86,14 +88,14 @@ func (d draft) turn(l *Leg, azDeg [2]float64, say sayer) {
 			say("heading_deg", allowed, "%s", found)
 		}
 		l.HeadingOff = [2]float64{h[0].Deg, h[0].Deg + by}
-		l.Heading = Sweep{From: mod360(azDeg[0] + h[0].Deg), By: by + half(azDeg[1]-azDeg[0])}
+		l.Heading = Sweep{From: angle.Wrap360(azDeg[0] + h[0].Deg), By: by + angle.Wrap180(azDeg[1]-azDeg[0])}
 		return
 	}
 	var at [2]float64
 	for i := range h {
 		at[i] = h[i].Deg
 		if h[i].Sun {
-			at[i] = mod360(azDeg[i] + h[i].Deg)
+			at[i] = angle.Wrap360(azDeg[i] + h[i].Deg)
 		}
 	}
 	by, found, allowed := sweepBy(at[0], at[1], d.rule)
@@ -104,7 +106,7 @@ func (d draft) turn(l *Leg, azDeg [2]float64, say sayer) {
 		}
 		say(key, allowed, "%s", found)
 	}
-	l.Heading = Sweep{From: mod360(at[0]), By: by}
+	l.Heading = Sweep{From: angle.Wrap360(at[0]), By: by}
 }
 
 // wayDeg is the course of a push, pull or slide, clockwise from the heading.
@@ -134,11 +136,11 @@ func (d draft) straight(l *Leg, say sayer) {
 	} else {
 		l.SpeedMS = *d.speedMS
 	}
-	l.CourseDeg = mod360(l.Heading.From + l.wayDeg())
+	l.CourseDeg = angle.Wrap360(l.Heading.From + l.wayDeg())
 	if d.course == nil {
 		return
 	}
-	if off := math.Abs(half(*d.course - l.CourseDeg)); off > 90 {
+	if off := math.Abs(angle.Wrap180(*d.course - l.CourseDeg)); off > 90 {
 		say("course_deg", fmt.Sprintf("a course within 90° of %s°, where a %s goes, or another move", num(l.CourseDeg), l.Move),
 			"%s, which is %s° off the way of a %s", num(*d.course), num(off), l.Move)
 	}
@@ -156,7 +158,7 @@ func (d draft) follow(l *Leg, say sayer) {
 		sameSpeed("speed_ms", *d.speedMS, l.Target.SpeedMS, "the subject's speed", say)
 	}
 	if d.course != nil {
-		if off := math.Abs(half(*d.course - l.CourseDeg)); off > courseSlackDeg {
+		if off := math.Abs(angle.Wrap180(*d.course - l.CourseDeg)); off > courseSlackDeg {
 			say("course_deg", fmt.Sprintf("the subject's course (%s°), or leave it out", num(l.CourseDeg)),
 				"%s, which is %s° off the subject's course", num(*d.course), num(off))
 		}
@@ -177,7 +179,7 @@ func (d draft) orbit(l *Leg, say sayer) {
 		return
 	}
 	l.SpeedMS = l.Target.DistanceM * math.Abs(l.Heading.By) * math.Pi / 180 / l.Seconds
-	l.CourseDeg = mod360(l.Heading.From - math.Copysign(90, l.Heading.By))
+	l.CourseDeg = angle.Wrap360(l.Heading.From - math.Copysign(90, l.Heading.By))
 	if l.SpeedMS > maxSpeedMS {
 		say("seconds", fmt.Sprintf("at least %s s, which is %d m/s", num(math.Ceil(l.Seconds*l.SpeedMS/maxSpeedMS)), maxSpeedMS),
 			"%s s, in which %s° round %s m takes %s m/s", num(l.Seconds), num(math.Abs(l.Heading.By)), num(l.Target.DistanceM), num(math.Round(l.SpeedMS)))

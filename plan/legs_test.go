@@ -3,6 +3,8 @@ package plan
 import (
 	"math"
 	"testing"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // A turn of 90° round 90 m in 40 s is an arc of 141.37 m at 3.534 m/s.
@@ -46,7 +48,7 @@ func TestDerivedCourse(t *testing.T) {
 		{"move: hold, heading_deg: 10, seconds: 10, speed_ms: 0", 0, 0, false},
 	} {
 		l := shotOf(t, withLeg(c.leg)).Legs[0]
-		if l.SpeedMS != c.speed || l.CourseSet != c.set || math.Abs(half(l.CourseDeg-c.deg)) > 1e-9 {
+		if l.SpeedMS != c.speed || l.CourseSet != c.set || math.Abs(angle.Wrap180(l.CourseDeg-c.deg)) > 1e-9 {
 			t.Errorf("%s: %v m/s towards %v (%v)", c.leg, l.SpeedMS, l.CourseDeg, l.CourseSet)
 		}
 	}
@@ -72,10 +74,10 @@ func TestSunHeadings(t *testing.T) {
 		if l.followsSun() != want.follow {
 			t.Errorf("leg %d follows the sun: %v", i+1, l.followsSun())
 		}
-		if off := half(l.Heading.From - a - want.from); math.Abs(off) > 1e-9 {
+		if off := angle.Wrap180(l.Heading.From - a - want.from); math.Abs(off) > 1e-9 {
 			t.Errorf("leg %d starts %v° off", i+1, off)
 		}
-		if off := half(l.Heading.From + l.Heading.By - b - want.to); math.Abs(off) > 1e-9 {
+		if off := angle.Wrap180(l.Heading.From + l.Heading.By - b - want.to); math.Abs(off) > 1e-9 {
 			t.Errorf("leg %d ends %v° off", i+1, off)
 		}
 	}
@@ -90,7 +92,7 @@ func TestSunHeadings(t *testing.T) {
 	}
 	p := Path(s, 5)
 	for _, m := range p[:5] {
-		if off := half(m.HeadingDeg - m.Sun[0].AzimuthDeg - 90); math.Abs(off) > 1e-9 {
+		if off := angle.Wrap180(m.HeadingDeg - m.Sun[0].AzimuthDeg - 90); math.Abs(off) > 1e-9 {
 			t.Errorf("second %v: %v° off the sun's left", m.FlightS, off)
 		}
 	}

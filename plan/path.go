@@ -4,8 +4,10 @@ import (
 	"math"
 	"time"
 
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/sun"
 )
 
 // Path turns a shot into moments, perLeg of them on each leg (2 at least), the first at the leg's
@@ -82,9 +84,9 @@ func (l *Leg) followsSun() bool { return l.HeadingSun[0] && l.HeadingSun[1] }
 // only where the heading follows the sun.
 func (l *Leg) heading(frac, azDeg float64) float64 {
 	if l.followsSun() {
-		return mod360(azDeg + l.HeadingOff[0] + (l.HeadingOff[1]-l.HeadingOff[0])*frac)
+		return angle.Wrap360(azDeg + l.HeadingOff[0] + (l.HeadingOff[1]-l.HeadingOff[0])*frac)
 	}
-	return mod360(l.Heading.From + l.Heading.By*frac)
+	return angle.Wrap360(l.Heading.From + l.Heading.By*frac)
 }
 
 // sunAzimuth is the sun's azimuth at a share of a leg, on its first take.
@@ -124,7 +126,7 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 	for i := 1; i <= arcs; i++ {
 		f := frac * float64(i) / arcs
 		next := l.heading(f, k.sunAzimuth(leg, f))
-		sum = r3.Add(sum, arc(l.SpeedMS, t/arcs, last+l.wayDeg(), half(next-last)))
+		sum = r3.Add(sum, arc(l.SpeedMS, t/arcs, last+l.wayDeg(), angle.Wrap180(next-last)))
 		last = next
 	}
 	return sum

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // testShot is a flight near 43° N on a September evening; the legs are the test's.
@@ -45,7 +47,7 @@ func TestPathRatesAreFiniteDifferences(t *testing.T) {
 				s := testShot(l)
 				k := newTrack(s)
 				a0, a1 := k.sunAzimuth(0, 0), k.sunAzimuth(0, 1)
-				l.Heading = Sweep{From: mod360(a0 + l.HeadingOff[0]), By: l.HeadingOff[1] - l.HeadingOff[0] + half(a1-a0)}
+				l.Heading = Sweep{From: angle.Wrap360(a0 + l.HeadingOff[0]), By: l.HeadingOff[1] - l.HeadingOff[0] + angle.Wrap180(a1-a0)}
 			}
 			s := testShot(l)
 			const step = 0.01
@@ -55,7 +57,7 @@ func TestPathRatesAreFiniteDifferences(t *testing.T) {
 				if d := r3.Norm(r3.Sub(v, m.Velocity)); d > 2e-3 {
 					t.Errorf("second %.1f: velocity %v, positions move by %v", at, m.Velocity, v)
 				}
-				if yaw := half(after.HeadingDeg-before.HeadingDeg) / (2 * step); math.Abs(yaw-m.YawDegS) > 1e-3 {
+				if yaw := angle.Wrap180(after.HeadingDeg-before.HeadingDeg) / (2 * step); math.Abs(yaw-m.YawDegS) > 1e-3 {
 					t.Errorf("second %.1f: yaw rate %v, headings turn by %v", at, m.YawDegS, yaw)
 				}
 				if q := (after.PitchDeg - before.PitchDeg) / (2 * step); math.Abs(q-m.PitchDegS) > 1e-3 {
@@ -122,7 +124,7 @@ func TestLegsJoin(t *testing.T) {
 	for i := 1; i < len(p); i++ {
 		a, b := p[i-1], p[i]
 		if a.Leg == b.Leg {
-			if turn := math.Abs(half(b.HeadingDeg - a.HeadingDeg)); turn > 90.0/8+1e-9 {
+			if turn := math.Abs(angle.Wrap180(b.HeadingDeg - a.HeadingDeg)); turn > 90.0/8+1e-9 {
 				t.Errorf("the heading jumps by %.1f° at second %.1f", turn, b.FlightS)
 			}
 			continue
@@ -157,11 +159,11 @@ func TestHeadingFollowsTheSun(t *testing.T) {
 	l.HeadingSun, l.HeadingOff = [2]bool{true, true}, [2]float64{90, 90}
 	p := Path(testShot(l), 5)
 	for _, m := range p {
-		if off := half(m.HeadingDeg - m.Sun[0].AzimuthDeg - 90); math.Abs(off) > 1e-9 {
+		if off := angle.Wrap180(m.HeadingDeg - m.Sun[0].AzimuthDeg - 90); math.Abs(off) > 1e-9 {
 			t.Errorf("the heading is %.3g° off the sun's left", off)
 		}
 	}
-	if move := half(p[4].HeadingDeg - p[0].HeadingDeg); move < 4 || move > 8 {
+	if move := angle.Wrap180(p[4].HeadingDeg - p[0].HeadingDeg); move < 4 || move > 8 {
 		t.Errorf("in half an hour of evening the heading moved by %.2f°", move)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -296,5 +297,5 @@ func (y *study) legReport(j *judged, i int) LegReport {
 
 // sunRelative gives the sun's bearing from the heading, positive to the right.
 func sunRelative(m *Moment) float64 {
-	return half(m.Sun[0].AzimuthDeg - m.HeadingDeg)
+	return angle.Wrap180(m.Sun[0].AzimuthDeg - m.HeadingDeg)
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -59,11 +60,11 @@ const openGapDeg = 90
 // that the card lists, and 0 where it lists none.
 func (s *Shot) SkylineDeg(azDeg float64) float64 {
 	n := len(s.Skyline)
-	az := mod360(azDeg)
+	az := angle.Wrap360(azDeg)
 	for i, p := range s.Skyline {
 		next := s.Skyline[(i+1)%n]
-		gap := mod360(next[0] - p[0])
-		in := mod360(az - p[0])
+		gap := angle.Wrap360(next[0] - p[0])
+		in := angle.Wrap360(az - p[0])
 		switch {
 		case in == 0:
 			return p[1]

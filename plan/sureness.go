@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // Sureness is what small errors of hand, label, guess and clock would change in a call.
@@ -101,7 +103,7 @@ func (r *Report) WithSureness(s Sureness) *Report {
 func (t *changed) judge(p *part, j *judged) *judged {
 	m := j.mounted
 	if m.polarises() {
-		m.ring = mod180(m.ring + t.ringOff)
+		m.ring = angle.Axis180(m.ring + t.ringOff)
 	}
 	return t.part(p).judge(m, &p.c.weights, t.lossOff)
 }

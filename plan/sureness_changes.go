@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/sun"
 )
 
@@ -106,7 +107,7 @@ func (y *study) off(headingOff float64, late time.Duration) *study {
 	path := y.key()
 	for i := range path {
 		path[i] = path[i].later(y.s, late)
-		path[i].HeadingDeg = mod360(path[i].HeadingDeg + headingOff)
+		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
 	return newStudy(y.s, path, everyMoment, y.lenses)
 }

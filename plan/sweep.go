@@ -3,8 +3,10 @@ package plan
 import (
 	"math"
 
-	"example.org/skywedge/kit"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // mounted is a filter in one of the ways it can be put on.
@@ -263,7 +265,7 @@ func turnKeys(perDeg float64, most int) func(*legStudy, []Moment) []int {
 		var turn float64
 		for i := 1; i < len(ms); i++ {
 			a, b := &ms[i-1], &ms[i]
-			turn += math.Abs(half(b.HeadingDeg-a.HeadingDeg)) + pitchCounts*math.Abs(b.PitchDeg-a.PitchDeg)
+			turn += math.Abs(angle.Wrap180(b.HeadingDeg-a.HeadingDeg)) + pitchCounts*math.Abs(b.PitchDeg-a.PitchDeg)
 			turn += heightCounts * math.Abs(math.Log2(max(b.AboveM, 1)/max(a.AboveM, 1)))
 		}
 		n := max(2, min(len(ms), most, 1+int(math.Ceil(turn/perDeg))))

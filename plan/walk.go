@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/angle"
 )
 
 // Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
@@ -99,9 +100,9 @@ func legWords(l *LegReport, s *Leg, takes int) string {
 	if l.Purpose != Video {
 		text += ", " + string(l.Purpose)
 	}
-	text += fmt.Sprintf(", %.0f°", mod360(l.Heading[0]))
+	text += fmt.Sprintf(", %.0f°", angle.Wrap360(l.Heading[0]))
 	if math.Abs(s.Heading.By) >= 0.5 {
-		text += fmt.Sprintf(" to %.0f°", mod360(l.Heading[1]))
+		text += fmt.Sprintf(" to %.0f°", angle.Wrap360(l.Heading[1]))
 	}
 	text += fmt.Sprintf(", %.0f m up, %.0f s", s.Height[1], s.Seconds)
 	if takes > 1 {

@@ -289,8 +289,6 @@ func bearingOf(v field.Value, otherwise float64) float64 {
 	return otherwise
 }
 
-func mod180(deg float64) float64 { return math.Mod(mod360(deg), 180) }
-
 // fraction writes an exposure as photographers do: 1/8000, 0.5, 8.
 func fraction(s float64) string {
 	if s < 0.3 {
