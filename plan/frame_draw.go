@@ -6,6 +6,7 @@ import (
 	"runtime"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -41,9 +42,10 @@ func inBands(w, h int, work func(from, to int)) {
 		work(0, h)
 		return
 	}
-	err := spread(context.Background(), workers, bands, nil, func() func(int) {
+	err := parallel.Do(context.Background(), workers, bands, nil, func() func(int) {
 		return func(i int) { work(i*bandRows, min(h, (i+1)*bandRows)) }
 	})
+
 	if err != nil {
 		panic(err)
 	}

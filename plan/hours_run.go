@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/sun"
 )
 
@@ -42,7 +43,7 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	tables := first.mirrorKeys(at)
 	made := make([]*mirrorTable, len(tables))
 	total := len(at)
-	if err := spread(ctx, workers, len(tables), nil, func() func(int) {
+	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
 		return func(i int) { made[i] = s.mirrorTableAt(tables[i].mirrorKey, tables[i].aboveM) }
 	}); err != nil {
 		return nil, err
@@ -50,10 +51,11 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	for i, k := range tables {
 		first.mirrors[k.mirrorKey] = made[i]
 	}
-	err := spread(ctx, workers, total, opt.Progress, func() func(int) {
+	err := parallel.Do(ctx, workers, total, opt.Progress, func() func(int) {
 		k := first.copy()
 		return func(i int) { h.Cells[i] = k.hour(at[i]) }
 	})
+
 	if err != nil {
 		return nil, err
 	}

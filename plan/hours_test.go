@@ -212,24 +212,7 @@ func TestHoursCancel(t *testing.T) {
 	}
 }
 
-func TestHoursPanicIsAnError(t *testing.T) {
-	for _, worker := range []func() func(int){
-		func() func(int) { panic("at the start") },
-		func() func(int) {
-			return func(i int) {
-				if i == 7 {
-					panic("at the seventh")
-				}
-			}
-		},
-	} {
-		if err := spread(context.Background(), 3, 20, nil, worker); err == nil || !strings.Contains(err.Error(), "panic") && !strings.Contains(err.Error(), "at the s") {
-			t.Errorf("error %v", err)
-		}
-	}
-	if err := spread(context.Background(), 3, 0, nil, nil); err != nil {
-		t.Errorf("nothing to do: %v", err)
-	}
+func TestHoursWithoutLegs(t *testing.T) {
 	if _, err := HoursOf(context.Background(), flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
 		t.Error("a shot without legs has hours")
 	}
