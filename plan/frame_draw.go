@@ -6,6 +6,7 @@ import (
 	"runtime"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -45,7 +46,6 @@ func inBands(w, h int, work func(from, to int)) {
 	err := parallel.Do(context.Background(), workers, bands, nil, func() func(int) {
 		return func(i int) { work(i*bandRows, min(h, (i+1)*bandRows)) }
 	})
-
 	if err != nil {
 		panic(err)
 	}
@@ -74,7 +74,7 @@ func (sc *Scene) drawRows(p *Picture, v View, mount *kit.Mount, from, to int) {
 			p.Bare[k], p.Sky[k] = g.lum, g.sky
 			p.Colour[k] = [3]float32{float32(g.r), float32(g.g), float32(g.b)}
 			if mount != nil && g.lum > 0 {
-				p.Loss[k] = -log2(max(trans*(1+dia*g.pol/g.lum), 1e-9))
+				p.Loss[k] = -fastlog.Log2(max(trans*(1+dia*g.pol/g.lum), 1e-9))
 			}
 		}
 	}

@@ -55,7 +55,6 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 		k := first.copy()
 		return func(i int) { h.Cells[i] = k.hour(at[i]) }
 	})
-
 	if err != nil {
 		return nil, err
 	}
