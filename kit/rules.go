@@ -12,7 +12,7 @@ import (
 // Rules about several fields of a bag at once, which the table cannot express. A fault stands at
 // the field that its author would change.
 
-// bagFaults gives all of them.
+// bagFaults returns all of them.
 func bagFaults(root field.Value) field.Faults {
 	var r rules
 	cameras, filters := root.Get("cameras"), root.Get("filters")

@@ -156,7 +156,7 @@ func castWord(mired float64) string {
 }
 
 func isoWords(iso float64, l *legStudy) string {
-	return exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso).Value)
+	return exposure.FormatISO(exposure.NearestISO(iso, 0, 0).Value)
 }
 
 // aimWord names what the aim of a leg is about.

@@ -43,7 +43,7 @@ func seconds(text string) (float64, bool) {
 	return a / b, true
 }
 
-// float gives the number that a scalar of some kind stands for.
+// float returns the number that a scalar of some kind stands for.
 func (s *Spec) float(text string) (float64, bool) {
 	if s == nil || s.Kind == Seconds || s.Kind == Custom || s.Kind == Text || s.Kind == Word {
 		return seconds(text)

@@ -12,7 +12,7 @@ import (
 // uhdLens is 3840 × 2160 with a horizontal field of 73.7°: F 2561.853 px.
 var uhdLens = NewCamera(3840, 2160, math.Tan(73.7/2*math.Pi/180))
 
-// ahead gives a camera's state flying level along its heading.
+// ahead returns a camera's state flying level along its heading.
 func ahead(aboveM, pitchDeg, speed float64) State {
 	return State{AboveM: aboveM, PitchDeg: pitchDeg, Velocity: CameraAxes(r3.Vec{Y: speed}, 0, pitchDeg)}
 }

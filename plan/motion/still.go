@@ -26,7 +26,7 @@ var (
 	WindyAir  = Steadiness{DriftMS: 0.3, DriftMaxM: 0.6, YawDegS: 0.5, YawMaxDeg: 0.5}
 )
 
-// SteadinessOf gives the steadiness by its word: calm, normal or windy.
+// SteadinessOf returns the steadiness by its word: calm, normal or windy.
 func SteadinessOf(word string) (s Steadiness, ok bool) {
 	switch word {
 	case "calm":
@@ -39,7 +39,7 @@ func SteadinessOf(word string) (s Steadiness, ok bool) {
 	return Steadiness{}, false
 }
 
-// BlurPx gives the blur of a still in pixels: the movement of the picture in quadrature with hover
+// BlurPx returns the blur of a still in pixels: the movement of the picture in quadrature with hover
 // drift and residual yaw,
 //
 //	√((v t)² + (F·min(drift·t, bound)/Z)² + (F·rad(min(yaw·t, bound)))²)
@@ -51,7 +51,7 @@ func BlurPx(speedPxS, seconds, focalPx, depthM float64, s Steadiness) float64 {
 	return math.Sqrt(speedPxS*seconds*speedPxS*seconds + drift*drift + yaw*yaw)
 }
 
-// SlowestSafe gives the longest exposure in seconds whose blur stays within a limit in pixels
+// SlowestSafe returns the longest exposure in seconds whose blur stays within a limit in pixels
 // ([Strict], [Normal], [Loose]); +Inf when no exposure exceeds it.
 func SlowestSafe(limitPx, speedPxS, focalPx, depthM float64, s Steadiness) float64 {
 	// Between the two times at which drift and yaw reach their bounds the square of the blur is
@@ -81,7 +81,7 @@ func SlowestSafe(limitPx, speedPxS, focalPx, depthM float64, s Steadiness) float
 	return math.Inf(1)
 }
 
-// reach gives the time to a bound at a rate; +Inf when it is never reached.
+// reach returns the time to a bound at a rate; +Inf when it is never reached.
 func reach(bound, rate float64) float64 {
 	if rate <= 0 {
 		return math.Inf(1)
@@ -89,9 +89,9 @@ func reach(bound, rate float64) float64 {
 	return bound / rate
 }
 
-// SkewPx gives how far a rolling shutter shifts the last row against the first, in pixels: the
+// SkewPx returns how far a rolling shutter shifts the last row against the first, in pixels: the
 // image speed across (du, px/s) times the readout in milliseconds.
 func SkewPx(duPxS, readoutMS float64) float64 { return duPxS * readoutMS / 1000 }
 
-// LeanDeg gives the lean of an upright that runs the full height of the picture, in degrees.
+// LeanDeg returns the lean of an upright that runs the full height of the picture, in degrees.
 func LeanDeg(skewPx, heightPx float64) float64 { return math.Atan2(skewPx, heightPx) * 180 / math.Pi }

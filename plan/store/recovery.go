@@ -65,7 +65,7 @@ func WriteRecovery(cardPath string, base Snapshot, data []byte, at time.Time) er
 	return nil
 }
 
-// ReadRecovery gives the unsaved work on a card; ok is false when there is none.
+// ReadRecovery returns the unsaved work on a card; ok is false when there is none.
 func ReadRecovery(cardPath string) (r Recovery, ok bool, err error) {
 	dir, err := StateDir()
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-// home gives the test its own state and configuration folders.
+// home returns the test its own state and configuration folders.
 func home(t *testing.T) (state, config string) {
 	t.Helper()
 	state, config = t.TempDir(), t.TempDir()

@@ -75,7 +75,7 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 	return nil
 }
 
-// follow gives the file that a path means after all symbolic links, which need not exist.
+// follow returns the file that a path means after all symbolic links, which need not exist.
 func follow(path string) (string, error) {
 	for range 40 {
 		// The folder first: ".." in a link counts from the real folder, not from the name it was reached by.
@@ -144,7 +144,7 @@ func writeTemp(dir string, data []byte, mode fs.FileMode, old fs.FileInfo) (stri
 	return name, nil
 }
 
-// fill writes, gives the file its rights, forces it to the disk and closes it.
+// fill writes, sets the rights of the file, forces it to the disk and closes it.
 func fill(f *os.File, data []byte, old fs.FileInfo) error {
 	if _, err := f.Write(data); err != nil {
 		return fmt.Errorf("nothing was changed; free some space or save elsewhere: %w", bare(err))

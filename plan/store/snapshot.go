@@ -121,7 +121,7 @@ func (s Snapshot) Changed() error {
 	return nil
 }
 
-// Save writes new bytes over the file of a snapshot if it is still as it was read, and gives the
+// Save writes new bytes over the file of a snapshot if it is still as it was read, and returns the
 // snapshot of what is there now. A file that holds the new bytes already is no conflict. To overwrite
 // regardless take [Save] and [Read]. Between the comparison and the rename another program still has
 // a millisecond; what it writes then is kept as NAME~.

@@ -14,7 +14,7 @@ import "math"
 // the tables here use 1.333).
 const Index = 1.333
 
-// Fresnel gives the amplitude reflection coefficients of a dielectric of refractive index n, for
+// Fresnel returns the amplitude reflection coefficients of a dielectric of refractive index n, for
 // light with E square to the plane of incidence (rs) and in it (rp). cosIncidence is the cosine of
 // the angle of incidence, 0..1. The signs are those of Born & Wolf, Principles of Optics, section
 // 1.5.2, with rp positive at normal incidence.
@@ -24,5 +24,5 @@ func Fresnel(cosIncidence, n float64) (rs, rp float64) {
 	return (ci - n*ct) / (ci + n*ct), (n*ci - ct) / (n*ci + ct)
 }
 
-// BrewsterDeg gives the angle of incidence, in degrees, at which rp vanishes.
+// BrewsterDeg returns the angle of incidence, in degrees, at which rp vanishes.
 func BrewsterDeg(n float64) float64 { return math.Atan(n) * 180 / math.Pi }

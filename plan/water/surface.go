@@ -60,7 +60,7 @@ func NewRough(sigma2, index, sunAzDeg float64) Surface {
 	return s
 }
 
-// Reflect gives the sky's light off the surface towards a camera that looks along d (unit, down).
+// Reflect returns the sky's light off the surface towards a camera that looks along d (unit, down).
 // This is the plain path; [Table] is the fast one.
 func (s *Surface) Reflect(d r3.Vec, sky Sky) Stokes {
 	var sum Stokes

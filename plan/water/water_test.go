@@ -39,7 +39,7 @@ func singleScatter(sunDir r3.Vec, p float64) Sky {
 	}
 }
 
-// look gives the axis of a camera's line of sight and the E axis that a polariser passes at the
+// look returns the axis of a camera's line of sight and the E axis that a polariser passes at the
 // frame's centre, for the pass axis at a clock angle seen from behind.
 func look(headingDeg, pitchDeg, passDeg float64) (d, t r3.Vec) {
 	sh, ch := math.Sincos(headingDeg * math.Pi / 180)
