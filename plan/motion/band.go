@@ -32,19 +32,19 @@ const (
 
 // The steps in minutes of arc at which the bands begin.
 const (
-	FlowingFrom = 2.0
-	FastFrom    = 12.0
-	WhipFrom    = 60.0
+	flowingFrom = 2.0
+	fastFrom    = 12.0
+	whipFrom    = 60.0
 )
 
 // BandOf returns the band of a step in minutes of arc.
 func BandOf(stepArcmin float64) Band {
 	switch {
-	case stepArcmin < FlowingFrom:
+	case stepArcmin < flowingFrom:
 		return Calm
-	case stepArcmin < FastFrom:
+	case stepArcmin < fastFrom:
 		return Flowing
-	case stepArcmin < WhipFrom:
+	case stepArcmin < whipFrom:
 		return Fast
 	}
 	return Whip
@@ -60,10 +60,10 @@ type Remedy struct {
 // RemedyFor returns what brings a step to the upper end of flowing. speed is the leg's own speed or
 // rate of turn in any unit, offered the frame rates that the mode has, in any order.
 func RemedyFor(stepArcmin, speed, fps float64, offered []float64) Remedy {
-	if !(stepArcmin > FastFrom) {
+	if !(stepArcmin > fastFrom) {
 		return Remedy{Slowdown: 1, MaxSpeed: speed, FPS: fps}
 	}
-	k := FastFrom / stepArcmin
+	k := fastFrom / stepArcmin
 	r := Remedy{Slowdown: k, MaxSpeed: speed * k}
 	need := fps / k
 	for _, f := range offered {

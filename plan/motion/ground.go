@@ -25,7 +25,7 @@ func Ground(c Camera, s State) Flow {
 	if s.AboveM <= 0 {
 		return Flow{}
 	}
-	// The same formula as GroundAt. Per row everything but x is constant, so the inner loop is a
+	// The same formula as flow. Per row everything but x is constant, so the inner loop is a
 	// dozen multiplications; squares are ranked and only four roots are taken. 256 moments are judged
 	// at each keystroke, which leaves a few microseconds for one.
 	var sq [gridW * gridH]float64

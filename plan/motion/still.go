@@ -4,7 +4,6 @@ import "math"
 
 // Limits of blur in a still, in pixels: ours.
 const (
-	Strict = 0.5
 	Normal = 1.0
 	Loose  = 2.0
 )
@@ -19,24 +18,15 @@ type Steadiness struct {
 	YawMaxDeg float64
 }
 
-// The three steadinesses.
-var (
-	CalmAir   = Steadiness{DriftMS: 0.02, DriftMaxM: 0.1, YawDegS: 0.015, YawMaxDeg: 0.05}
-	NormalAir = Steadiness{DriftMS: 0.1, DriftMaxM: 0.3, YawDegS: 0.1, YawMaxDeg: 0.2}
-	WindyAir  = Steadiness{DriftMS: 0.3, DriftMaxM: 0.6, YawDegS: 0.5, YawMaxDeg: 0.5}
-)
-
-// SteadinessOf returns the steadiness by its word: calm, normal or windy.
-func SteadinessOf(word string) (s Steadiness, ok bool) {
+// SteadinessOf returns the steadiness by its word: calm or windy; any other word means normal.
+func SteadinessOf(word string) Steadiness {
 	switch word {
 	case "calm":
-		return CalmAir, true
-	case "normal":
-		return NormalAir, true
+		return Steadiness{DriftMS: 0.02, DriftMaxM: 0.1, YawDegS: 0.015, YawMaxDeg: 0.05}
 	case "windy":
-		return WindyAir, true
+		return Steadiness{DriftMS: 0.3, DriftMaxM: 0.6, YawDegS: 0.5, YawMaxDeg: 0.5}
 	}
-	return Steadiness{}, false
+	return Steadiness{DriftMS: 0.1, DriftMaxM: 0.3, YawDegS: 0.1, YawMaxDeg: 0.2}
 }
 
 // BlurPx returns the blur of a still in pixels: the movement of the picture in quadrature with hover
@@ -52,7 +42,7 @@ func BlurPx(speedPxS, seconds, focalPx, depthM float64, s Steadiness) float64 {
 }
 
 // SlowestSafe returns the longest exposure in seconds whose blur stays within a limit in pixels
-// ([Strict], [Normal], [Loose]); +Inf when no exposure exceeds it.
+// ([Normal] or [Loose]); +Inf when no exposure exceeds it.
 func SlowestSafe(limitPx, speedPxS, focalPx, depthM float64, s Steadiness) float64 {
 	// Between the two times at which drift and yaw reach their bounds the square of the blur is
 	// A t² + B: take the first stretch whose end exceeds the limit.
