@@ -47,14 +47,6 @@ func (s Stokes) Plus(o Stokes) Stokes { return Stokes{s.I + o.I, s.Q + o.Q, s.U 
 // Times scales the light.
 func (s Stokes) Times(k float64) Stokes { return Stokes{s.I * k, s.Q * k, s.U * k} }
 
-// Degree is the degree of linear polarisation, 0..1.
-func (s Stokes) Degree() float64 {
-	if s.I <= 0 {
-		return 0
-	}
-	return math.Hypot(s.Q, s.U) / s.I
-}
-
 // Passed returns the luminance that a perfect polariser passes whose E axis t (unit, square to the
 // ray, East-North-Up) is given, for the axes of that ray.
 func (s Stokes) Passed(t, right, up r3.Vec) float64 {
