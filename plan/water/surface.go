@@ -120,8 +120,6 @@ func (s *Surface) mirrored(d r3.Vec, light Light) Stokes {
 }
 
 // Leaving is the reflectance of the water's own light, scattered up from below the surface and
-// unpolarised: under a horizontal illuminance E its luminance is Leaving·E/π. By clarity: .02 clear deep water .. .05 turbid estuary (from memory).
+// unpolarised: under a horizontal illuminance E its luminance is Leaving·E/π. By clarity: .02 clear
+// deep water .. .05 turbid estuary (from memory).
 const Leaving = 0.03
-
-// LeavingLuminance is the unpolarised luminance of that light under a horizontal illuminance in lx.
-func LeavingLuminance(totalLx float64) float64 { return Leaving * totalLx / math.Pi }
