@@ -15,10 +15,10 @@ var files embed.FS
 // BagName is the file name of the bag, beside the cards of a trip.
 const BagName = "bag.yaml"
 
-// Bag gives the demo's bag.
+// Bag returns the demo's bag.
 func Bag() []byte { return mustRead(BagName) }
 
-// Cards gives the file names of the demo's cards, in the order of the trip.
+// Cards returns the file names of the demo's cards, in the order of the trip.
 func Cards() []string {
 	names, err := fs.Glob(files, "*.yaml")
 	if err != nil {
@@ -34,7 +34,7 @@ func Cards() []string {
 	return cards
 }
 
-// Card gives the text of a card by its file name, with or without ".yaml".
+// Card returns the text of a card by its file name, with or without ".yaml".
 func Card(name string) []byte {
 	if !strings.HasSuffix(name, ".yaml") {
 		name += ".yaml"

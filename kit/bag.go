@@ -11,7 +11,7 @@ import (
 //go:embed generic_bag.yaml
 var genericBag []byte
 
-// ReadBag reads a bag file strictly; file is the name that faults give. All faults are reported at
+// ReadBag reads a bag file strictly; file is what faults call it. All faults are reported at
 // once. With faults the Bag holds the document alone (Doc, File), so that it can be mended, and is
 // nil when there is no document either.
 func ReadBag(file string, data []byte) (*Bag, field.Faults) {
@@ -64,7 +64,7 @@ func besides(known, more field.Faults) (kept field.Faults) {
 	return kept
 }
 
-// Generic gives the bag that is used until the pilot has written one. Its cameras and filters are
+// Generic returns the bag that is used until the pilot has written one. Its cameras and filters are
 // invented.
 func Generic() *Bag {
 	b, faults := ReadBag("generic_bag.yaml", genericBag)
@@ -104,7 +104,7 @@ func (c Camera) ModeByName(name string) (Mode, bool) {
 	return Mode{}, false
 }
 
-// Settings gives the settings at which a variable may be used, lightest first: its marks, or its
+// Settings returns the settings at which a variable may be used, lightest first: its marks, or its
 // two ends when it has none; with Between, every half stop from end to end as well. Any other
 // filter has the one setting 0.
 func (f Filter) Settings() []float64 {

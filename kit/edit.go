@@ -18,7 +18,7 @@ var starting = map[string]string{
 	"stops": "3", "from_stops": "2", "to_stops": "5", "grade": "1/4", "fixed_deg": "0", "click_deg": "15",
 }
 
-// FilterFields gives the rows of the table that a filter of a kind can have, in the table's order.
+// FilterFields returns the rows of the table that a filter of a kind can have, in the table's order.
 func FilterFields(k Kind) []field.Spec {
 	var list []field.Spec
 	for _, f := range filterFields {
@@ -29,7 +29,7 @@ func FilterFields(k Kind) []field.Spec {
 	return list
 }
 
-// FilterPath gives the path of a filter's field in the bag's document; key "" that of the filter.
+// FilterPath returns the path of a filter's field in the bag's document; key "" that of the filter.
 func FilterPath(i int, key string) string {
 	p := "filters[" + strconv.Itoa(i) + "]"
 	if key != "" {
@@ -38,7 +38,7 @@ func FilterPath(i int, key string) string {
 	return p
 }
 
-// SetFilter gives the bag with one field of a filter as a person typed it; empty text brings the
+// SetFilter returns the bag with one field of a filter as a person typed it; empty text brings the
 // default back. What no longer fits beside it goes, and what is then missing is filled in: a new kind
 // loses the fields of the old one, a ring that clicks gets its click.
 func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
@@ -101,13 +101,13 @@ func (b *Bag) reread(d *field.Doc) (*Bag, field.Faults) {
 	return next, nil
 }
 
-// AddFilter gives the bag with a new filter before index i (the count of filters: at the end): a plain
+// AddFilter returns the bag with a new filter before index i (the count of filters: at the end): a plain
 // density, to be made into what it is.
 func (b *Bag) AddFilter(i int) (*Bag, field.Faults) {
 	return b.insert(i, fmt.Sprintf("{name: %s, kind: %s, stops: %s}", b.freeName("new filter"), Density, starting["stops"]))
 }
 
-// DoubleFilter gives the bag with a copy of a filter after it, under a name of its own.
+// DoubleFilter returns the bag with a copy of a filter after it, under a name of its own.
 func (b *Bag) DoubleFilter(i int) (*Bag, field.Faults) {
 	v := b.Doc.At(FilterPath(i, ""))
 	next, faults := b.Doc.Insert("filters", i+1, v.YAML())
@@ -121,7 +121,7 @@ func (b *Bag) DoubleFilter(i int) (*Bag, field.Faults) {
 	return b.reread(next)
 }
 
-// RemoveFilter gives the bag without a filter.
+// RemoveFilter returns the bag without a filter.
 func (b *Bag) RemoveFilter(i int) (*Bag, field.Faults) {
 	d, faults := b.Doc.Remove(FilterPath(i, ""))
 	if d == nil || len(faults) > 0 {
@@ -138,7 +138,7 @@ func (b *Bag) insert(i int, yaml string) (*Bag, field.Faults) {
 	return b.reread(d)
 }
 
-// freeName gives a name that no filter has: the one wished for, or with a number behind it.
+// freeName returns a name that no filter has: the one wished for, or with a number behind it.
 func (b *Bag) freeName(wish string) string {
 	name := wish
 	for n := 2; ; n++ {

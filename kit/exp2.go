@@ -19,7 +19,7 @@ var exp2Table = func() (t [exp2Steps]float64) {
 	return t
 }()
 
-// exp2 gives 2^x for −1000 ≤ x ≤ 1000, relative error below 1e−9.
+// exp2 returns 2^x for −1000 ≤ x ≤ 1000, relative error below 1e−9.
 func exp2(x float64) float64 {
 	const step = math.Ln2 / exp2Steps
 	y := x*exp2Steps + roundShift

@@ -30,7 +30,7 @@ const (
 // Mount puts the filter on the lens. ringDeg is where the mark stands, clockwise from 12 o'clock
 // facing the lens (of a variable: the mark of its rear sheet); settingStops is the whole loss that a
 // variable is set to, fixed density included, and is not looked at for other kinds. The zero Filter
-// gives a bare lens.
+// is a bare lens.
 func (f Filter) Mount(ringDeg, settingStops float64) Mount {
 	var m Mount
 	switch f.Kind {
@@ -69,12 +69,12 @@ func (m *Mount) Parts(d r3.Vec) (t, dia float64, pass r3.Vec) {
 	return 1, 0, r3.Vec{}
 }
 
-// OnAxisStops gives the loss of unpolarised light on the optical axis, stops.
+// OnAxisStops returns the loss of unpolarised light on the optical axis, stops.
 func (m *Mount) OnAxisStops() float64 {
 	return -math.Log2(m.Answer(r3.Vec{Z: 1}).T)
 }
 
-// Passed gives the fraction of the light that comes through, for light with the given degree of
+// Passed returns the fraction of the light that comes through, for light with the given degree of
 // linear polarisation (0..1) and unit E vector e (camera coordinates): T(1 + D p (2(t·e)² − 1)).
 func (a Answer) Passed(degree float64, e r3.Vec) float64 {
 	te := a.Pass.X*e.X + a.Pass.Y*e.Y + a.Pass.Z*e.Z
@@ -94,7 +94,7 @@ func (f Filter) layerStops() float64 {
 	return DiffusionLossStops
 }
 
-// TotalStops gives the loss of unpolarised light on the optical axis at a setting, stops. Only a
+// TotalStops returns the loss of unpolarised light on the optical axis at a setting, stops. Only a
 // variable looks at the setting.
 func (f Filter) TotalStops(settingStops float64) float64 {
 	switch f.Kind {

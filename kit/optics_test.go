@@ -8,10 +8,10 @@ import (
 
 const radian = math.Pi / 180
 
-// pixel gives the ray of a point of the picture in units of the focal length.
+// pixel returns the ray of a point of the picture in units of the focal length.
 func pixel(x, y float64) r3.Vec { return r3.Unit(r3.Vec{X: x, Y: y, Z: 1}) }
 
-// eastNorthUp gives the unit vector towards an azimuth and altitude.
+// eastNorthUp returns the unit vector towards an azimuth and altitude.
 func eastNorthUp(azDeg, altDeg float64) r3.Vec {
 	sa, ca := math.Sincos(azDeg * radian)
 	sh, ch := math.Sincos(altDeg * radian)
@@ -30,16 +30,16 @@ func toCamera(v r3.Vec, headingDeg, pitchDeg float64) r3.Vec {
 	}
 }
 
-// singleScatterE gives the E direction of light scattered once from the sun s into the ray d.
+// singleScatterE returns the E direction of light scattered once from the sun s into the ray d.
 func singleScatterE(s, d r3.Vec) r3.Vec { return r3.Unit(r3.Cross(s, d)) }
 
-// passes gives the direction that a sheet of index n passes.
+// passes returns the direction that a sheet of index n passes.
 func (s sheet) passes(d r3.Vec, n float64) r3.Vec {
 	q := 1 / (n * n)
 	return s.pass(d, cosInside(d, q), q)
 }
 
-// lineAngleDeg gives the angle between two axes, degrees, 0..90.
+// lineAngleDeg returns the angle between two axes, degrees, 0..90.
 func lineAngleDeg(a, b r3.Vec) float64 {
 	return math.Atan2(r3.Norm(r3.Cross(a, b)), math.Abs(r3.Dot(a, b))) / radian
 }

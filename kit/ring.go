@@ -13,7 +13,7 @@ import (
 // halfHourDeg is half an hour on the ring's clock: as fine as a hand sets it in the field.
 const halfHourDeg = 15
 
-// PassAxisDeg gives the clock angle of the pass axis in the picture (seen from behind the camera),
+// PassAxisDeg returns the clock angle of the pass axis in the picture (seen from behind the camera),
 // degrees clockwise from 12 o'clock, 0 ≤ ψ < 180. ringDeg is where the mark stands, clockwise from
 // 12 o'clock facing the lens; markDeg is the angle from the mark to the pass axis, clockwise facing
 // the lens.
@@ -23,8 +23,8 @@ func PassAxisDeg(ringDeg, markDeg float64) float64 { return halfTurn(180 - ringD
 // 0 ≤ ring < 180, for the pass axis to stand at passAxisDeg in the picture.
 func RingFor(passAxisDeg, markDeg float64) float64 { return halfTurn(180 - passAxisDeg - markDeg) }
 
-// Clock words a ring angle as the pilot reads it facing the lens, to the nearest half-hour, the
-// upper of the two equal positions first: 45 gives "1:30 or 7:30", 135 gives "10:30 or 4:30".
+// Clock returns a ring angle as the pilot reads it facing the lens, to the nearest half-hour, the
+// upper of the two equal positions first: 45 is "1:30 or 7:30", 135 is "10:30 or 4:30".
 func Clock(ringDeg float64) string {
 	a := halfTurn(math.Round(halfTurn(ringDeg)/halfHourDeg) * halfHourDeg)
 	b := a + 180
@@ -34,7 +34,7 @@ func Clock(ringDeg float64) string {
 	return clockTime(a) + " or " + clockTime(b)
 }
 
-// clockTime words one position, a multiple of half an hour.
+// clockTime returns one position, a multiple of half an hour.
 func clockTime(deg float64) string {
 	half := int(math.Round(deg/halfHourDeg)) % 24
 	hour := half / 2

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.org/skywedge/kit/field"
@@ -13,7 +12,7 @@ import (
 // Rules about several fields of a bag at once, which the table cannot express. A fault stands at
 // the field that its author would change.
 
-// bagFaults gives all of them.
+// bagFaults returns all of them.
 func bagFaults(root field.Value) field.Faults {
 	var r rules
 	cameras, filters := root.Get("cameras"), root.Get("filters")
@@ -177,7 +176,7 @@ func (r *rules) filter(v field.Value) {
 	for _, f := range filterFields {
 		at, kinds := v.Get(f.Key), belongs[f.Key]
 		if at.Exists() && kinds != nil && !slices.Contains(kinds, kind) {
-			allowed := f.Key + " on " + orKinds(kinds) + " only"
+			allowed := f.Key + " on a " + field.Either(kinds) + " only"
 			if hint := instead[kind][f.Key]; hint != "" {
 				allowed += "; " + hint
 			}
@@ -272,22 +271,9 @@ func (r *rules) variable(v field.Value) {
 	}
 }
 
-// orKinds lists kinds: "a density or hybrid".
-func orKinds(kinds []Kind) string {
-	words := make([]string, len(kinds))
-	for i, k := range kinds {
-		words[i] = string(k)
-	}
-	n := len(words)
-	if n > 1 {
-		return "a " + strings.Join(words[:n-1], ", ") + " or " + words[n-1]
-	}
-	return "a " + words[0]
-}
-
-// figure prints a number of the file shortly.
+// figure returns a number of the file, to a millionth.
 func figure(x float64) string {
-	return strconv.FormatFloat(math.Round(x*1e6)/1e6, 'f', -1, 64)
+	return field.Figure(x, 6)
 }
 
 // exposure prints a time as it stands on a shutter dial.

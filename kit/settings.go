@@ -52,12 +52,12 @@ func weightFields() []field.Spec {
 	fields := make([]field.Spec, len(weightRows))
 	for i, r := range weightRows {
 		fields[i] = field.Spec{Key: r.key, Kind: field.Number, Min: 0, Max: 100, Step: 0.1, Unit: "stops",
-			Default: strconv.FormatFloat(r.value, 'f', -1, 64), Help: r.help}
+			Default: figure(r.value), Help: r.help}
 	}
 	return fields
 }
 
-// DefaultSettings gives the settings of a bag that says nothing about them.
+// DefaultSettings returns the settings of a bag that says nothing about them.
 func DefaultSettings() Settings { return settingsFrom(field.Value{}) }
 
 // settingsFrom reads the settings; what is absent has the table's default.
@@ -79,7 +79,7 @@ func settingsFrom(v field.Value) Settings {
 	return s
 }
 
-// row gives the row of a table by its key. A key that is not there is a mistake in this package.
+// row returns the row of a table by its key. A key that is not there is a mistake in this package.
 func row(table *field.Spec, key string) *field.Spec {
 	for i := range table.Fields {
 		if table.Fields[i].Key == key {
@@ -89,17 +89,17 @@ func row(table *field.Spec, key string) *field.Spec {
 	panic("kit: no field " + key + " in the table")
 }
 
-// word gives the word or text under a key of a map, or the table's default.
+// word returns the word or text under a key of a map, or the table's default.
 func word(v field.Value, table *field.Spec, key string) string {
 	return v.Get(key).Word(row(table, key).Default)
 }
 
-// number gives the number under a key of a map, or the table's default, or 0.
+// number returns the number under a key of a map, or the table's default, or 0.
 func number(v field.Value, table *field.Spec, key string) float64 {
 	return v.Get(key).Float(parse(row(table, key).Default))
 }
 
-// pair gives the two numbers under a key of a map, or the table's default, or zeros.
+// pair returns the two numbers under a key of a map, or the table's default, or zeros.
 func pair(v field.Value, table *field.Spec, key string) [2]float64 {
 	if at := v.Get(key); at.Exists() {
 		a, b := at.Pair(0)

@@ -44,10 +44,10 @@ func newSheet(passAxisDeg float64) sheet {
 	return sheet{cx: c, cy: -s}
 }
 
-// along gives the part of a ray along the absorbing axis.
+// along returns the part of a ray along the absorbing axis.
 func (s sheet) along(d r3.Vec) float64 { return s.cx*d.X + s.cy*d.Y }
 
-// pass gives the unit vector along the E that passes for the ray d. cosIn is the cosine of the
+// pass returns the unit vector along the E that passes for the ray d. cosIn is the cosine of the
 // ray's tilt inside the film, q is 1/n².
 //
 // Refraction at the front face turns the ray but not the part of the field square to the plane of
@@ -67,7 +67,7 @@ func (s sheet) pass(d r3.Vec, cosIn, q float64) r3.Vec {
 	return r3.Vec{X: x * k, Y: y * k, Z: z * k}
 }
 
-// leak gives k2/k1 for the ray d. slant is 1/cos θ′, the length of the way through the film.
+// leak returns k2/k1 for the ray d. slant is 1/cos θ′, the length of the way through the film.
 //
 // A slanted ray goes a longer way, and its field is no longer exactly along the absorbing axis:
 // ln k2(d) = [ln k2 sin²ξ + ln k1 cos²ξ]/cos θ′ with cos ξ = c·d/n, and k1(d) = k1^(1/cos θ′)
@@ -77,9 +77,9 @@ func (s sheet) leak(d r3.Vec, slant, q float64) float64 {
 	return exp2(-extinctionStops * (1 - q*b*b) * slant)
 }
 
-// cosInside gives the cosine of a ray's tilt inside the film by Snell's law.
+// cosInside returns the cosine of a ray's tilt inside the film by Snell's law.
 func cosInside(d r3.Vec, q float64) float64 { return math.Sqrt(1 - q*(d.X*d.X+d.Y*d.Y)) }
 
-// sheetK1 gives the transmittance along the passing axis of a sheet that takes lossStops from
+// sheetK1 returns the transmittance along the passing axis of a sheet that takes lossStops from
 // unpolarised light: k1 = 2^(1−loss)/(1 + k2/k1).
 func sheetK1(lossStops float64) float64 { return math.Exp2(1-lossStops) / (1 + Extinction) }

@@ -2,7 +2,7 @@
 // each filter answers a ray of light.
 //
 // A filter on a wide lens is not one number: every ray crosses it at its own slant. So a filter, set
-// to a ring and a setting, is a [Mount], and a Mount gives every direction an [Answer]: how much plain
+// to a ring and a setting, is a [Mount], and a Mount has an [Answer] for every direction: how much plain
 // light passes, how strongly it tells polarised light apart, and along which direction in space.
 // With the answer as a vector nobody downstream has to keep books on angles.
 //

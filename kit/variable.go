@@ -21,7 +21,7 @@ const (
 	heavyPairStops = 2
 )
 
-// DefaultFixedStops gives the plain density assumed in a variable filter whose owner does not know
+// DefaultFixedStops returns the plain density assumed in a variable filter whose owner does not know
 // it: what is needed for the pair itself to start at two stops in a heavy unit, nothing in others.
 func DefaultFixedStops(fromStops float64) float64 {
 	if fromStops >= heavyUnitStops {
@@ -30,7 +30,7 @@ func DefaultFixedStops(fromStops float64) float64 {
 	return 0
 }
 
-// pairK1 gives k1 of both sheets of a pair whose lightest setting is fromStops (without fixed
+// pairK1 returns k1 of both sheets of a pair whose lightest setting is fromStops (without fixed
 // density). A pair lighter than [PairK1] allows has clearer sheets, at all its settings.
 func pairK1(fromStops float64) float64 {
 	const open = 1 + Extinction*Extinction
@@ -40,7 +40,7 @@ func pairK1(fromStops float64) float64 {
 	return math.Sqrt(math.Exp2(1-fromStops) / open)
 }
 
-// crossingDeg gives the angle Θ between the sheets for a pair setting of n stops:
+// crossingDeg returns the angle Θ between the sheets for a pair setting of n stops:
 // Θ = acos √[(2^−N − k1k2)/(½(k1²+k2²) − k1k2)], the argument held to 0..1.
 func crossingDeg(n, k1 float64) float64 {
 	k2 := k1 * Extinction

@@ -41,7 +41,7 @@ func TestFollowWantsBlurAndNoRemedy(t *testing.T) {
 	}
 	r := solve(plantest.Flight(12, 0, l))
 	g := r.Legs[0]
-	if g.Band != Flowing || !g.BlurWanted || !g.SubjectStep.OK || g.SubjectStep.Max > 0.1 || g.Step.Max < motion.FastFrom {
+	if g.Band != Flowing || !g.BlurWanted || !g.SubjectStep.OK || g.SubjectStep.Max > 0.1 || g.Step.Max < 12 {
 		t.Errorf("band %s, subject %v, all %v", g.Band, g.SubjectStep, g.Step)
 	}
 	if all := strings.Join(g.Notes, "; "); !strings.Contains(all, "the subject stands still") || strings.Contains(all, "it flows") {

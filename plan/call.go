@@ -161,7 +161,7 @@ func (y *study) lightLeft(j *judged) float64 {
 		}
 		return landEV(lightAt(y.s, p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
 	}
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), BiasStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
+	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
 	start := y.s.TakeOff
 	if ev(start) < limit {
 		return 0
@@ -208,7 +208,7 @@ func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times shot.Fl
 func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
 	base := l.Mode.ISO.Base
 	if iso >= 2*base*0.97 {
-		return "ISO " + exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso/2).Value)
+		return "ISO " + exposure.FormatISO(exposure.NearestISO(iso/2, 0, 0).Value)
 	}
 	c := y.s.Camera
 	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
@@ -231,7 +231,7 @@ func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
 	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
 		return t.Label
 	}
-	up := exposure.Nearest(exposure.ISOs, 2*iso).Value
+	up := exposure.NearestISO(2*iso, 0, 0).Value
 	return "ISO " + exposure.FormatISO(min(up, l.Mode.ISO.Limit))
 }
 

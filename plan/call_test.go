@@ -251,7 +251,7 @@ func TestWordsAreThePilots(t *testing.T) {
 }
 
 func settable(label string) bool {
-	for _, s := range exposure.VideoShutters {
+	for _, s := range exposure.ShuttersOf(0, 0, true) {
 		if s.Label == label {
 			return true
 		}
@@ -260,7 +260,7 @@ func settable(label string) bool {
 }
 
 func isoSettable(label string) bool {
-	for _, s := range exposure.ISOs {
+	for _, s := range exposure.ISOsOf(0, 0) {
 		if s.Label == label {
 			return true
 		}

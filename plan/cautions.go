@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -89,7 +90,7 @@ func heightCaution(s *shot.Shot, path []shot.Moment) string {
 		that = "of your settings"
 	}
 	// Rounded up, so that a height just above never reads as the limit itself.
-	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", words.Number(math.Ceil(highest*10)/10), words.Number(limit), that, checkRules)
+	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", field.Figure(math.Ceil(highest*10)/10, 3), field.Figure(limit, 3), that, checkRules)
 }
 
 // darkCaution counts the whole flight, from take-off to landing.
@@ -120,12 +121,12 @@ func sightCaution(_ *shot.Shot, path []shot.Moment) string {
 		return ""
 	}
 	legs := legsWhere(path, func(m shot.Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
-	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", words.Number(math.Round(farthest/10)*10), legs)
+	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", field.Figure(math.Round(farthest/10)*10, 3), legs)
 }
 
 func batteryCaution(s *shot.Shot, _ []shot.Moment) string {
 	t := s.Times()
-	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", words.Number(s.Settings.ReservePct))
+	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", field.Figure(s.Settings.ReservePct, 3))
 	if s.Settings.ReservePct <= 0 {
 		reserve = "Keep a reserve of battery for the way home."
 	}
@@ -140,14 +141,14 @@ func batteryCaution(s *shot.Shot, _ []shot.Moment) string {
 		minutes(t.Minutes), minutes(t.BatteryMin), t.Batteries, reserve)
 }
 
-func minutes(m float64) string { return words.Number(math.Round(m*10) / 10) }
+func minutes(m float64) string { return field.Figure(math.Round(m*10)/10, 3) }
 
 func coldCaution(s *shot.Shot, _ []shot.Moment) string {
 	if s.Light.AirC >= shot.ColdBelowC {
 		return ""
 	}
 	return fmt.Sprintf("At %s °C a battery lasts about %.0f %% less: warm it before take-off, and watch it in the air.",
-		words.Number(s.Light.AirC), 100*(1-shot.ColdShare(s.Light.AirC)))
+		field.Figure(s.Light.AirC, 3), 100*(1-shot.ColdShare(s.Light.AirC)))
 }
 
 func windCaution(s *shot.Shot, path []shot.Moment) string {
@@ -158,7 +159,7 @@ func windCaution(s *shot.Shot, path []shot.Moment) string {
 	if s.Light.WindMS < windStrongMS && (s.Light.WindMS < windHomeMS || high < windHighM) {
 		return ""
 	}
-	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", words.Number(s.Light.WindMS))
+	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", field.Figure(s.Light.WindMS, 3))
 }
 
 // homeCaution looks at the farthest point: whether the way home is against the wind.
@@ -174,7 +175,7 @@ func homeCaution(s *shot.Shot, path []shot.Moment) string {
 		return ""
 	}
 	return fmt.Sprintf("The flight goes out downwind, and the way home is against %s m/s from the %s: out upwind and home downwind is safer. Turn back early.",
-		words.Number(s.Light.WindMS), shot.Compass(s.Light.WindFromDeg))
+		field.Figure(s.Light.WindMS, 3), shot.Compass(s.Light.WindFromDeg))
 }
 
 func gimbalCaution(s *shot.Shot, path []shot.Moment) string {
@@ -186,14 +187,14 @@ func gimbalCaution(s *shot.Shot, path []shot.Moment) string {
 	if legs == "" {
 		return ""
 	}
-	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), words.Number(g[0]), signed(g[1]))
+	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), field.Figure(g[0], 3), signed(g[1]))
 }
 
 func signed(x float64) string {
 	if x > 0 {
-		return "+" + words.Number(x)
+		return "+" + field.Figure(x, 3)
 	}
-	return words.Number(x)
+	return field.Figure(x, 3)
 }
 
 // targetCaution names the legs whose camera cannot look at the subject: the gimbal ends before, or

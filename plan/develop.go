@@ -1,6 +1,10 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"example.org/skywedge/plan/internal/fastlog"
+)
 
 // Developing turns light into the bytes of a screen, in this order:
 //
@@ -51,7 +55,7 @@ var clipAt = middle * math.Exp2(sensorStops)
 func (p *Picture) MeterEV() float64 {
 	var sum float64
 	for _, l := range p.Bare {
-		sum += log2(max(l, 1e-6))
+		sum += fastlog.Log2(max(l, 1e-6))
 	}
 	return sum/float64(len(p.Bare)) + math.Log2(100/meterK)
 }

@@ -212,19 +212,19 @@ func (y *study) apertures() []float64 {
 	}
 	list := []float64{sharp[0]}
 	for n := sharp[0] * math.Sqrt2; n < sharp[1]*0.98; n *= math.Sqrt2 {
-		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+		list = append(list, exposure.NearestAperture(n).Value)
 	}
 	if sharp[1] > sharp[0] {
 		list = append(list, sharp[1])
 	}
 	for n := sharp[0] / math.Sqrt2; n > c.Aperture[0]*1.02; n /= math.Sqrt2 {
-		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+		list = append(list, exposure.NearestAperture(n).Value)
 	}
 	if c.Aperture[0] < sharp[0] {
 		list = append(list, c.Aperture[0])
 	}
 	for n := sharp[1] * math.Sqrt2; n < c.Aperture[1]*0.98; n *= math.Sqrt2 {
-		list = append(list, exposure.Nearest(exposure.Apertures, n).Value)
+		list = append(list, exposure.NearestAperture(n).Value)
 	}
 	if c.Aperture[1] > sharp[1] {
 		list = append(list, c.Aperture[1])

@@ -6,6 +6,7 @@ import (
 	"runtime"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
@@ -74,7 +75,7 @@ func (sc *Scene) drawRows(p *Picture, v shot.View, mount *kit.Mount, from, to in
 			p.Bare[k], p.Sky[k] = g.lum, g.sky
 			p.Colour[k] = [3]float32{float32(g.r), float32(g.g), float32(g.b)}
 			if mount != nil && g.lum > 0 {
-				p.Loss[k] = -log2(max(trans*(1+dia*g.pol/g.lum), 1e-9))
+				p.Loss[k] = -fastlog.Log2(max(trans*(1+dia*g.pol/g.lum), 1e-9))
 			}
 		}
 	}

@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -215,24 +214,7 @@ func TestHoursCancel(t *testing.T) {
 	}
 }
 
-func TestHoursPanicIsAnError(t *testing.T) {
-	for _, worker := range []func() func(int){
-		func() func(int) { panic("at the start") },
-		func() func(int) {
-			return func(i int) {
-				if i == 7 {
-					panic("at the seventh")
-				}
-			}
-		},
-	} {
-		if err := parallel.Do(context.Background(), 3, 20, nil, worker); err == nil || !strings.Contains(err.Error(), "panic") && !strings.Contains(err.Error(), "at the s") {
-			t.Errorf("error %v", err)
-		}
-	}
-	if err := parallel.Do(context.Background(), 3, 0, nil, nil); err != nil {
-		t.Errorf("nothing to do: %v", err)
-	}
+func TestHoursWithoutLegs(t *testing.T) {
 	if _, err := HoursOf(context.Background(), plantest.Flight(12, 0), kit.Generic(), OverDay, HoursOptions{}); err == nil {
 		t.Error("a shot without legs has hours")
 	}

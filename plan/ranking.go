@@ -65,5 +65,5 @@ func (r *Report) settable(shutters, isos Range, video bool) (shutter, iso string
 	c := r.Shot.Camera
 	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, video)
 	return between(exposure.Nearest(series, shutters.Min), exposure.Nearest(series, shutters.Max)),
-		between(exposure.Nearest(exposure.ISOs, isos.Min), exposure.Nearest(exposure.ISOs, isos.Max))
+		between(exposure.NearestISO(isos.Min, 0, 0), exposure.NearestISO(isos.Max, 0, 0))
 }

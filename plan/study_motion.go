@@ -108,10 +108,7 @@ func (y *study) stillAt(l *legStudy, m *shot.Moment) stillMotion {
 		sm.depth = max(m.AboveM, 1) / math.Sin(max(leastDepressionDeg, -m.PitchDeg)*math.Pi/180)
 	}
 	sm.focal = c.FocalPx
-	sm.steady = motion.NormalAir
-	if s, ok := motion.SteadinessOf(y.s.Settings.Steadiness); ok {
-		sm.steady = s
-	}
+	sm.steady = motion.SteadinessOf(y.s.Settings.Steadiness)
 	sm.safeS = motion.SlowestSafe(motion.Normal, sm.speed, sm.focal, sm.depth, sm.steady)
 	return sm
 }

@@ -93,7 +93,7 @@ func (y *study) apertureWord(l *legStudy, nNumber float64) string {
 }
 
 func isoWords(iso float64, l *legStudy) string {
-	return exposure.FormatISO(exposure.Nearest(exposure.ISOs, iso).Value)
+	return exposure.FormatISO(exposure.NearestISO(iso, 0, 0).Value)
 }
 
 // aimWord names what the aim of a leg is about.

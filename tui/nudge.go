@@ -100,7 +100,7 @@ func nudgeShutter(text string, n int) string {
 	if v <= 0 {
 		v = 1.0 / 50
 	}
-	return strings.TrimSuffix(exposure.Nudge(exposure.VideoShutters, v, n).Label, " s")
+	return strings.TrimSuffix(exposure.Nudge(exposure.ShuttersOf(0, 0, true), v, n).Label, " s")
 }
 
 func fraction(text string) float64 {

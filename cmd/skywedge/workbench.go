@@ -9,9 +9,11 @@ import (
 	"runtime/debug"
 	"sort"
 	"strings"
+	"time"
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui"
 )
 
@@ -42,6 +44,7 @@ func workbenchCommand(e *env, args []string) int {
 		fmt.Fprint(e.out, cardText(r))
 		return exitDone
 	}
+	sweep(sources, e.now())
 	if os.Getenv("GOGC") == "" {
 		// Every keystroke makes some megabytes of a new answer. Collected five times as seldom, the time
 		// from key to paint falls from 23 to 15 ms (two cores), for some tens of megabytes.
@@ -54,6 +57,17 @@ func workbenchCommand(e *env, args []string) int {
 		return failure(e, err)
 	}
 	return exitDone
+}
+
+// sweep removes what saves that were killed left behind in the folders of the cards.
+func sweep(sources []tui.Source, now time.Time) {
+	swept := map[string]bool{}
+	for _, s := range sources {
+		if dir := filepath.Dir(s.Path); !s.Demo && !swept[dir] {
+			swept[dir] = true
+			store.Sweep(dir, now)
+		}
+	}
 }
 
 // gather reads what is to be opened and finds the bag that goes with it, and the bag's file: "" for one

@@ -4,8 +4,10 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"example.org/skywedge/examples"
+	"example.org/skywedge/tui"
 )
 
 // The workbench saves the bag where it was read from, and asks where it has no file.
@@ -36,6 +38,26 @@ func TestTheBagsFile(t *testing.T) {
 		_, bag, file, err := gather(discard(nil), c.cards, c.bag)
 		if err != nil || bag == nil || file != c.want {
 			t.Errorf("%s: the bag's file is %q, %v", c.name, file, err)
+		}
+	}
+}
+
+// What a killed save left beside a card goes when the workbench opens on it; a file of any other name,
+// and the folder in which the demo is shown, are left alone.
+func TestStraysAreSwept(t *testing.T) {
+	here, trip := t.TempDir(), t.TempDir()
+	const stray = ".skywedge-4294967-0123456789abcdef.tmp" // no process has a number above 4194304 on Linux
+	for _, p := range []string{filepath.Join(here, stray), filepath.Join(trip, stray), filepath.Join(trip, "notes.tmp")} {
+		if err := os.WriteFile(p, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(here)
+	sweep([]tui.Source{{Path: "1-breakwater.yaml", Demo: true}, {Path: filepath.Join(trip, "a.yaml")}, {Path: filepath.Join(trip, "b.yaml")}},
+		time.Now().Add(time.Minute))
+	for p, want := range map[string]bool{filepath.Join(here, stray): true, filepath.Join(trip, stray): false, filepath.Join(trip, "notes.tmp"): true} {
+		if _, err := os.Stat(p); (err == nil) != want {
+			t.Errorf("%s is there: %v, want %v", p, err == nil, want)
 		}
 	}
 }

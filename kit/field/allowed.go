@@ -3,7 +3,6 @@ package field
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 )
 
@@ -70,17 +69,10 @@ func (s *Spec) orWords(rest string) string {
 	if rest != "" {
 		all = append(append([]string(nil), all...), rest)
 	}
-	return orList(all)
+	return Either(all)
 }
 
-func orList(all []string) string {
-	if len(all) < 2 {
-		return strings.Join(all, "")
-	}
-	return strings.Join(all[:len(all)-1], ", ") + " or " + all[len(all)-1]
-}
-
-// rangeText gives " from 0 to 500 m", " of at least 0 m" or the unit alone.
+// rangeText returns " from 0 to 500 m", " of at least 0 m" or the unit alone.
 func (s *Spec) rangeText() string {
 	unit := s.unitText()
 	switch {
@@ -96,7 +88,7 @@ func (s *Spec) rangeText() string {
 	return " from " + s.figure(s.Min) + " to " + s.figure(s.Max) + unit
 }
 
-// unitText gives the unit with the space that belongs before it; the degree sign has none.
+// unitText returns the unit with the space that belongs before it; the degree sign has none.
 func (s *Spec) unitText() string {
 	switch {
 	case s.Unit == "" && s.Kind == Seconds:
@@ -116,7 +108,7 @@ func (s *Spec) figure(v float64) string {
 			return fmt.Sprintf("1/%.0f", n)
 		}
 	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
+	return Figure(v, -1)
 }
 
 func (s *Spec) maxItems() int {
@@ -166,7 +158,7 @@ func names(fields []Spec, limit int) string {
 	return strings.Join(keys, ", ")
 }
 
-// field gives the row of a map's key, or nil.
+// field returns the row of a map's key, or nil.
 func (s *Spec) field(key string) (*Spec, int) {
 	if s == nil {
 		return nil, -1
@@ -179,7 +171,7 @@ func (s *Spec) field(key string) (*Spec, int) {
 	return nil, -1
 }
 
-// step gives the row one element further down a path, or nil. An index into a pair gives a row
+// step returns the row one element further down a path, or nil. An index into a pair gives a row
 // for the single value.
 func (s *Spec) step(st step) *Spec {
 	switch {

@@ -32,7 +32,7 @@ func (c *checker) add(line, col int, p *place, found, allowed string) {
 	c.faults = append(c.faults, Fault{c.file, line, col, clean(p.String(), 80), found, allowed})
 }
 
-// done gives the faults in the order of the lines.
+// done returns the faults in the order of the lines.
 func (c *checker) done() Faults {
 	sort.SliceStable(c.faults, func(i, j int) bool {
 		a, b := c.faults[i], c.faults[j]
@@ -168,7 +168,7 @@ func (c *checker) fields(p *place, n *node, s *Spec) {
 	}
 }
 
-// firstOf gives the earlier key of the same name, or nil. Long maps use an index.
+// firstOf returns the earlier key of the same name, or nil. Long maps use an index.
 func firstOf(keys []*node, i int, seen map[string]*node) *node {
 	name := keys[i].value
 	if seen != nil {

@@ -17,10 +17,10 @@ type Doc struct {
 	faults Faults
 }
 
-// File gives the name the document was read under.
+// File returns the name the document was read under.
 func (d *Doc) File() string { return d.file }
 
-// Faults gives what is wrong with the document, in the order of its lines; nil when it is right.
+// Faults returns what is wrong with the document, in the order of its lines; nil when it is right.
 func (d *Doc) Faults() Faults { return d.faults }
 
 // Bytes writes the document: comments and key order kept, values as typed. Reading it and writing
@@ -36,12 +36,12 @@ func (d *Doc) Equal(other *Doc) bool {
 	return same(d.root, other.root, false)
 }
 
-// Root gives the whole document as a Value.
+// Root returns the whole document as a Value.
 func (d *Doc) Root() Value {
 	return Value{doc: d, n: d.root, spec: d.spec, line: d.root.line, col: d.root.col}
 }
 
-// At gives the value at a path such as "legs[2].target.distance_m"; an absent one answers
+// At returns the value at a path such as "legs[2].target.distance_m"; an absent one answers
 // Exists() == false and keeps the position of the nearest parent for faults.
 func (d *Doc) At(path string) Value {
 	v := d.Root()
@@ -60,7 +60,7 @@ func (d *Doc) At(path string) Value {
 	return v
 }
 
-// SpecAt gives the row of the table that governs a path, or nil.
+// SpecAt returns the row of the table that governs a path, or nil.
 func (d *Doc) SpecAt(path string) *Spec {
 	steps, ok := split(path)
 	s := d.spec

@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// Set gives a new document with the scalar, pair or word at path replaced by what a person typed:
+// Set returns a new document with the scalar, pair or word at path replaced by what a person typed:
 // "35", "35 50" or "35, 50" or "[35, 50]" (a pair), "1/50", "auto", "NW", "sun+90". Empty text
 // removes the key, which brings its default back. Missing parent maps are made. Comments survive.
 // Faults are those of the text against the table; the new Doc is nil then. A list of scalars is
@@ -105,7 +105,7 @@ func (d *Doc) Insert(path string, i int, yaml string) (*Doc, Faults) {
 	return d.become(path, want, d.inserting(at, i, n, yaml))
 }
 
-// Remove gives a new document without the key or the list item at path ("legs[2]"). A comment
+// Remove returns a new document without the key or the list item at path ("legs[2]"). A comment
 // beside a removed key stays, on a line of its own; an item takes the comments above and beside
 // it along.
 func (d *Doc) Remove(path string) (*Doc, Faults) {
@@ -205,7 +205,7 @@ func keysOnly(steps []step) bool {
 	return true
 }
 
-// nest puts maps around a value: the steps a.b give {a: {b: n}}.
+// nest puts maps around a value: the steps a.b make {a: {b: n}}.
 func nest(n *node, steps []step) *node {
 	for i := len(steps) - 1; i >= 0; i-- {
 		key := &node{value: steps[i].key, written: steps[i].key}
@@ -233,7 +233,7 @@ func (d *Doc) become(path string, want *node, text []byte) (*Doc, Faults) {
 	return next, nil
 }
 
-// reread gives the document in a text, or nil when it is not the one that was wanted.
+// reread returns the document in a text, or nil when it is not the one that was wanted.
 func (d *Doc) reread(text []byte, want *node) *Doc {
 	if text == nil {
 		return nil
@@ -248,7 +248,7 @@ func (d *Doc) reread(text []byte, want *node) *Doc {
 	return next
 }
 
-// newFaults gives the faults that an edit brought in. Indices may have moved.
+// newFaults returns the faults that an edit brought in. Indices may have moved.
 func newFaults(before, after Faults) Faults {
 	had := map[string]int{}
 	for _, f := range before {
@@ -273,7 +273,7 @@ func faultKind(f Fault) string {
 	return field + "\x00" + f.Allowed
 }
 
-// refuse words an edit's fault, at the place that it would have changed.
+// refuse returns the fault of an edit, at the place that it would have changed.
 func (d *Doc) refuse(path, found, allowed string) Faults {
 	return Faults{d.At(path).Fault(found, allowed)}
 }
@@ -312,7 +312,7 @@ func (d *Doc) fragment(path, text string, spec *Spec) (n *node, faults Faults) {
 	return n, faults
 }
 
-// placed collects faults of a value that is not in the document and gives them the place where it
+// placed collects faults of a value that is not in the document and puts them where it
 // was to go.
 func (d *Doc) placed(path string, check func(*checker)) Faults {
 	c := &checker{root: d.spec}

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// changed gives the lines that an edit took out (-) and put in (+).
+// changed returns the lines that an edit took out (-) and put in (+).
 func changed(before, after []byte) string {
 	a, b := strings.Split(string(before), "\n"), strings.Split(string(after), "\n")
 	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {

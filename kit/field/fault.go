@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Fault is one thing wrong with a document, worded so that its author can mend it.
+// Fault is one thing wrong with a document, put so that its author can mend it.
 // Line and Column count from 1; 0 means that the place is not known.
 type Fault struct {
 	File    string `json:"file"`
@@ -16,7 +16,7 @@ type Fault struct {
 	Allowed string `json:"allowed"` // "a number from 0 to 120 m"
 }
 
-// Error gives "file:line:col: field: found …; allowed: …".
+// Error returns "file:line:col: field: found …; allowed: …".
 func (f Fault) Error() string {
 	var b strings.Builder
 	b.WriteString(f.File)
@@ -37,7 +37,7 @@ func (f Fault) Error() string {
 // Faults are all the things wrong with a document, in the order of its lines.
 type Faults []Fault
 
-// Error gives one line a fault.
+// Error returns one line a fault.
 func (fs Faults) Error() string {
 	lines := make([]string, len(fs))
 	for i, f := range fs {
@@ -46,7 +46,7 @@ func (fs Faults) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Err gives nil when there is no fault, so that an empty list is not mistaken for an error.
+// Err returns nil when there is no fault, so that an empty list is not mistaken for an error.
 func (fs Faults) Err() error {
 	if len(fs) == 0 {
 		return nil

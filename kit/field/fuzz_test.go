@@ -116,7 +116,7 @@ func edit(d *Doc, what, a, b uint8, text string) (*Doc, Faults) {
 	return d.Nudge(path, int(int8(b)))
 }
 
-// lostComment gives a comment of a document that is not in another, or "".
+// lostComment returns a comment of a document that is not in another, or "".
 func lostComment(d, e *Doc) string {
 	has := map[string]int{}
 	for _, comment := range e.commentsIn(e.root, 0, 0, len(e.text)) {

@@ -47,7 +47,7 @@ type node struct {
 	docHead, docFoot string // of the root
 }
 
-// find gives the index of a key of a map, or -1.
+// find returns the index of a key of a map, or -1.
 func (n *node) find(key string) int {
 	if n == nil {
 		return -1
@@ -189,7 +189,7 @@ func split(path string) (steps []step, ok bool) {
 	return steps, true
 }
 
-// lineStarts gives the offset of every line's first byte.
+// lineStarts returns the offset of every line's first byte.
 func lineStarts(text []byte) []int {
 	starts := make([]int, 1, 64)
 	for i, c := range text {
@@ -200,7 +200,7 @@ func lineStarts(text []byte) []int {
 	return starts
 }
 
-// lineText gives one line without its end.
+// lineText returns one line without its end.
 func lineText(text []byte, lines []int, line int) string {
 	start := lines[line-1]
 	if end := bytes.IndexByte(text[start:], '\n'); end >= 0 {

@@ -7,7 +7,7 @@ import (
 	"unicode"
 )
 
-// Quoted gives what was found for a fault: in quotation marks, cut to about 40 characters, and
+// Quoted returns what was found for a fault: in quotation marks, cut to about 40 characters, and
 // with everything that could move a terminal's cursor spelt out.
 func Quoted(text string) string { return `"` + clean(text, 38) + `"` }
 

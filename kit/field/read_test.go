@@ -215,16 +215,6 @@ func TestNumbers(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	words := []string{"height_m", "heading_deg", "move", "to"}
-	for text, want := range map[string]string{"hieght_m": "height_m", "heigth": "height_m", "headingdeg": "heading_deg", "mvoe": "move",
-		"Move": "move", "x": "", "zoom": "", "ot": "to", "": "", strings.Repeat("height_m", 20): ""} {
-		if got := nearest(text, words); got != want {
-			t.Errorf("%q suggests %q, want %q", text, got, want)
-		}
-	}
-}
-
 func TestQuoted(t *testing.T) {
 	for text, want := range map[string]string{
 		"x":                     `"x"`,

@@ -3,6 +3,7 @@ package field
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -42,7 +43,7 @@ func seconds(text string) (float64, bool) {
 	return a / b, true
 }
 
-// float gives the number that a scalar of some kind stands for.
+// float returns the number that a scalar of some kind stands for.
 func (s *Spec) float(text string) (float64, bool) {
 	if s == nil || s.Kind == Seconds || s.Kind == Custom || s.Kind == Text || s.Kind == Word {
 		return seconds(text)
@@ -101,7 +102,7 @@ func (s *Spec) wrong(n *node, inPair bool) string {
 		case strings.HasPrefix(text, "−"):
 			hint = "with a plain hyphen for minus"
 		default:
-			if w := nearest(text, s.Words); w != "" && !inPair {
+			if w := Nearest(text, s.Words); w != "" && !inPair {
 				hint = "did you mean " + w + "?"
 			}
 		}
@@ -116,7 +117,7 @@ func (s *Spec) wrong(n *node, inPair bool) string {
 			hint = "did you mean false?"
 		}
 	case Word:
-		if w := nearest(text, s.Words); w != "" {
+		if w := Nearest(text, s.Words); w != "" {
 			hint = "did you mean " + w + "?"
 		}
 	case Text:
@@ -133,7 +134,7 @@ func (s *Spec) wrong(n *node, inPair bool) string {
 			if s.custom(text) == "" {
 				return ""
 			}
-			if w := nearest(text, s.Words); w != "" {
+			if w := Nearest(text, s.Words); w != "" {
 				hint = "did you mean " + w + "?"
 			}
 		}
@@ -154,7 +155,7 @@ func (s *Spec) custom(text string) string {
 		return ""
 	}
 	if s.Kind == Custom && len(s.Words) > 0 {
-		return strings.Join(s.Words, ", ") + " or " + err.Error()
+		return Either(append(slices.Clone(s.Words), err.Error()))
 	}
 	return err.Error()
 }

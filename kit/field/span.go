@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// spanEnd gives the offset behind a node's last byte. A block of text needs the column of the
+// spanEnd returns the offset behind a node's last byte. A block of text needs the column of the
 // block that holds it, to know where it ends; 0 otherwise.
 func spanEnd(text []byte, n *node, holder int) int {
 	switch n.kind {
@@ -34,7 +34,7 @@ func spanEnd(text []byte, n *node, holder int) int {
 	return end
 }
 
-// inner gives the holder's column for the nodes inside n.
+// inner returns the holder's column for the nodes inside n.
 func inner(n *node, holder int) int {
 	if n.flow {
 		return holder
@@ -115,7 +115,7 @@ func foldedEnd(text []byte, i int, value string) int {
 	return i
 }
 
-// blockEnd gives the end of the last line of a literal or folded block: the lines as far in as
+// blockEnd returns the end of the last line of a literal or folded block: the lines as far in as
 // its first one, blank ones between them included.
 func blockEnd(text []byte, start, holder int) int {
 	line := lineEnd(text, start)
@@ -145,7 +145,7 @@ func blockEnd(text []byte, start, holder int) int {
 	return end
 }
 
-// lineEnd gives the offset of the end of the line that i stands on, before its line break.
+// lineEnd returns the offset of the end of the line that i stands on, before its line break.
 func lineEnd(text []byte, i int) int {
 	end := len(text)
 	if n := bytes.IndexByte(text[i:], '\n'); n >= 0 {
@@ -157,7 +157,7 @@ func lineEnd(text []byte, i int) int {
 	return end
 }
 
-// nextLine gives the start of the line behind a line's end.
+// nextLine returns the start of the line behind a line's end.
 func nextLine(text []byte, end int) int {
 	if n := bytes.IndexByte(text[end:], '\n'); n >= 0 {
 		return end + n + 1
@@ -165,7 +165,7 @@ func nextLine(text []byte, end int) int {
 	return len(text)
 }
 
-// lineStart gives the start of the line that i stands on.
+// lineStart returns the start of the line that i stands on.
 func lineStart(text []byte, i int) int {
 	return bytes.LastIndexByte(text[:i], '\n') + 1
 }

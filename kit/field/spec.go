@@ -4,7 +4,7 @@
 // words, steps and help. The same table drives reading, validation, the workbench's form, writing
 // and the printed reference, so that the five cannot disagree.
 //
-// A document ([Doc]) is immutable: an edit gives a new Doc that shares nothing with the old one,
+// A document ([Doc]) is immutable: an edit returns a new Doc that shares nothing with the old one,
 // which makes undo a stack of documents. The YAML node tree underneath keeps the author's comments
 // and key order.
 package field

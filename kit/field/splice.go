@@ -7,7 +7,7 @@ import (
 )
 
 // Edits change the text itself, as little of it as they can, so that blank lines, alignment and
-// comments stay as the author put them. Each function here gives the text after one edit.
+// comments stay as the author put them. Each function here returns the text after one edit.
 
 // spot is a place in the tree: the nodes from the root down to it, and the index of each in the
 // one before.
@@ -23,7 +23,7 @@ func (at spot) index() int    { return at.indices[len(at.indices)-1] }
 func (at spot) depth() int    { return len(at.chain) }
 func (at spot) key() *node    { return at.parent().keys[at.index()] }
 
-// up gives the parent's spot.
+// up returns the parent's spot.
 func (at spot) up() spot {
 	k := len(at.chain) - 1
 	up := spot{n: at.chain[k], chain: at.chain[:k], indices: at.indices[:k]}
@@ -137,7 +137,7 @@ func (d *Doc) replacing(at spot, n *node) []byte {
 	return d.splice(c)
 }
 
-// lead gives the offset behind the colon or dash that a value follows, or -1 when more than blanks
+// lead returns the offset behind the colon or dash that a value follows, or -1 when more than blanks
 // stands between them.
 func (d *Doc) lead(at spot) int {
 	lead := at.n.off
@@ -157,7 +157,7 @@ func (d *Doc) lead(at spot) int {
 	return lead
 }
 
-// commentsIn gives the comments between two offsets, inside and around a list or map: whatever
+// commentsIn returns the comments between two offsets, inside and around a list or map: whatever
 // stands behind a # outside of the keys and scalars.
 func (d *Doc) commentsIn(n *node, holder, from, to int) (found []string) {
 	if n.kind == scalarNode {
@@ -225,7 +225,7 @@ func (d *Doc) addLine(at int, text string) []byte {
 	return d.splice(cut{at, at, text + d.newline()})
 }
 
-// regionEnd gives the start of the line behind a value and behind the comments that belong to it:
+// regionEnd returns the start of the line behind a value and behind the comments that belong to it:
 // those on lines further in than its column.
 func (d *Doc) regionEnd(end, col int) int {
 	region := nextLine(d.text, end)
@@ -275,7 +275,7 @@ func (d *Doc) inserting(at spot, i int, n *node, yaml string) []byte {
 	return d.addLine(top, pad+text)
 }
 
-// dash gives the offset of the dash before an item of a block list.
+// dash returns the offset of the dash before an item of a block list.
 func (d *Doc) dash(l *node, i int) int {
 	off := l.items[i].off
 	for start := lineStart(d.text, min(off, len(d.text))); ; start = lineStart(d.text, start-1) {
@@ -288,7 +288,7 @@ func (d *Doc) dash(l *node, i int) int {
 	}
 }
 
-// headOf gives the lines above an item of a block list that belong to it: comments right above it
+// headOf returns the lines above an item of a block list that belong to it: comments right above it
 // at the same indentation. What stands above the first item belongs to the list.
 func (d *Doc) headOf(l *node, i int) (top, bottom int) {
 	bottom = lineStart(d.text, d.dash(l, i))

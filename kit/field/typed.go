@@ -116,7 +116,7 @@ func (d *Doc) indented(text string, by int) string {
 	return strings.Join(lines, d.newline())
 }
 
-// newline gives the line end that the document uses.
+// newline returns the line end that the document uses.
 func (d *Doc) newline() string {
 	if i := bytes.IndexByte(d.text, '\n'); i > 0 && d.text[i-1] == '\r' {
 		return "\r\n"

@@ -15,13 +15,13 @@ type Value struct {
 // Exists tells whether the place holds something.
 func (v Value) Exists() bool { return v.n != nil && !v.n.null }
 
-// Path gives the place's path: "legs[2].height_m".
+// Path returns the place's path: "legs[2].height_m".
 func (v Value) Path() string { return v.path }
 
-// Spec gives the row of the table that governs the place, or nil.
+// Spec returns the row of the table that governs the place, or nil.
 func (v Value) Spec() *Spec { return v.spec }
 
-// Position gives the line and column, from 1, of the place or, when absent, of its nearest parent.
+// Position returns the line and column, from 1, of the place or, when absent, of its nearest parent.
 func (v Value) Position() (line, column int) { return v.line, v.col }
 
 func (v Value) child(st step, n *node) Value {
@@ -32,7 +32,7 @@ func (v Value) child(st step, n *node) Value {
 	return w
 }
 
-// Get gives the value under a key of a map.
+// Get returns the value under a key of a map.
 func (v Value) Get(key string) Value {
 	if i := v.n.find(key); i >= 0 {
 		return v.child(step{key: key}, v.n.items[i])
@@ -40,7 +40,7 @@ func (v Value) Get(key string) Value {
 	return v.child(step{key: key}, nil)
 }
 
-// Len gives the count of items of a list, 0 when absent.
+// Len returns the count of items of a list, 0 when absent.
 func (v Value) Len() int {
 	if v.n == nil || v.n.kind != listNode {
 		return 0
@@ -48,7 +48,7 @@ func (v Value) Len() int {
 	return len(v.n.items)
 }
 
-// Index gives an item of a list.
+// Index returns an item of a list.
 func (v Value) Index(i int) Value {
 	if i >= 0 && i < v.Len() {
 		return v.child(step{index: i}, v.n.items[i])
@@ -56,7 +56,7 @@ func (v Value) Index(i int) Value {
 	return v.child(step{index: i}, nil)
 }
 
-// Text gives a scalar as written ("35", "NW"), a pair as "35 50", absent "". A list of scalars
+// Text returns a scalar as written ("35", "NW"), a pair as "35 50", absent "". A list of scalars
 // comes the same way, a list of pairs as "[250, 4], [290, 9]".
 func (v Value) Text() string {
 	if !v.Exists() {
@@ -86,7 +86,7 @@ func (v Value) Text() string {
 // scalarText leaves out the line end that a block of text carries.
 func scalarText(n *node) string { return strings.TrimRight(n.value, "\n") }
 
-// YAML gives the value as it could be inserted elsewhere, on one line: "{move: hold, seconds: 10}".
+// YAML returns the value as it could be inserted elsewhere, on one line: "{move: hold, seconds: 10}".
 func (v Value) YAML() string {
 	if v.n == nil {
 		return ""
@@ -97,7 +97,7 @@ func (v Value) YAML() string {
 // IsPair tells whether a list of two stands here.
 func (v Value) IsPair() bool { return v.Len() == 2 }
 
-// Texts gives the two scalars of a pair, or the one scalar twice.
+// Texts returns the two scalars of a pair, or the one scalar twice.
 func (v Value) Texts() (from, to string) {
 	if v.IsPair() {
 		return scalarText(v.n.items[0]), scalarText(v.n.items[1])
@@ -105,7 +105,7 @@ func (v Value) Texts() (from, to string) {
 	return v.Text(), v.Text()
 }
 
-// Float gives the number at this place (a fraction is worked out), or otherwise when it is absent
+// Float returns the number at this place (a fraction is worked out), or otherwise when it is absent
 // or a word.
 func (v Value) Float(otherwise float64) float64 {
 	if !v.Exists() || v.n.kind != scalarNode {
@@ -117,7 +117,7 @@ func (v Value) Float(otherwise float64) float64 {
 	return otherwise
 }
 
-// Pair gives the two numbers of a pair, or the one number twice, or otherwise twice.
+// Pair returns the two numbers of a pair, or the one number twice, or otherwise twice.
 func (v Value) Pair(otherwise float64) (from, to float64) {
 	if v.IsPair() {
 		return v.Index(0).Float(otherwise), v.Index(1).Float(otherwise)
@@ -126,7 +126,7 @@ func (v Value) Pair(otherwise float64) (from, to float64) {
 	return x, x
 }
 
-// PairList gives a list of number pairs (Kind Pairs).
+// PairList returns a list of number pairs (Kind Pairs).
 func (v Value) PairList() [][2]float64 {
 	if v.Len() == 0 {
 		return nil
@@ -145,7 +145,7 @@ func (v Value) PairList() [][2]float64 {
 	return out
 }
 
-// Word gives the text, or otherwise when absent.
+// Word returns the text, or otherwise when absent.
 func (v Value) Word(otherwise string) string {
 	if !v.Exists() || v.n.kind != scalarNode {
 		return otherwise
@@ -153,7 +153,7 @@ func (v Value) Word(otherwise string) string {
 	return scalarText(v.n)
 }
 
-// Fault words a fault at this place, for rules that the table cannot express (contradictions).
+// Fault returns a fault at this place, for rules that the table cannot express (contradictions).
 // Put found through Quoted when it repeats what the document says.
 func (v Value) Fault(found, allowed string) Fault {
 	f := Fault{Line: max(v.line, 1), Column: max(v.col, 1), Field: clean(v.path, 80), Found: clean(found, 120), Allowed: allowed}

@@ -200,7 +200,7 @@ var parserComplaints = []string{
 	"found undefined tag",
 }
 
-// syntaxFault words an error of the library, which has a line at best.
+// syntaxFault returns an error of the library, which has a line at best, as a fault.
 func syntaxFault(err error, text []byte, lines []int) Fault {
 	m := yamlLine.FindStringSubmatch(err.Error())
 	line, _ := strconv.Atoi(m[1])

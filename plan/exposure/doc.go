@@ -4,12 +4,12 @@
 // ISO 100, on a scale where one step (a stop) is a factor of two. All functions here are sums and
 // differences on that scale:
 //
-//	EV100 + log2(ISO/100) = log2(N²/t) + loss + bias
+//	EV100 + log2(ISO/100) = log2(N²/t) + loss + compensation
 //
-// with the f-number N, the exposure time t in seconds, the light that a filter takes in stops and
-// the wanted over-exposure (bias) in stops.
+// with the f-number N, the exposure time t in seconds, the light that a filter takes in stops and the
+// exposure compensation in stops, positive for a brighter picture.
 //
 // Units: illuminance in lux, luminance in cd/m², times in seconds, angles in degrees, losses and
-// biases in stops. Everything is a pure function; arguments outside the domain of a formula (light
+// compensation in stops. Everything is a pure function; arguments outside the domain of a formula (light
 // or time at or below zero) give −Inf, +Inf or NaN as the logarithm does, and never panic.
 package exposure

@@ -17,7 +17,7 @@ func Steady(seconds, mainsHz float64) bool {
 	return n >= 1-flickerTolerance && math.Abs(n-math.Round(n)) <= flickerTolerance
 }
 
-// SteadyShutter gives the settable time nearest to a wanted one, counted in shutter angle, that is
+// SteadyShutter returns the settable time nearest to a wanted one, counted in shutter angle, that is
 // [Steady] and not longer than a frame; of two as near the shorter. A limit of zero is no limit. ok
 // is false when the camera has none: at more than 100 or 120 frames a second lamps always flicker.
 func SteadyShutter(fps, wantedS, mainsHz, fastestS, slowestS float64) (s Step, ok bool) {

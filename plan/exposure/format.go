@@ -16,7 +16,7 @@ func FormatShutter(seconds float64) string {
 	case math.IsInf(seconds, 1):
 		return "no limit"
 	}
-	if s := Nearest(VideoShutters, seconds); math.Abs(seconds/s.Value-1) < 2e-3 {
+	if s := Nearest(videoShutters, seconds); math.Abs(seconds/s.Value-1) < 2e-3 {
 		return s.Label
 	}
 	switch d := 1 / seconds; {
@@ -46,7 +46,7 @@ func FormatISO(iso float64) string {
 	if math.IsNaN(iso) || math.IsInf(iso, 0) || iso <= 0 {
 		return "-"
 	}
-	if s := Nearest(ISOs, iso); math.Abs(iso/s.Value-1) < 2e-3 {
+	if s := Nearest(isoTable, iso); math.Abs(iso/s.Value-1) < 2e-3 {
 		return s.Label
 	}
 	if iso < 9.95 {
@@ -65,36 +65,24 @@ func FormatAperture(nNumber float64) string {
 
 // FormatStops writes stops rounded to thirds: "0 stops", "⅓ stop", "1 stop", "1⅔ stops", "−⅓ stop".
 // The fractions and the minus sign are single characters that some East Asian terminals draw two
-// cells wide; [PlainStops] avoids them.
+// cells wide.
 func FormatStops(stops float64) string {
-	return thirds(stops, "−", []string{"", "⅓", "⅔"}, "")
-}
-
-// PlainStops writes the same in ASCII: "1 2/3 stops", "-1/3 stop".
-func PlainStops(stops float64) string {
-	return thirds(stops, "-", []string{"", "1/3", "2/3"}, " ")
-}
-
-func thirds(stops float64, minus string, parts []string, between string) string {
 	if math.IsNaN(stops) || math.Abs(stops) > 1e6 {
 		return "-"
 	}
 	n := int(math.Round(3 * math.Abs(stops)))
-	var b strings.Builder
+	text := ""
 	if stops < 0 && n > 0 {
-		b.WriteString(minus)
+		text = "−"
 	}
 	if n >= 3 || n == 0 {
-		b.WriteString(strconv.Itoa(n / 3))
-		if n%3 != 0 {
-			b.WriteString(between)
-		}
+		text += strconv.Itoa(n / 3)
 	}
-	b.WriteString(parts[n%3])
+	text += [...]string{"", "⅓", "⅔"}[n%3]
 	if n > 0 && n <= 3 {
-		return b.String() + " stop"
+		return text + " stop"
 	}
-	return b.String() + " stops"
+	return text + " stops"
 }
 
 // trim writes v with at most the given decimals and no trailing zeros.

@@ -16,7 +16,7 @@ func TestFormatShutter(t *testing.T) {
 			t.Errorf("%v s: %q, want %q", s, got, want)
 		}
 	}
-	for _, s := range VideoShutters {
+	for _, s := range videoShutters {
 		if got := FormatShutter(s.Value); got != s.Label {
 			t.Errorf("mark %q is written %q", s.Label, got)
 		}
@@ -30,7 +30,7 @@ func TestFormatISO(t *testing.T) {
 			t.Errorf("%v: %q, want %q", iso, got, want)
 		}
 	}
-	for _, s := range ISOs {
+	for _, s := range isoTable {
 		if got := FormatISO(s.Value); got != s.Label {
 			t.Errorf("mark %q is written %q", s.Label, got)
 		}
@@ -38,7 +38,7 @@ func TestFormatISO(t *testing.T) {
 }
 
 func TestFormatAperture(t *testing.T) {
-	for _, s := range Apertures {
+	for _, s := range apertureTable {
 		if got := FormatAperture(s.Value); got != s.Label {
 			t.Errorf("mark %q is written %q", s.Label, got)
 		}
@@ -49,17 +49,12 @@ func TestFormatAperture(t *testing.T) {
 }
 
 func TestFormatStops(t *testing.T) {
-	for v, want := range map[float64][2]string{
-		0: {"0 stops", "0 stops"}, 0.1: {"0 stops", "0 stops"}, -0.1: {"0 stops", "0 stops"},
-		0.3: {"⅓ stop", "1/3 stop"}, -0.7: {"−⅔ stop", "-2/3 stop"}, 1: {"1 stop", "1 stop"}, -1: {"−1 stop", "-1 stop"},
-		1.3: {"1⅓ stops", "1 1/3 stops"}, 2: {"2 stops", "2 stops"}, 5.65: {"5⅔ stops", "5 2/3 stops"}, 0.9: {"1 stop", "1 stop"},
-		math.NaN(): {"-", "-"}, math.Inf(1): {"-", "-"},
+	for v, want := range map[float64]string{
+		0: "0 stops", 0.1: "0 stops", -0.1: "0 stops", 0.3: "⅓ stop", -0.7: "−⅔ stop", 1: "1 stop", -1: "−1 stop",
+		1.3: "1⅓ stops", 2: "2 stops", 5.65: "5⅔ stops", 0.9: "1 stop", math.NaN(): "-", math.Inf(1): "-",
 	} {
-		if got := FormatStops(v); got != want[0] {
-			t.Errorf("%v: %q, want %q", v, got, want[0])
-		}
-		if got := PlainStops(v); got != want[1] {
-			t.Errorf("%v: %q, want %q", v, got, want[1])
+		if got := FormatStops(v); got != want {
+			t.Errorf("%v: %q, want %q", v, got, want)
 		}
 	}
 }

@@ -13,14 +13,8 @@ type Step struct {
 	Label string  // as the camera marks it: "1/50", "2 s", "100", "f/2.8"
 }
 
-// The series as a camera marks them, smallest value first. Treat them as read-only; the functions
-// below return slices of them so that a search allocates nothing.
-var (
-	Shutters      = shutterTable  // 1/8000 to 30 s
-	VideoShutters = withExtra()   // the same and 1/48, 1/96, 1/120, 1/240
-	ISOs          = isoTable      // 50 to 102400
-	Apertures     = apertureTable // f/1 to f/16
-)
+// videoShutters are the marks of a stills camera and those that only video modes have.
+var videoShutters = withExtra()
 
 func withExtra() []Step {
 	s := slices.Concat(shutterTable, videoExtra)
@@ -37,39 +31,32 @@ func withExtra() []Step {
 // means: a quarter of the way to the next mark.
 const slack = 1.0 / 12
 
-// Between gives the steps of a series from low to high, both included. It shares the series'
-// memory. The result is empty when no mark lies between.
-func Between(series []Step, low, high float64) []Step {
+// between returns the steps of a series from low to high, both included; nothing when no mark lies
+// between. It shares the series' memory, so that a search allocates nothing.
+func between(series []Step, low, high float64) []Step {
 	low, high = low*math.Exp2(-slack), high*math.Exp2(slack)
 	i := sort.Search(len(series), func(i int) bool { return series[i].Value >= low })
 	j := sort.Search(len(series), func(j int) bool { return series[j].Value > high })
 	if i >= j {
 		return nil
 	}
-	return series[i:j]
+	return series[i:j:j]
 }
 
-// ShuttersOf gives the exposure times that a camera can set, shortest first. A limit of zero is no
-// limit. Video adds 1/48, 1/96, 1/120 and 1/240; for video pass no slower limit than one frame.
+// ShuttersOf returns the exposure times that a camera can set, 1/8000 to 30 s at most, shortest first.
+// A limit of zero is no limit. Video adds 1/48, 1/96, 1/120 and 1/240; for video pass no slower limit
+// than one frame. The slice is the package's own: read it only.
 func ShuttersOf(fastestS, slowestS float64, video bool) []Step {
-	s := Shutters
+	s := shutterTable
 	if video {
-		s = VideoShutters
+		s = videoShutters
 	}
-	return Between(s, fastestS, orInf(slowestS))
+	return between(s, fastestS, orInf(slowestS))
 }
 
-// ISOsOf gives the sensitivities from low to high that a camera can set. A high of zero is no limit.
-func ISOsOf(low, high float64) []Step { return Between(ISOs, low, orInf(high)) }
-
-// AperturesOf gives the f-numbers from widest to smallest that a lens can set. A fixed aperture that
-// is not marked (f/1.7) gives one step with its own value.
-func AperturesOf(widest, smallest float64) []Step {
-	if s := Between(Apertures, widest, smallest); widest != smallest || len(s) == 1 && s[0].Value == widest {
-		return s
-	}
-	return []Step{{Index: int(math.Round(6 * math.Log2(widest))), Value: widest, Label: FormatAperture(widest)}}
-}
+// ISOsOf returns the sensitivities from low to high that a camera can set, 50 to 102400 at most. A high
+// of zero is no limit. The slice is the package's own: read it only.
+func ISOsOf(low, high float64) []Step { return between(isoTable, low, orInf(high)) }
 
 func orInf(v float64) float64 {
 	if v == 0 {
@@ -78,9 +65,9 @@ func orInf(v float64) float64 {
 	return v
 }
 
-// Nearest gives the step of a series that is nearest to a value in stops; the smaller one when two
-// are as near. Values beyond the ends give the ends. An empty series or a value that is not above
-// zero gives the zero Step.
+// Nearest returns the step of a series that is nearest to a value in stops; the smaller one when two
+// are as near. Values beyond the ends have the ends. An empty series or a value that is not above
+// zero returns the zero Step.
 func Nearest(series []Step, value float64) Step {
 	if len(series) == 0 || !(value > 0) {
 		return Step{}
@@ -103,7 +90,7 @@ func withinFrame(series []Step, fps float64) []Step {
 	return series[:sort.Search(len(series), func(i int) bool { return series[i].Value > frame })]
 }
 
-// AtMost gives the largest step that is not above a value: the slowest shutter that is fast enough.
+// AtMost returns the largest step that is not above a value: the slowest shutter that is fast enough.
 // ok is false when the whole series lies above it.
 func AtMost(series []Step, value float64) (s Step, ok bool) {
 	value *= 1 + 1e-9
@@ -112,33 +99,6 @@ func AtMost(series []Step, value float64) (s Step, ok bool) {
 		return Step{}, false
 	}
 	return series[i-1], true
-}
-
-// AtLeast gives the smallest step that is not below a value. ok is false when the whole series lies
-// below it.
-func AtLeast(series []Step, value float64) (s Step, ok bool) {
-	value *= 1 - 1e-9
-	i := sort.Search(len(series), func(i int) bool { return series[i].Value >= value })
-	if i == len(series) {
-		return Step{}, false
-	}
-	return series[i], true
-}
-
-// ByIndex gives the step of a series whose third-stop index is, or is nearest to, index. Among
-// several with the same index the standard mark wins over the video extras.
-func ByIndex(series []Step, index int) Step {
-	best, far := Step{}, math.MaxInt
-	for _, s := range series {
-		d := s.Index - index
-		if d < 0 {
-			d = -d
-		}
-		if d < far || d == far && d == 0 && !standard(best) {
-			best, far = s, d
-		}
-	}
-	return best
 }
 
 // Extra tells one of the extra video shutters from a third-stop mark.
@@ -156,10 +116,13 @@ func Nudge(series []Step, value float64, n int) Step {
 	return series[max(0, min(i, len(series)-1))]
 }
 
-// NearestShutter gives the settable exposure time nearest to a time in seconds.
+// NearestShutter returns the settable exposure time nearest to a time in seconds.
 func NearestShutter(seconds, fastestS, slowestS float64, video bool) Step {
 	return Nearest(ShuttersOf(fastestS, slowestS, video), seconds)
 }
 
-// NearestISO gives the settable sensitivity nearest to one, between a camera's lowest and highest.
+// NearestISO returns the settable sensitivity nearest to one, between a camera's lowest and highest.
 func NearestISO(iso, low, high float64) Step { return Nearest(ISOsOf(low, high), iso) }
+
+// NearestAperture returns the marked f-number, f/1 to f/16, nearest to one.
+func NearestAperture(nNumber float64) Step { return Nearest(apertureTable, nNumber) }

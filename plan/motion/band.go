@@ -11,7 +11,7 @@ const (
 	UHD Viewing = 61.3 // at 1.5 picture heights
 )
 
-// StepArcmin gives how far the picture jumps from one frame to the next, in minutes of arc at the
+// StepArcmin returns how far the picture jumps from one frame to the next, in minutes of arc at the
 // viewer's eye: 60·width·p/fps with the speed p in frame widths a second.
 func (v Viewing) StepArcmin(speedPxS, widthPx, fps float64) float64 {
 	return 60 * float64(v) * speedPxS / widthPx / fps
@@ -32,19 +32,19 @@ const (
 
 // The steps in minutes of arc at which the bands begin.
 const (
-	FlowingFrom = 2.0
-	FastFrom    = 12.0
-	WhipFrom    = 60.0
+	flowingFrom = 2.0
+	fastFrom    = 12.0
+	whipFrom    = 60.0
 )
 
-// BandOf gives the band of a step in minutes of arc.
+// BandOf returns the band of a step in minutes of arc.
 func BandOf(stepArcmin float64) Band {
 	switch {
-	case stepArcmin < FlowingFrom:
+	case stepArcmin < flowingFrom:
 		return Calm
-	case stepArcmin < FastFrom:
+	case stepArcmin < fastFrom:
 		return Flowing
-	case stepArcmin < WhipFrom:
+	case stepArcmin < whipFrom:
 		return Fast
 	}
 	return Whip
@@ -57,13 +57,13 @@ type Remedy struct {
 	FPS      float64 // the slowest offered frame rate that is enough; 0 when none is
 }
 
-// RemedyFor gives what brings a step to the upper end of flowing. speed is the leg's own speed or
+// RemedyFor returns what brings a step to the upper end of flowing. speed is the leg's own speed or
 // rate of turn in any unit, offered the frame rates that the mode has, in any order.
 func RemedyFor(stepArcmin, speed, fps float64, offered []float64) Remedy {
-	if !(stepArcmin > FastFrom) {
+	if !(stepArcmin > fastFrom) {
 		return Remedy{Slowdown: 1, MaxSpeed: speed, FPS: fps}
 	}
-	k := FastFrom / stepArcmin
+	k := fastFrom / stepArcmin
 	r := Remedy{Slowdown: k, MaxSpeed: speed * k}
 	need := fps / k
 	for _, f := range offered {
@@ -78,7 +78,7 @@ func RemedyFor(stepArcmin, speed, fps float64, offered []float64) Remedy {
 // frames a second and 2.5 cd/m².
 const JudderAcceptable = 5.108
 
-// Judder gives the judder score of a pan: frame rate, screen luminance in cd/m² and seconds for one
+// Judder returns the judder score of a pan: frame rate, screen luminance in cd/m² and seconds for one
 // picture width (Chapiro, Atkins & Daly 2019, ACM Transactions on Graphics 38(4):142, polynomial
 // fit). The fit holds for 24 to 120 frames a second, 2.5 to 40 cd/m² and 5 to 17 s; other values are
 // clamped and valid is false. The same study found no significant effect of the shutter angle.

@@ -59,7 +59,7 @@ func TestRemedy(t *testing.T) {
 	s := ahead(5, -30, 8)
 	step := HD.StepArcmin(Ground(uhdLens, s).P90, uhdLens.W, 24)
 	s = ahead(5, -30, RemedyFor(step, 8, 24, nil).MaxSpeed)
-	if got := HD.StepArcmin(Ground(uhdLens, s).P90, uhdLens.W, 24); math.Abs(got-FastFrom) > 1e-9 {
+	if got := HD.StepArcmin(Ground(uhdLens, s).P90, uhdLens.W, 24); math.Abs(got-fastFrom) > 1e-9 {
 		t.Errorf("after slowing down: %v minutes", got)
 	}
 }

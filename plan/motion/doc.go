@@ -3,7 +3,7 @@
 //
 // The one hard idea is the image velocity field: every ground point runs across the picture with a
 // speed that depends on where in the picture it is, so a frame has no single speed. [Ground] judges
-// it on a grid below the horizon by the median and the 90th percentile; [Subject] gives that of one
+// it on a grid below the horizon by the median and the 90th percentile; [Subject] returns that of one
 // point in space, which is what the viewer follows where a leg has a subject.
 //
 // Vectors here are in camera axes: X right, Y down, Z forward, in metres and metres a second.

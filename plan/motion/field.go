@@ -40,14 +40,14 @@ func CameraAxes(enu r3.Vec, headingDeg, pitchDeg float64) r3.Vec {
 	}
 }
 
-// rates gives the camera's rotation about its right, down and forward axes in radians a second.
+// rates returns the camera's rotation about its right, down and forward axes in radians a second.
 func (s State) rates() (wx, wy, wz float64) {
 	sa, ca := math.Sincos(-s.PitchDeg * math.Pi / 180)
 	w := s.YawDegS * math.Pi / 180
 	return s.PitchDegS * math.Pi / 180, w * ca, w * sa
 }
 
-// flow gives the image velocity of a point at x = u/F, y = v/F, with rel its velocity less the
+// flow returns the image velocity of a point at x = u/F, y = v/F, with rel its velocity less the
 // camera's and iz one over its depth, in units of F a second (Longuet-Higgins & Prazdny 1980, with
 // the signs of these axes):
 //
@@ -59,21 +59,7 @@ func flow(x, y float64, rel r3.Vec, iz, wx, wy, wz float64) (du, dv float64) {
 	return du, dv
 }
 
-// GroundAt gives the image velocity in px/s of the ground seen at a point of the picture, u px right
-// and v px down of its centre. ok is false at and above the horizon.
-func GroundAt(c Camera, s State, u, v float64) (du, dv float64, ok bool) {
-	sa, ca := math.Sincos(-s.PitchDeg * math.Pi / 180)
-	x, y := u/c.FocalPx, v/c.FocalPx
-	below := sa + y*ca
-	if below <= 0 || s.AboveM <= 0 {
-		return 0, 0, false
-	}
-	wx, wy, wz := s.rates()
-	du, dv = flow(x, y, r3.Scale(-1, s.Velocity), below/s.AboveM, wx, wy, wz)
-	return c.FocalPx * du, c.FocalPx * dv, true
-}
-
-// Subject gives the image velocity in px/s of a point at pos (camera axes, metres from the camera)
+// Subject returns the image velocity in px/s of a point at pos (camera axes, metres from the camera)
 // that moves with vel (camera axes, m/s), and its distance along the optical axis in metres. ok is
 // false when it is not in front of the camera. It need not be inside the picture.
 func Subject(c Camera, s State, pos, vel r3.Vec) (du, dv, depthM float64, ok bool) {

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -12,7 +11,7 @@ import (
 // uhdLens is 3840 × 2160 with a horizontal field of 73.7°: F 2561.853 px.
 var uhdLens = NewCamera(3840, 2160, math.Tan(73.7/2*math.Pi/180))
 
-// ahead gives a camera's state flying level along its heading.
+// ahead returns a camera's state flying level along its heading.
 func ahead(aboveM, pitchDeg, speed float64) State {
 	return State{AboveM: aboveM, PitchDeg: pitchDeg, Velocity: CameraAxes(r3.Vec{Y: speed}, 0, pitchDeg)}
 }
@@ -36,7 +35,7 @@ func TestGroundWorked(t *testing.T) {
 		{"40 m -20° yaw 15°/s, centre", pan, 0, 0, 630.2},
 	}
 	for _, tt := range tests {
-		du, dv, ok := GroundAt(uhdLens, tt.s, tt.u, tt.v)
+		du, dv, ok := groundAt(uhdLens, tt.s, tt.u, tt.v)
 		if got := math.Hypot(du, dv); !ok || math.Abs(got-tt.want) > 0.1 {
 			t.Errorf("%s: %.2f px/s, ok %v, want %.1f", tt.name, got, ok, tt.want)
 		}
@@ -44,24 +43,24 @@ func TestGroundWorked(t *testing.T) {
 }
 
 func TestGroundSigns(t *testing.T) {
-	if _, dv, _ := GroundAt(uhdLens, ahead(20, -30, 8), 0, 0); dv <= 0 {
+	if _, dv, _ := groundAt(uhdLens, ahead(20, -30, 8), 0, 0); dv <= 0 {
 		t.Errorf("flying ahead: the ground must run down the picture, dv %.1f", dv)
 	}
-	if du, _, _ := GroundAt(uhdLens, State{AboveM: 40, PitchDeg: -20, YawDegS: 15}, 0, 0); du >= 0 {
+	if du, _, _ := groundAt(uhdLens, State{AboveM: 40, PitchDeg: -20, YawDegS: 15}, 0, 0); du >= 0 {
 		t.Errorf("turning clockwise: the picture must run left, du %.1f", du)
 	}
-	if _, dv, _ := GroundAt(uhdLens, State{AboveM: 40, PitchDeg: -20, PitchDegS: 5}, 0, 0); dv <= 0 {
+	if _, dv, _ := groundAt(uhdLens, State{AboveM: 40, PitchDeg: -20, PitchDegS: 5}, 0, 0); dv <= 0 {
 		t.Errorf("nose going up: the picture must run down, dv %.1f", dv)
 	}
 	slide := State{AboveM: 40, PitchDeg: -20, Velocity: CameraAxes(r3.Vec{X: 5}, 0, -20)}
-	if du, _, _ := GroundAt(uhdLens, slide, 0, 0); du >= 0 {
+	if du, _, _ := groundAt(uhdLens, slide, 0, 0); du >= 0 {
 		t.Errorf("sliding right: the picture must run left, du %.1f", du)
 	}
 	climb := State{AboveM: 40, PitchDeg: -20, Velocity: CameraAxes(r3.Vec{Z: 3}, 0, -20)}
-	if _, dv, _ := GroundAt(uhdLens, climb, 0, 0); dv <= 0 {
+	if _, dv, _ := groundAt(uhdLens, climb, 0, 0); dv <= 0 {
 		t.Errorf("climbing: the ground must run down, dv %.1f", dv)
 	}
-	if _, _, ok := GroundAt(uhdLens, ahead(20, 0, 8), 0, -1); ok {
+	if _, _, ok := groundAt(uhdLens, ahead(20, 0, 8), 0, -1); ok {
 		t.Error("ground found above the horizon")
 	}
 }
@@ -138,7 +137,7 @@ func TestFlowAgainstProjection(t *testing.T) {
 
 		// The ground where a random pixel's ray meets it.
 		u, v := between(-1920, 1920), between(-1080, 1080)
-		gu, gv, ok := GroundAt(uhdLens, s, u, v)
+		gu, gv, ok := groundAt(uhdLens, s, u, v)
 		if !ok {
 			continue
 		}
@@ -178,10 +177,16 @@ func TestOrbitHoldsTarget(t *testing.T) {
 	}
 }
 
-func ExampleGroundAt() {
-	lens := NewCamera(3840, 2160, math.Tan(73.7/2*math.Pi/180))
-	s := State{AboveM: 50, PitchDeg: -90, Velocity: CameraAxes(r3.Vec{Y: 10}, 0, -90)}
-	_, dv, _ := GroundAt(lens, s, 0, 0)
-	fmt.Printf("%.1f px/s\n", dv)
-	// Output: 512.4 px/s
+// groundAt is the plain form of what [Ground] does fast: the image velocity in px/s of the ground seen at a point of the picture, u px right
+// and v px down of its centre. ok is false at and above the horizon.
+func groundAt(c Camera, s State, u, v float64) (du, dv float64, ok bool) {
+	sa, ca := math.Sincos(-s.PitchDeg * math.Pi / 180)
+	x, y := u/c.FocalPx, v/c.FocalPx
+	below := sa + y*ca
+	if below <= 0 || s.AboveM <= 0 {
+		return 0, 0, false
+	}
+	wx, wy, wz := s.rates()
+	du, dv = flow(x, y, r3.Scale(-1, s.Velocity), below/s.AboveM, wx, wy, wz)
+	return c.FocalPx * du, c.FocalPx * dv, true
 }

@@ -25,7 +25,7 @@ func Ground(c Camera, s State) Flow {
 	if s.AboveM <= 0 {
 		return Flow{}
 	}
-	// The same formula as GroundAt. Per row everything but x is constant, so the inner loop is a
+	// The same formula as flow. Per row everything but x is constant, so the inner loop is a
 	// dozen multiplications; squares are ranked and only four roots are taken. 256 moments are judged
 	// at each keystroke, which leaves a few microseconds for one.
 	var sq [gridW * gridH]float64
@@ -59,14 +59,14 @@ func Ground(c Camera, s State) Flow {
 	return f
 }
 
-// Distant gives the speed in px/s of things too far away to show the flight's own movement (sky,
+// Distant returns the speed in px/s of things too far away to show the flight's own movement (sky,
 // skyline) at the centre of the picture: the turn of the camera alone.
 func Distant(c Camera, s State) float64 {
 	wx, wy, _ := s.rates()
 	return c.FocalPx * math.Hypot(wx, wy)
 }
 
-// rootPercentile gives the q-th percentile (0..1) of the square roots of the values, interpolating
+// rootPercentile returns the q-th percentile (0..1) of the square roots of the values, interpolating
 // linearly. It reorders the values.
 func rootPercentile(sq []float64, q float64) float64 {
 	at := q * float64(len(sq)-1)

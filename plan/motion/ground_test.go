@@ -16,7 +16,7 @@ func plainGround(c Camera, s State) Flow {
 		for i := range gridW {
 			u := (float64(i)+0.5)*c.W/gridW - c.W/2
 			v := (float64(j)+0.5)*c.H/gridH - c.H/2
-			if du, dv, ok := GroundAt(c, s, u, v); ok {
+			if du, dv, ok := groundAt(c, s, u, v); ok {
 				all = append(all, math.Hypot(du, dv))
 			}
 		}

@@ -4,7 +4,6 @@ import "math"
 
 // Limits of blur in a still, in pixels: ours.
 const (
-	Strict = 0.5
 	Normal = 1.0
 	Loose  = 2.0
 )
@@ -19,27 +18,18 @@ type Steadiness struct {
 	YawMaxDeg float64
 }
 
-// The three steadinesses.
-var (
-	CalmAir   = Steadiness{DriftMS: 0.02, DriftMaxM: 0.1, YawDegS: 0.015, YawMaxDeg: 0.05}
-	NormalAir = Steadiness{DriftMS: 0.1, DriftMaxM: 0.3, YawDegS: 0.1, YawMaxDeg: 0.2}
-	WindyAir  = Steadiness{DriftMS: 0.3, DriftMaxM: 0.6, YawDegS: 0.5, YawMaxDeg: 0.5}
-)
-
-// SteadinessOf gives the steadiness by its word: calm, normal or windy.
-func SteadinessOf(word string) (s Steadiness, ok bool) {
+// SteadinessOf returns the steadiness by its word: calm or windy; any other word means normal.
+func SteadinessOf(word string) Steadiness {
 	switch word {
 	case "calm":
-		return CalmAir, true
-	case "normal":
-		return NormalAir, true
+		return Steadiness{DriftMS: 0.02, DriftMaxM: 0.1, YawDegS: 0.015, YawMaxDeg: 0.05}
 	case "windy":
-		return WindyAir, true
+		return Steadiness{DriftMS: 0.3, DriftMaxM: 0.6, YawDegS: 0.5, YawMaxDeg: 0.5}
 	}
-	return Steadiness{}, false
+	return Steadiness{DriftMS: 0.1, DriftMaxM: 0.3, YawDegS: 0.1, YawMaxDeg: 0.2}
 }
 
-// BlurPx gives the blur of a still in pixels: the movement of the picture in quadrature with hover
+// BlurPx returns the blur of a still in pixels: the movement of the picture in quadrature with hover
 // drift and residual yaw,
 //
 //	√((v t)² + (F·min(drift·t, bound)/Z)² + (F·rad(min(yaw·t, bound)))²)
@@ -51,8 +41,8 @@ func BlurPx(speedPxS, seconds, focalPx, depthM float64, s Steadiness) float64 {
 	return math.Sqrt(speedPxS*seconds*speedPxS*seconds + drift*drift + yaw*yaw)
 }
 
-// SlowestSafe gives the longest exposure in seconds whose blur stays within a limit in pixels
-// ([Strict], [Normal], [Loose]); +Inf when no exposure exceeds it.
+// SlowestSafe returns the longest exposure in seconds whose blur stays within a limit in pixels
+// ([Normal] or [Loose]); +Inf when no exposure exceeds it.
 func SlowestSafe(limitPx, speedPxS, focalPx, depthM float64, s Steadiness) float64 {
 	// Between the two times at which drift and yaw reach their bounds the square of the blur is
 	// A t² + B: take the first stretch whose end exceeds the limit.
@@ -81,7 +71,7 @@ func SlowestSafe(limitPx, speedPxS, focalPx, depthM float64, s Steadiness) float
 	return math.Inf(1)
 }
 
-// reach gives the time to a bound at a rate; +Inf when it is never reached.
+// reach returns the time to a bound at a rate; +Inf when it is never reached.
 func reach(bound, rate float64) float64 {
 	if rate <= 0 {
 		return math.Inf(1)
@@ -89,9 +79,9 @@ func reach(bound, rate float64) float64 {
 	return bound / rate
 }
 
-// SkewPx gives how far a rolling shutter shifts the last row against the first, in pixels: the
+// SkewPx returns how far a rolling shutter shifts the last row against the first, in pixels: the
 // image speed across (du, px/s) times the readout in milliseconds.
 func SkewPx(duPxS, readoutMS float64) float64 { return duPxS * readoutMS / 1000 }
 
-// LeanDeg gives the lean of an upright that runs the full height of the picture, in degrees.
+// LeanDeg returns the lean of an upright that runs the full height of the picture, in degrees.
 func LeanDeg(skewPx, heightPx float64) float64 { return math.Atan2(skewPx, heightPx) * 180 / math.Pi }

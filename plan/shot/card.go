@@ -9,7 +9,6 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/words"
 )
 
 // Card is a shot as it is written down. Edits go through the document and give new ones.
@@ -159,7 +158,7 @@ func (b *builder) gear() {
 		}
 	}
 	if v.Exists() && s.Camera.Name == "" {
-		b.fault(v, field.Quoted(v.Text()), "a camera of the bag: "+choice(v.Text(), names))
+		b.fault(v, field.Quoted(v.Text()), "a camera of the bag: "+field.Choice(v.Text(), names))
 	}
 	v = b.root.Get("filter")
 	s.Filter = v.Word("auto")
@@ -168,7 +167,7 @@ func (b *builder) gear() {
 		names = append(names, f.Name)
 	}
 	if !slices.Contains(names, s.Filter) {
-		b.fault(v, field.Quoted(s.Filter), "auto, none or a filter of the bag: "+choice(s.Filter, names[2:]))
+		b.fault(v, field.Quoted(s.Filter), "auto, none or a filter of the bag: "+field.Choice(s.Filter, names[2:]))
 	}
 	v = b.root.Get("ring_deg")
 	s.RingAuto = v.Word("auto") == "auto"
@@ -185,7 +184,7 @@ func (b *builder) skyline() {
 		line[i][0] = angle.Wrap360(p[0])
 		for _, q := range line[:i] {
 			if q[0] == line[i][0] {
-				b.fault(v, "the bearing "+words.Number(p[0])+" a second time", "each bearing once")
+				b.fault(v, "the bearing "+field.Figure(p[0], 3)+" a second time", "each bearing once")
 			}
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/words"
 )
 
 // Heading is a direction over the ground as a person writes it: degrees clockwise from true north,
@@ -136,7 +136,7 @@ func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 		if r.way == "ccw" || (r.way == "" && ccw < cw) {
 			off, by = ccw, -size
 		}
-		return by, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", words.Number(r.turns), words.Number(off)),
+		return by, fmt.Sprintf("turns: %s, which ends %s° away from the second heading", field.Figure(r.turns, 3), field.Figure(off, 3)),
 			"turns that end at the second heading, or one heading with turns"
 	}
 	const exact = 1e-6

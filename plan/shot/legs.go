@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/words"
 )
 
 // draft is a leg as it was written, before anything is derived from it. Pointers are nil for what
@@ -64,7 +64,7 @@ func (d draft) derive(azDeg [2]float64) (Leg, []problem) {
 	for i, end := range []string{"start", "end"} {
 		if above := l.Height[i] - l.GroundM[i]; above < 0 {
 			say("height_m", "a height above the ground, or the ground's own height in ground_m",
-				"%s m at the %s, %s m below the ground there (%s m)", words.Number(l.Height[i]), end, words.Number(-above), words.Number(l.GroundM[i]))
+				"%s m at the %s, %s m below the ground there (%s m)", field.Figure(l.Height[i], 3), end, field.Figure(-above, 3), field.Figure(l.GroundM[i], 3))
 			break
 		}
 	}
@@ -142,8 +142,8 @@ func (d draft) straight(l *Leg, say sayer) {
 		return
 	}
 	if off := math.Abs(angle.Wrap180(*d.course - l.CourseDeg)); off > 90 {
-		say("course_deg", fmt.Sprintf("a course within 90° of %s°, where a %s goes, or another move", words.Number(l.CourseDeg), l.Move),
-			"%s, which is %s° off the way of a %s", words.Number(*d.course), words.Number(off), l.Move)
+		say("course_deg", fmt.Sprintf("a course within 90° of %s°, where a %s goes, or another move", field.Figure(l.CourseDeg, 3), l.Move),
+			"%s, which is %s° off the way of a %s", field.Figure(*d.course, 3), field.Figure(off, 3), l.Move)
 	}
 	l.CourseDeg, l.CourseSet = *d.course, true
 }
@@ -160,8 +160,8 @@ func (d draft) follow(l *Leg, say sayer) {
 	}
 	if d.course != nil {
 		if off := math.Abs(angle.Wrap180(*d.course - l.CourseDeg)); off > courseSlackDeg {
-			say("course_deg", fmt.Sprintf("the subject's course (%s°), or leave it out", words.Number(l.CourseDeg)),
-				"%s, which is %s° off the subject's course", words.Number(*d.course), words.Number(off))
+			say("course_deg", fmt.Sprintf("the subject's course (%s°), or leave it out", field.Figure(l.CourseDeg, 3)),
+				"%s, which is %s° off the subject's course", field.Figure(*d.course, 3), field.Figure(off, 3))
 		}
 	}
 }
@@ -169,7 +169,7 @@ func (d draft) follow(l *Leg, say sayer) {
 // orbit derives the speed round the target from its distance, the turn and the time.
 func (d draft) orbit(l *Leg, say sayer) {
 	if d.course != nil {
-		say("course_deg", "no course on an orbit: the circle gives it", "%s", words.Number(*d.course))
+		say("course_deg", "no course on an orbit: the circle gives it", "%s", field.Figure(*d.course, 3))
 	}
 	if l.Target == nil || l.Target.DistanceM < 1 {
 		say("target", "a target with a distance_m of 1 or more, which an orbit goes round", "nothing to go round")
@@ -182,12 +182,12 @@ func (d draft) orbit(l *Leg, say sayer) {
 	l.SpeedMS = l.Target.DistanceM * math.Abs(l.Heading.By) * math.Pi / 180 / l.Seconds
 	l.CourseDeg = angle.Wrap360(l.Heading.From - math.Copysign(90, l.Heading.By))
 	if l.SpeedMS > maxSpeedMS {
-		say("seconds", fmt.Sprintf("at least %s s, which is %d m/s", words.Number(math.Ceil(l.Seconds*l.SpeedMS/maxSpeedMS)), maxSpeedMS),
-			"%s s, in which %s° round %s m takes %s m/s", words.Number(l.Seconds), words.Number(math.Abs(l.Heading.By)), words.Number(l.Target.DistanceM), words.Number(math.Round(l.SpeedMS)))
+		say("seconds", fmt.Sprintf("at least %s s, which is %d m/s", field.Figure(math.Ceil(l.Seconds*l.SpeedMS/maxSpeedMS), 3), maxSpeedMS),
+			"%s s, in which %s° round %s m takes %s m/s", field.Figure(l.Seconds, 3), field.Figure(math.Abs(l.Heading.By), 3), field.Figure(l.Target.DistanceM, 3), field.Figure(math.Round(l.SpeedMS), 3))
 	}
 	if d.speedMS != nil {
 		sameSpeed("speed_ms", *d.speedMS, l.SpeedMS,
-			fmt.Sprintf("what %s° round %s m in %s s gives", words.Number(math.Abs(l.Heading.By)), words.Number(l.Target.DistanceM), words.Number(l.Seconds)), say)
+			fmt.Sprintf("what %s° round %s m in %s s gives", field.Figure(math.Abs(l.Heading.By), 3), field.Figure(l.Target.DistanceM, 3), field.Figure(l.Seconds, 3)), say)
 	}
 }
 
@@ -204,10 +204,10 @@ func (d draft) still(l *Leg, say sayer) {
 	switch l.Move {
 	case Rise:
 		if l.Height[0] == l.Height[1] {
-			say("height_m", "two different heights, from and to, which a rise needs", "%s", words.Number(l.Height[0]))
+			say("height_m", "two different heights, from and to, which a rise needs", "%s", field.Figure(l.Height[0], 3))
 		} else if d.course == nil && d.speedMS != nil {
 			sameSpeed("speed_ms", *d.speedMS, math.Abs(l.Climb),
-				fmt.Sprintf("what %s m in %s s gives", words.Number(math.Abs(l.Height[1]-l.Height[0])), words.Number(l.Seconds)), say)
+				fmt.Sprintf("what %s m in %s s gives", field.Figure(math.Abs(l.Height[1]-l.Height[0]), 3), field.Figure(l.Seconds, 3)), say)
 		}
 		return
 	case Pan:
@@ -222,20 +222,20 @@ func (d draft) still(l *Leg, say sayer) {
 		d.hold(l, say)
 	}
 	if d.course == nil && d.speedMS != nil && *d.speedMS != 0 {
-		say("speed_ms", fmt.Sprintf("no speed on a %s, or course_deg with it", l.Move), "%s m/s that go nowhere", words.Number(*d.speedMS))
+		say("speed_ms", fmt.Sprintf("no speed on a %s, or course_deg with it", l.Move), "%s m/s that go nowhere", field.Figure(*d.speedMS, 3))
 	}
 }
 
 // hold refuses what changes during a hold.
 func (d draft) hold(l *Leg, say sayer) {
 	if d.rule.turns > 0 || d.heading[0] != d.heading[1] {
-		say("heading_deg", "one heading on a hold, or the move pan", "a turn of %s°", words.Number(math.Abs(l.Heading.By)))
+		say("heading_deg", "one heading on a hold, or the move pan", "a turn of %s°", field.Figure(math.Abs(l.Heading.By), 3))
 	}
 	if d.pitchSet && l.Pitch[0] != l.Pitch[1] {
-		say("pitch_deg", "one pitch on a hold, or the move tilt", "a change of %s°", words.Number(math.Abs(l.Pitch[1]-l.Pitch[0])))
+		say("pitch_deg", "one pitch on a hold, or the move tilt", "a change of %s°", field.Figure(math.Abs(l.Pitch[1]-l.Pitch[0]), 3))
 	}
 	if l.Height[0] != l.Height[1] {
-		say("height_m", "one height on a hold, or the move rise", "a change of %s m", words.Number(math.Abs(l.Height[1]-l.Height[0])))
+		say("height_m", "one height on a hold, or the move rise", "a change of %s m", field.Figure(math.Abs(l.Height[1]-l.Height[0]), 3))
 	}
 }
 
@@ -245,8 +245,8 @@ func sameSpeed(key string, wrote, gives float64, whence string, say sayer) {
 	if off <= math.Max(speedSlackMS, speedSlackShare*gives) {
 		return
 	}
-	say(key, fmt.Sprintf("%s m/s, %s, or leave it out", words.Number(round2(gives)), whence),
-		"%s m/s, which is %s m/s off", words.Number(wrote), words.Number(round2(off)))
+	say(key, fmt.Sprintf("%s m/s, %s, or leave it out", field.Figure(round2(gives), 3), whence),
+		"%s m/s, which is %s m/s off", field.Figure(wrote, 3), field.Figure(round2(off), 3))
 }
 
 func round2(x float64) float64 { return math.Round(x*100) / 100 }
@@ -256,5 +256,5 @@ func written(x *float64) string {
 	if x == nil {
 		return "nothing"
 	}
-	return words.Number(*x)
+	return field.Figure(*x, 3)
 }

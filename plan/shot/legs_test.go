@@ -112,15 +112,3 @@ func TestPitchOfATarget(t *testing.T) {
 		}
 	}
 }
-
-func TestNearest(t *testing.T) {
-	names := []string{"wide fixed 2.8", "long lens", "ND16/PL"}
-	for wrote, want := range map[string]string{"wide fixd 2.8": "wide fixed 2.8", "nd16pl": "ND16/PL", "Long Lens": "long lens", "wide": "wide fixed 2.8", "fisheye": "", "": ""} {
-		if got := nearest(wrote, names); got != want {
-			t.Errorf("%q: %q, want %q", wrote, got, want)
-		}
-	}
-	if got := nearest("x", nil); got != "" {
-		t.Errorf("of no names %q", got)
-	}
-}

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
+
+	"example.org/skywedge/kit/field"
 )
 
 // Start is the little that a new card needs; everything else has a default.
@@ -50,8 +51,7 @@ legs:
 
 // degrees writes a latitude or longitude to a tenth of a metre.
 func degrees(x float64) string {
-	s := strings.TrimRight(strconv.FormatFloat(x, 'f', 6, 64), "0")
-	return strings.TrimSuffix(s, ".")
+	return field.Figure(x, 6)
 }
 
 var plainText = regexp.MustCompile(`^\pL[\pL\pN .,/+-]*[\pL\pN]$`)

@@ -8,7 +8,6 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -88,7 +87,7 @@ var legKeys = legFields()
 func (b *builder) tooLong() {
 	const mostMin = 24 * 60
 	if m := b.shot.Times().Minutes; m > mostMin {
-		b.fault(b.root.Get("legs"), fmt.Sprintf("a flight of %s hours with all takes and resets", words.Number(math.Round(m/60))), "at most 24 hours")
+		b.fault(b.root.Get("legs"), fmt.Sprintf("a flight of %s hours with all takes and resets", field.Figure(math.Round(m/60), 3)), "at most 24 hours")
 	}
 }
 
@@ -155,7 +154,7 @@ func (b *builder) recording(v field.Value, l *Leg) {
 		}
 	}
 	if at.Exists() && !known && c.Name != "" {
-		b.fault(at, field.Quoted(at.Text()), "a mode of the camera "+c.Name+": "+choice(at.Text(), names))
+		b.fault(at, field.Quoted(at.Text()), "a mode of the camera "+c.Name+": "+field.Choice(at.Text(), names))
 	}
 	rates := l.Mode.FPS
 	at = b.shared(v, "fps")
@@ -172,13 +171,13 @@ func (b *builder) recording(v field.Value, l *Leg) {
 	}
 	var list []string
 	for _, r := range rates {
-		list = append(list, words.Number(r))
+		list = append(list, field.Figure(r, 3))
 	}
 	if own := v.Get("fps"); v.Get("mode").Exists() && !own.Exists() {
-		b.fault(own, "nothing, so the card's "+at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
+		b.fault(own, "nothing, so the card's "+at.Text(), "a frame rate of the mode "+l.Mode.Name+": "+field.Either(list))
 		return
 	}
-	b.fault(at, field.Quoted(at.Text()), "a frame rate of the mode "+l.Mode.Name+": "+either(list))
+	b.fault(at, field.Quoted(at.Text()), "a frame rate of the mode "+l.Mode.Name+": "+field.Either(list))
 }
 
 // shutterKeys are the three ways to name a shutter, and the purposes that each fits.
@@ -232,7 +231,7 @@ func (b *builder) shutter(leg field.Value, l *Leg) {
 		return
 	}
 	if deg, says := 360*l.FPS*l.ShutterS, angle.Float(180); math.Abs(deg-says) > angleSlack*says {
-		b.fault(exposure, fmt.Sprintf("%s s, which is %s° at %s fps, %s° off", exposure.Text(), words.Number(math.Round(deg*10)/10), words.Number(l.FPS), words.Number(math.Round(math.Abs(deg-says)*10)/10)),
+		b.fault(exposure, fmt.Sprintf("%s s, which is %s° at %s fps, %s° off", exposure.Text(), field.Figure(math.Round(deg*10)/10, 3), field.Figure(l.FPS, 3), field.Figure(math.Round(math.Abs(deg-says)*10)/10, 3)),
 			fmt.Sprintf("what the shutter_angle_deg of %s says, or one of the two keys alone", angle.Text()))
 	}
 }
@@ -257,7 +256,7 @@ func (b *builder) inRange(v field.Value, s float64, l *Leg) {
 	const slack = 1.01 // nominal values are rounded
 	switch {
 	case l.Purpose == Video && s > slack/l.FPS:
-		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at most 1/%s s, which is one frame", words.Number(l.FPS)))
+		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at most 1/%s s, which is one frame", field.Figure(l.FPS, 3)))
 	case c.SlowestS > 0 && s > slack*c.SlowestS:
 		b.fault(v, field.Quoted(v.Text()), fmt.Sprintf("at most %s s, the longest exposure of the camera %s", fraction(c.SlowestS), c.Name))
 	case c.FastestS > 0 && s*slack < c.FastestS:
@@ -295,13 +294,13 @@ func purposes(ps []Purpose) string {
 	for _, p := range ps {
 		words = append(words, string(p))
 	}
-	return either(words)
+	return field.Either(words)
 }
 
 // fraction writes an exposure as photographers do: 1/8000, 0.5, 8.
 func fraction(s float64) string {
 	if s < 0.3 {
-		return "1/" + words.Number(math.Round(1/s))
+		return "1/" + field.Figure(math.Round(1/s), 3)
 	}
-	return words.Number(s)
+	return field.Figure(s, 3)
 }

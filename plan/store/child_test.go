@@ -81,7 +81,7 @@ func startReady(t *testing.T, c *exec.Cmd) {
 // versionSize is larger than a card, so that a kill has something to hit.
 const versionSize = 512 << 10
 
-// version gives a whole file that can be told from a torn or mixed one: one letter all through.
+// version returns a whole file that can be told from a torn or mixed one: one letter all through.
 func version(n int) []byte { return bytes.Repeat([]byte{byte('a' + n%26)}, versionSize) }
 
 func whole(data []byte) bool {

@@ -12,15 +12,15 @@ import (
 // program is the name of our folder inside the user's folders.
 const program = "skywedge"
 
-// BagFile is the name of the bag, beside the cards or in [ConfigDir].
+// BagFile is the name of the bag, beside the cards or in the configuration folder.
 const BagFile = "bag.yaml"
 
-// ConfigDir gives the user's configuration folder of this program: $XDG_CONFIG_HOME/skywedge, by
+// configDir returns the user's configuration folder of this program: $XDG_CONFIG_HOME/skywedge, by
 // default ~/.config/skywedge (on Windows %AppData%\skywedge), after the XDG Base Directory
 // Specification. It need not exist.
-func ConfigDir() (string, error) { return userDir("XDG_CONFIG_HOME", "AppData", ".config") }
+func configDir() (string, error) { return userDir("XDG_CONFIG_HOME", "AppData", ".config") }
 
-// StateDir gives the folder for what should outlive a restart but belongs to no card:
+// StateDir returns the folder for what should outlive a restart but belongs to no card:
 // $XDG_STATE_HOME/skywedge, by default ~/.local/state/skywedge (on Windows %LocalAppData%\skywedge).
 // It need not exist.
 func StateDir() (string, error) { return userDir("XDG_STATE_HOME", "LocalAppData", ".local/state") }
@@ -42,20 +42,21 @@ func userDir(xdg, windows, fallback string) (string, error) {
 	return filepath.Join(home, filepath.FromSlash(fallback), program), nil
 }
 
-// BagPaths gives the places where the bag of a card is looked for, best first: beside the card, then
+// bagPaths returns the places where the bag of a card is looked for, best first: beside the card, then
 // the configuration folder. An empty card path means the current folder.
-func BagPaths(cardPath string) []string {
+func bagPaths(cardPath string) []string {
 	paths := []string{filepath.Join(filepath.Dir(cardPath), BagFile)}
-	if dir, err := ConfigDir(); err == nil {
+	if dir, err := configDir(); err == nil {
 		paths = append(paths, filepath.Join(dir, BagFile))
 	}
 	return paths
 }
 
-// FindBag gives the first of [BagPaths] that exists. A bag that exists and cannot be read is found:
+// FindBag returns the bag of a card: the first that exists of the one beside it and the one in the
+// configuration folder. A bag that exists and cannot be read is found:
 // the pilot should hear of it rather than get another one.
 func FindBag(cardPath string) (path string, ok bool) {
-	for _, p := range BagPaths(cardPath) {
+	for _, p := range bagPaths(cardPath) {
 		if info, err := os.Stat(p); err == nil && !info.IsDir() {
 			return p, true
 		}
@@ -63,7 +64,7 @@ func FindBag(cardPath string) (path string, ok bool) {
 	return "", false
 }
 
-// canonical gives one name for a file, however it was reached.
+// canonical returns one name for a file, however it was reached.
 func canonical(path string) string {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
@@ -74,13 +75,13 @@ func canonical(path string) string {
 	return path
 }
 
-// key gives a file name that stands for a card's path.
+// key returns a file name that stands for a card's path.
 func key(path string) string {
 	sum := sha256.Sum256([]byte(canonical(path)))
 	return hex.EncodeToString(sum[:16])
 }
 
-// stateFile gives the path of a file in a folder of the state folder, and makes the folder.
+// stateFile returns the path of a file in a folder of the state folder, and makes the folder.
 func stateFile(folder, name string) (string, error) {
 	dir, err := StateDir()
 	if err != nil {

@@ -8,7 +8,7 @@ import (
 	"syscall"
 )
 
-// lockFile opens a file and holds it, or gives errHeld.
+// lockFile opens a file and holds it, or returns errHeld.
 func lockFile(name string) (*os.File, error) {
 	for range 100 {
 		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)

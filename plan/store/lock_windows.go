@@ -8,7 +8,7 @@ import (
 
 const errSharingViolation = syscall.Errno(32)
 
-// lockFile opens a file that others may only read for as long as it is open, or gives errHeld.
+// lockFile opens a file that others may only read for as long as it is open, or returns errHeld.
 func lockFile(name string) (*os.File, error) {
 	p, err := syscall.UTF16PtrFromString(name)
 	if err != nil {

@@ -34,7 +34,7 @@ func RememberPlace(p Place) error {
 	return nil
 }
 
-// LastPlace gives the place that was remembered. A file that is missing or spoilt gives none: it is a
+// LastPlace returns the place that was remembered. A file that is missing or spoilt counts as none: it is a
 // convenience and no work is lost.
 func LastPlace() (Place, bool) {
 	dir, err := StateDir()

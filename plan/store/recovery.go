@@ -11,7 +11,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 )
 
@@ -65,7 +64,7 @@ func WriteRecovery(cardPath string, base Snapshot, data []byte, at time.Time) er
 	return nil
 }
 
-// ReadRecovery gives the unsaved work on a card; ok is false when there is none.
+// ReadRecovery returns the unsaved work on a card; ok is false when there is none.
 func ReadRecovery(cardPath string) (r Recovery, ok bool, err error) {
 	dir, err := StateDir()
 	if err != nil {
@@ -93,38 +92,6 @@ func RemoveRecovery(cardPath string) error {
 		return err
 	}
 	return nil
-}
-
-// Recoveries lists all unsaved work, newest first. Files that cannot be read are left out and named
-// in the error, which does not make the list wrong.
-func Recoveries() ([]Recovery, error) {
-	dir, err := StateDir()
-	if err != nil {
-		return nil, err
-	}
-	dir = filepath.Join(dir, recoveryFolder)
-	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	var list []Recovery
-	var faults []error
-	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), recoverySuffix) {
-			continue
-		}
-		r, err := readRecovery(filepath.Join(dir, e.Name()))
-		if err != nil {
-			faults = append(faults, err)
-			continue
-		}
-		list = append(list, r)
-	}
-	slices.SortStableFunc(list, func(a, b Recovery) int { return b.Saved.Compare(a.Saved) })
-	return list, errors.Join(faults...)
 }
 
 // DiskChanged tells whether the card on disk is not the one that the edits began from, so that

@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-// home gives the test its own state and configuration folders.
+// home returns the test its own state and configuration folders.
 func home(t *testing.T) (state, config string) {
 	t.Helper()
 	state, config = t.TempDir(), t.TempDir()
@@ -31,9 +31,6 @@ func TestRecovery(t *testing.T) {
 	}
 	if _, ok, err := ReadRecovery(path); ok || err != nil {
 		t.Errorf("nothing kept: %v, %v", ok, err)
-	}
-	if list, err := Recoveries(); len(list) != 0 || err != nil {
-		t.Errorf("nothing kept: %v, %v", list, err)
 	}
 	for _, data := range []string{"edit 1", "edit 2\nwith lines\n\n", "edit 3\n"} {
 		if err := WriteRecovery(path, base, []byte(data), at); err != nil {
@@ -65,17 +62,21 @@ func TestRecovery(t *testing.T) {
 		t.Error("not found by a relative path")
 	}
 
-	// A second, unwritten card, later: newest first.
+	// A second, unwritten card.
 	if err := WriteRecovery("new.yaml", Unwritten("new.yaml"), []byte("draft"), at.Add(time.Minute)); err != nil {
 		t.Fatal(err)
 	}
-	list, err := Recoveries()
-	if err != nil || len(list) != 2 || string(list[0].Data) != "draft" || list[0].DiskChanged() || list[0].Path != filepath.Join(dir, "new.yaml") {
-		t.Fatalf("%+v, %v", list, err)
+	draft, ok, err := ReadRecovery("new.yaml")
+	if err != nil || !ok || string(draft.Data) != "draft" || draft.DiskChanged() || draft.Path != filepath.Join(dir, "new.yaml") {
+		t.Fatalf("%+v, %v", draft, err)
+	}
+	first, _, err := ReadRecovery(path)
+	if err != nil {
+		t.Fatal(err)
 	}
 	mustSave(t, "new.yaml", "someone else's")
 	mustSave(t, path, "two\n")
-	for _, r := range list {
+	for _, r := range []Recovery{draft, first} {
 		if !r.DiskChanged() {
 			t.Errorf("%s changed on disk, not noticed", r.Path)
 		}
@@ -86,8 +87,11 @@ func TestRecovery(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	if list, err := Recoveries(); len(list) != 1 || err != nil {
-		t.Errorf("%v, %v", list, err)
+	if _, ok, err := ReadRecovery(path); ok || err != nil {
+		t.Errorf("removed, and there: %v, %v", ok, err)
+	}
+	if _, ok, err := ReadRecovery("new.yaml"); !ok || err != nil {
+		t.Errorf("the other card's went along: %v, %v", ok, err)
 	}
 }
 
@@ -109,12 +113,11 @@ func TestRecoveryDamaged(t *testing.T) {
 		if err := os.WriteFile(cut, bad, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		list, err := Recoveries()
-		if len(list) != 1 || string(list[0].Data) != "some text of good.yaml" || err == nil || !strings.Contains(err.Error(), cut) {
-			t.Errorf("%q: %v, %v", bad, list, err)
+		if _, ok, err := ReadRecovery("cut.yaml"); ok || err == nil || !strings.Contains(err.Error(), cut) {
+			t.Errorf("%q was read: %v", bad, err)
 		}
-		if _, ok, err := ReadRecovery("cut.yaml"); ok || err == nil {
-			t.Errorf("%q was read", bad)
+		if r, ok, err := ReadRecovery("good.yaml"); !ok || err != nil || string(r.Data) != "some text of good.yaml" {
+			t.Errorf("%q: %v, %v", bad, r, err)
 		}
 	}
 }

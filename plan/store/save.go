@@ -13,13 +13,13 @@ import (
 	"strconv"
 )
 
-// NewMode is the mode of a new card when the caller has none in mind, before the umask.
-const NewMode fs.FileMode = 0o644
+// newMode is the mode of a new card when the caller has none in mind, before the umask.
+const newMode fs.FileMode = 0o644
 
 // Save writes data to path so that at any moment, whatever happens, path holds all of the old bytes
 // or all of the new ones. Symbolic links are followed. An existing file keeps its mode (and its owner
 // where the system lets us) and stays behind as NAME~; mode, less the umask, is for a new file, zero
-// meaning [NewMode]. Bytes that are there already are not written again.
+// meaning 0644. Bytes that are there already are not written again.
 //
 // Save refuses a file that is marked read-only, although a rename could replace it, and anything
 // that is not a plain file. It does not look whether the file changed since it was read: see
@@ -75,7 +75,7 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 	return nil
 }
 
-// follow gives the file that a path means after all symbolic links, which need not exist.
+// follow returns the file that a path means after all symbolic links, which need not exist.
 func follow(path string) (string, error) {
 	for range 40 {
 		// The folder first: ".." in a link counts from the real folder, not from the name it was reached by.
@@ -126,7 +126,7 @@ func writable(path string, info fs.FileInfo) error {
 // from old, or mode less the umask when old is nil.
 func writeTemp(dir string, data []byte, mode fs.FileMode, old fs.FileInfo) (string, error) {
 	if mode == 0 {
-		mode = NewMode
+		mode = newMode
 	}
 	if old != nil {
 		mode = 0o600 // until the owner is right
@@ -144,7 +144,7 @@ func writeTemp(dir string, data []byte, mode fs.FileMode, old fs.FileInfo) (stri
 	return name, nil
 }
 
-// fill writes, gives the file its rights, forces it to the disk and closes it.
+// fill writes, sets the rights of the file, forces it to the disk and closes it.
 func fill(f *os.File, data []byte, old fs.FileInfo) error {
 	if _, err := f.Write(data); err != nil {
 		return fmt.Errorf("nothing was changed; free some space or save elsewhere: %w", bare(err))

@@ -11,9 +11,9 @@ import (
 	"time"
 )
 
-// MaxBytes is the most that [Read] takes in: it only guards against a device that never ends. What
+// maxBytes is the most that [Read] takes in: it only guards against a device that never ends. What
 // reads a card has its own, much smaller limit and can say more about it.
-const MaxBytes = 16 << 20
+const maxBytes = 16 << 20
 
 // Snapshot is a file as it was at one moment.
 type Snapshot struct {
@@ -39,12 +39,12 @@ func Read(path string) (Snapshot, error) {
 	if info.IsDir() {
 		return Snapshot{}, fmt.Errorf("cannot read %s: it is a folder; give the name of a file", path)
 	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
+	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
 	if err != nil {
 		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
 	}
-	if len(data) > MaxBytes {
-		return Snapshot{}, fmt.Errorf("cannot read %s: it is larger than %d MiB", path, MaxBytes>>20)
+	if len(data) > maxBytes {
+		return Snapshot{}, fmt.Errorf("cannot read %s: it is larger than %d MiB", path, maxBytes>>20)
 	}
 	return Snapshot{Path: path, Exists: true, Data: data, Sum: sha256.Sum256(data), Mode: info.Mode(), ModTime: info.ModTime()}, nil
 }
@@ -76,9 +76,6 @@ const (
 	Appeared Change = "appeared" // it was not there before
 )
 
-// ErrChanged is what errors.Is finds in every [ChangedError].
-var ErrChanged = errors.New("the file changed on disk")
-
 // ChangedError says that a file is not as it was read.
 type ChangedError struct {
 	Path string
@@ -98,12 +95,9 @@ func (e *ChangedError) Error() string {
 		name, e.Now.ModTime.Format("15:04:05"))
 }
 
-// Is makes errors.Is(err, ErrChanged) true.
-func (e *ChangedError) Is(target error) bool { return target == ErrChanged }
-
-// Changed compares the file with its snapshot, byte for byte by SHA-256: nil when it is the same, a
+// changed compares the file with its snapshot, byte for byte by SHA-256: nil when it is the same, a
 // *[ChangedError] when it is not, another error when it cannot be read.
-func (s Snapshot) Changed() error {
+func (s Snapshot) changed() error {
 	now, err := Read(s.Path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -121,12 +115,12 @@ func (s Snapshot) Changed() error {
 	return nil
 }
 
-// Save writes new bytes over the file of a snapshot if it is still as it was read, and gives the
+// Save writes new bytes over the file of a snapshot if it is still as it was read, and returns the
 // snapshot of what is there now. A file that holds the new bytes already is no conflict. To overwrite
 // regardless take [Save] and [Read]. Between the comparison and the rename another program still has
 // a millisecond; what it writes then is kept as NAME~.
 func (s Snapshot) Save(data []byte) (Snapshot, error) {
-	err := s.Changed()
+	err := s.changed()
 	var c *ChangedError
 	if errors.As(err, &c) && c.Now.Exists && c.Now.Sum == sha256.Sum256(data) {
 		return c.Now, nil

@@ -14,7 +14,7 @@ var tempPattern = regexp.MustCompile(`^\.skywedge-([0-9]{1,10})-[0-9a-f]{16}\.tm
 // process is not known here: no save takes that long.
 const strayAge = 10 * time.Second
 
-// Sweep removes the temporary files in a folder that saves which were killed left behind, and gives
+// Sweep removes the temporary files in a folder that saves which were killed left behind, and returns
 // how many. It touches only names of the form that this package makes up, older than ten seconds,
 // whose process is gone. Errors are no reason to bother anyone: what cannot be removed stays.
 func Sweep(dir string, now time.Time) (removed int) {

@@ -27,7 +27,7 @@ func syncDir(dir string) error {
 	return err
 }
 
-// keepOwner gives a new file the owner of the old one where that is not us anyway. Only root may; for
+// keepOwner returns a new file the owner of the old one where that is not us anyway. Only root may; for
 // others the group alone may work.
 func keepOwner(f *os.File, old fs.FileInfo) {
 	st, ok := old.Sys().(*syscall.Stat_t)

@@ -12,7 +12,7 @@ const SunSolidAngle = 6.8e-5
 // faintest is where a glint ends: e^−30 of the sun is darker than the sky's own reflection.
 const faintest = 30
 
-// Glint gives the sun's light off the surface towards a camera that looks along d: sunDir is the unit
+// Glint returns the sun's light off the surface towards a camera that looks along d: sunDir is the unit
 // vector to the sun, directNormalLx the illuminance on a surface square to it. Cox & Munk 1954 (from
 // memory) for the chance that a facet is tilted just so; a mirror shows the disc itself.
 func (s *Surface) Glint(d, sunDir r3.Vec, directNormalLx float64) Stokes {
@@ -30,7 +30,7 @@ func (s *Surface) Glint(d, sunDir r3.Vec, directNormalLx float64) Stokes {
 	return Stokes{i, pol * (a*a - b*b), 2 * pol * a * b}
 }
 
-// GlintParts gives the luminance of the glint and the polarised part of it, whose E stands square to
+// GlintParts returns the luminance of the glint and the polarised part of it, whose E stands square to
 // the plane through the line of sight and the sun. down is the part of the line of sight that points
 // down, sunUp the sine of the sun's altitude, cosSun the cosine of the angle between the two rays.
 func (s *Surface) GlintParts(down, sunUp, cosSun, directNormalLx float64) (luminance, polarised float64) {
@@ -59,7 +59,7 @@ func (s *Surface) GlintParts(down, sunUp, cosSun, directNormalLx float64) (lumin
 	return g * (rs*rs + rp*rp) / 2, g * (rs*rs - rp*rp) / 2
 }
 
-// seen gives the area of the facets that a line of sight meets, projected on it, for a level unit of
+// seen returns the area of the facets that a line of sight meets, projected on it, for a level unit of
 // surface: the sine of the depression, and more where the view is so flat that the facets which
 // turn away are out of sight (the mean of max(0, ci)/nz over normal slopes, in closed form). It is the
 // norm by which [Surface.Reflect] is divided, and keeps the glint finite at the horizon.

@@ -7,15 +7,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Sky gives the light from a direction above the horizon (unit vector, East-North-Up).
+// Sky returns the light from a direction above the horizon (unit vector, East-North-Up).
 type Sky func(d r3.Vec) sun.Ray
 
-// Light gives the same as a fast path wants it: the luminance, and the degree of polarisation times
+// Light returns the same as a fast path wants it: the luminance, and the degree of polarisation times
 // the cosine and the sine of twice the angle of E from u1 towards u2, unit vectors square to d and
 // to each other.
 type Light func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64)
 
-// Light gives the sky in the other form.
+// Light returns the sky in the other form.
 func (s Sky) Light() Light {
 	return func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
 		r := s(d)
@@ -28,7 +28,7 @@ func (s Sky) Light() Light {
 // the horizontal axis less that along the upright one, U the same for the diagonals of [Axes].
 type Stokes struct{ I, Q, U float64 }
 
-// Axes gives the two axes, square to a line of sight d (unit, East-North-Up), that Q and U refer
+// Axes returns the two axes, square to a line of sight d (unit, East-North-Up), that Q and U refer
 // to: right is horizontal, up is in the vertical plane through d. Straight up or down, where the
 // azimuth is lost, right is east.
 func Axes(d r3.Vec) (right, up r3.Vec) {
@@ -47,15 +47,7 @@ func (s Stokes) Plus(o Stokes) Stokes { return Stokes{s.I + o.I, s.Q + o.Q, s.U 
 // Times scales the light.
 func (s Stokes) Times(k float64) Stokes { return Stokes{s.I * k, s.Q * k, s.U * k} }
 
-// Degree is the degree of linear polarisation, 0..1.
-func (s Stokes) Degree() float64 {
-	if s.I <= 0 {
-		return 0
-	}
-	return math.Hypot(s.Q, s.U) / s.I
-}
-
-// Passed gives the luminance that a perfect polariser passes whose E axis t (unit, square to the
+// Passed returns the luminance that a perfect polariser passes whose E axis t (unit, square to the
 // ray, East-North-Up) is given, for the axes of that ray.
 func (s Stokes) Passed(t, right, up r3.Vec) float64 {
 	a, b := r3.Dot(t, right), r3.Dot(t, up)
@@ -81,7 +73,7 @@ func facetStokes(ss, pp, x float64, s, p, right, up r3.Vec) Stokes {
 	return Stokes{aa + bb, aa - bb, 2 * ab}
 }
 
-// Facet gives the sky's light off one facet with unit normal n (n.Z > 0) towards a camera that
+// Facet returns the sky's light off one facet with unit normal n (n.Z > 0) towards a camera that
 // looks along d (unit, from the camera to the facet). It is zero where the camera sees the facet
 // from behind. A mirrored direction below the horizon is turned up: a second reflection, roughly.
 func Facet(d, n r3.Vec, index float64, sky Sky) Stokes {
@@ -107,7 +99,7 @@ func Facet(d, n r3.Vec, index float64, sky Sky) Stokes {
 	return facetStokes(ss, pp, x, s, po, right, up)
 }
 
-// facetAxes gives the axes square to the plane of incidence and in it, for the reflected ray.
+// facetAxes returns the axes square to the plane of incidence and in it, for the reflected ray.
 func facetAxes(d, n r3.Vec) (s, po r3.Vec) {
 	s = r3.Cross(d, n)
 	if l := r3.Norm(s); l > 1e-6 {

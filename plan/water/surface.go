@@ -60,7 +60,7 @@ func NewRough(sigma2, index, sunAzDeg float64) Surface {
 	return s
 }
 
-// Reflect gives the sky's light off the surface towards a camera that looks along d (unit, down).
+// Reflect returns the sky's light off the surface towards a camera that looks along d (unit, down).
 // This is the plain path; [Table] is the fast one.
 func (s *Surface) Reflect(d r3.Vec, sky Sky) Stokes {
 	var sum Stokes
@@ -119,9 +119,7 @@ func (s *Surface) mirrored(d r3.Vec, light Light) Stokes {
 	return sum.Times(1 / weight)
 }
 
-// Leaving is the reflectance of the water's own light, scattered up from below the surface, by its
-// clarity: .02 clear deep water .. .05 turbid estuary (from memory).
+// Leaving is the reflectance of the water's own light, scattered up from below the surface and
+// unpolarised: under a horizontal illuminance E its luminance is Leaving·E/π. By clarity: .02 clear
+// deep water .. .05 turbid estuary (from memory).
 const Leaving = 0.03
-
-// LeavingLuminance is the unpolarised luminance of that light under a horizontal illuminance in lx.
-func LeavingLuminance(totalLx float64) float64 { return Leaving * totalLx / math.Pi }

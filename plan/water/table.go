@@ -54,7 +54,7 @@ func (t *Table) AddSun(s *Surface, sunDir r3.Vec, directNormalLx float64) {
 	}
 }
 
-// direction gives the line of sight of a cell.
+// direction returns the line of sight of a cell.
 func (t *Table) direction(k int) r3.Vec {
 	i, j := k/cols, k%cols
 	var h, z float64
@@ -73,7 +73,7 @@ func (t *Table) direction(k int) r3.Vec {
 	return r3.Vec{X: t.sinA*along + t.cosA*across, Y: t.cosA*along - t.sinA*across, Z: -z}
 }
 
-// diamond gives 0..2 for an angle of 0..180° by two legs of it, the second not negative: the arc of
+// diamond returns 0..2 for an angle of 0..180° by two legs of it, the second not negative: the arc of
 // a square instead of a circle, with the slope continuous, and symmetric about both ends.
 func diamond(along, across float64) float64 {
 	if along >= 0 {

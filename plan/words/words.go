@@ -5,7 +5,6 @@ package words
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"example.org/skywedge/plan/exposure"
@@ -109,14 +108,4 @@ func FromTo(from, to string) string {
 		}
 	}
 	return from + " to " + to
-}
-
-// Number prints a number for a message: at most three decimals, none that are not needed.
-func Number(x float64) string {
-	s := strconv.FormatFloat(x, 'f', 3, 64)
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
-		return "0"
-	}
-	return s
 }

@@ -1,10 +1,13 @@
-// Package angle brings angles back into one turn. All angles are in degrees; a result never is the
-// upper end of its range, also where rounding would make it so.
+// Package angle brings angles in degrees to one turn.
+//
+// The one hard idea is that a direction and an axis are different things: a heading comes back after
+// 360°, the pass axis of a polariser or the E of polarised light after 180°, because its two ends are
+// the same. Which of the three functions is right depends on that alone, not on the size of the number.
 package angle
 
 import "math"
 
-// Wrap360 brings a direction into 0 <= a < 360.
+// Wrap360 returns a direction as 0 ≤ a < 360 degrees.
 func Wrap360(deg float64) float64 {
 	d := math.Mod(deg, 360)
 	if d < 0 {
@@ -16,8 +19,9 @@ func Wrap360(deg float64) float64 {
 	return d
 }
 
-// Wrap180 brings a difference of directions into −180 <= a < 180.
+// Wrap180 returns a direction, or the difference of two, as −180 ≤ a < 180 degrees: the shorter way
+// round.
 func Wrap180(deg float64) float64 { return Wrap360(deg+180) - 180 }
 
-// Axis180 brings an axis, which has no front and back, into 0 <= a < 180.
+// Axis180 returns an axis as 0 ≤ a < 180 degrees.
 func Axis180(deg float64) float64 { return math.Mod(Wrap360(deg), 180) }

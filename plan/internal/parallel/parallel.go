@@ -1,20 +1,25 @@
-// Package parallel shares out pieces of work that do not depend on one another. A worker that breaks ends
-// the work with an error of one line: where it broke goes to whoever asks for it, not to the user.
+// Package parallel does pieces of work with several workers.
+//
+// The one hard idea is that a worker that breaks must not end the program: a panic in a goroutine of
+// its own cannot be caught by whoever asked for the work. So it is caught here, stops the other
+// workers and comes back as an error of one line, which says what broke and where.
 package parallel
 
 import (
 	"context"
 	"fmt"
+	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"sync/atomic"
 )
 
-// Do does n pieces of work with several workers, each made by its own call of worker, and waits for
-// all of them. A panic in one ends the work and is returned as a [*Broken].
-func Do(ctx context.Context, workers, n int, progress func(done, total int), worker func() func(int)) error {
+// Do does the pieces of work 0 to n−1 and waits for all of them. There are as many workers as asked
+// for, or n if that is less; each calls worker once, for memory of its own, and what that returns for
+// every piece it takes. progress, which may be nil, is called after every piece, from the caller's
+// goroutine. The error is the context's, or what broke in a worker.
+func Do(ctx context.Context, workers, n int, progress func(done, total int), worker func() func(piece int)) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	var next atomic.Int64
@@ -26,7 +31,7 @@ func Do(ctx context.Context, workers, n int, progress func(done, total int), wor
 			defer wg.Done()
 			defer func() {
 				if r := recover(); r != nil {
-					stop(&Broken{Value: r, Stack: debug.Stack()})
+					stop(broken(r))
 				}
 			}()
 			do := worker()
@@ -52,20 +57,32 @@ func Do(ctx context.Context, workers, n int, progress func(done, total int), wor
 		}
 	}
 	wg.Wait()
-	if err := context.Cause(ctx); err != nil {
-		return err
+	return context.Cause(ctx)
+}
+
+// broken returns a panic as an error of one line. It must be called where the panic is recovered:
+// the stack still holds the place.
+func broken(reason any) error {
+	what, _, _ := strings.Cut(fmt.Sprint(reason), "\n")
+	return fmt.Errorf("a calculation broke, which is a fault of this program (%s): %s", place(), what)
+}
+
+// place returns the file and line that a panic comes from: the first caller outside the runtime below
+// the runtime's own part of the stack.
+func place() string {
+	var pcs [64]uintptr
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(0, pcs[:])])
+	panicking := false
+	for {
+		f, more := frames.Next()
+		switch inRuntime := strings.HasPrefix(f.Function, "runtime."); {
+		case f.Function == "runtime.gopanic":
+			panicking = true
+		case panicking && !inRuntime:
+			return fmt.Sprintf("%s:%d", filepath.Base(f.File), f.Line)
+		}
+		if !more {
+			return "at an unknown place"
+		}
 	}
-	return nil
-}
-
-// Broken is the error of a worker that panicked.
-type Broken struct {
-	Value any    // what it panicked with
-	Stack []byte // where, for a log
-}
-
-// Error returns one line.
-func (b *Broken) Error() string {
-	line, _, _ := strings.Cut(fmt.Sprint(b.Value), "\n")
-	return "a part of the work failed: " + line
 }

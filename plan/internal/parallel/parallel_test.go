@@ -4,53 +4,84 @@ import (
 	"context"
 	"errors"
 	"strings"
-	"sync/atomic"
+	"sync"
 	"testing"
 )
 
-func TestDoDoesAll(t *testing.T) {
-	var sum atomic.Int64
-	var last int
-	err := Do(t.Context(), 3, 100, func(done, total int) { last = done }, func() func(int) {
-		return func(i int) { sum.Add(int64(i)) }
-	})
-	if err != nil || sum.Load() != 4950 || last != 100 {
-		t.Errorf("sum %d, progress to %d, error %v", sum.Load(), last, err)
-	}
-}
-
-// A user of the command line reads the error: it is one line, and the stack is kept apart from it.
-func TestABrokenWorkerIsOneLine(t *testing.T) {
-	err := Do(t.Context(), 2, 10, nil, func() func(int) {
+func TestDoEachOnce(t *testing.T) {
+	const n = 1000
+	var mu sync.Mutex
+	var times [n]int
+	made, calls := 0, 0
+	err := Do(context.Background(), 3, n, func(done, total int) {
+		calls++
+		if done != calls || total != n {
+			t.Errorf("progress %d of %d at call %d", done, total, calls)
+		}
+	}, func() func(int) {
+		mu.Lock()
+		made++
+		mu.Unlock()
 		return func(i int) {
-			if i == 3 {
-				panic("no such moment\nand more")
-			}
+			mu.Lock()
+			times[i]++
+			mu.Unlock()
 		}
 	})
-	var broken *Broken
-	if !errors.As(err, &broken) {
-		t.Fatalf("error %v, want one of a broken worker", err)
+	if err != nil || made != 3 || calls != n {
+		t.Fatalf("%v, %d workers, %d calls", err, made, calls)
 	}
-	if text := err.Error(); strings.Contains(text, "\n") || strings.Contains(text, "goroutine") || !strings.Contains(text, "no such moment") {
-		t.Errorf("error %q, want one line that says what broke", text)
+	for i, k := range times {
+		if k != 1 {
+			t.Errorf("piece %d was done %d times", i, k)
+		}
 	}
-	if !strings.Contains(string(broken.Stack), "TestABrokenWorkerIsOneLine") {
-		t.Error("the stack does not tell where it broke")
+	if err := Do(context.Background(), 3, 0, nil, nil); err != nil {
+		t.Errorf("nothing to do: %v", err)
 	}
 }
 
-func TestDoStops(t *testing.T) {
-	ctx, stop := context.WithCancel(t.Context())
-	var n atomic.Int64
-	err := Do(ctx, 2, 1000, nil, func() func(int) {
-		return func(int) {
-			if n.Add(1) == 10 {
-				stop()
-			}
+func TestDoCancelled(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	err := Do(ctx, 2, 100000, func(done, _ int) {
+		if done == 5 {
+			stop()
 		}
-	})
-	if !errors.Is(err, context.Canceled) || n.Load() > 20 {
-		t.Errorf("%d pieces done, error %v", n.Load(), err)
+	}, func() func(int) { return func(int) {} })
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+}
+
+// A worker that breaks ends the work with one line that a person can pass on: what broke and where,
+// and no stack.
+func TestDoBroken(t *testing.T) {
+	var none []int
+	for name, worker := range map[string]func() func(int){
+		"at the start": func() func(int) { panic("at the start") },
+		"index out of range [7] with length 0": func() func(int) {
+			return func(i int) {
+				if i == 7 {
+					none[i] = 1
+				}
+			}
+		},
+		"nil pointer dereference": func() func(int) {
+			return func(int) {
+				var p *int
+				*p = 1
+			}
+		},
+		"two": func() func(int) { panic("two\nlines") },
+	} {
+		err := Do(context.Background(), 3, 20, nil, worker)
+		switch {
+		case err == nil:
+			t.Errorf("%s: no error", name)
+		case strings.ContainsAny(err.Error(), "\n\t"), strings.Contains(err.Error(), "goroutine"):
+			t.Errorf("%s: more than a line: %q", name, err)
+		case !strings.Contains(err.Error(), name), !strings.Contains(err.Error(), "parallel_test.go:"):
+			t.Errorf("%s: %q", name, err)
+		}
 	}
 }

@@ -33,7 +33,7 @@ func Kth(x []float64, k int) {
 	}
 }
 
-// median3 gives the middle one of three values.
+// median3 returns the middle one of three values.
 func median3(a, b, c float64) float64 {
 	return max(min(a, b), min(max(a, b), c))
 }

@@ -1,0 +1,30 @@
+// Package fastlog is a binary logarithm for pictures, which ask for one a pixel.
+//
+// The one hard idea is that a number in binary floating point is its logarithm already, but for the
+// fraction: the exponent is read off, and a table serves for the rest.
+package fastlog
+
+import "math"
+
+// bits is the length of the table, as a power of two: with straight lines between its places the
+// error is below 1.1e−8, and a look-up costs a fifth of math.Log2.
+const bits = 12
+
+var table = func() (t [1<<bits + 1]float64) {
+	for i := range t {
+		t[i] = math.Log2(1 + float64(i)/(1<<bits))
+	}
+	return t
+}()
+
+// Log2 returns the binary logarithm of a positive, normal number, within 1.1e−8.
+func Log2(x float64) float64 {
+	const mantissa = 52
+	b := math.Float64bits(x)
+	e := int(b>>mantissa&0x7ff) - 1023
+	m := b & (1<<mantissa - 1)
+	i := m >> (mantissa - bits)
+	f := float64(m&(1<<(mantissa-bits)-1)) / (1 << (mantissa - bits))
+	a := table[i]
+	return float64(e) + a + f*(table[i+1]-a)
+}
