@@ -170,7 +170,7 @@ func homeCaution(s *shot.Shot, path []shot.Moment) string {
 			far = p
 		}
 	}
-	downwind := -r3.Dot(far, shot.Bearing(s.Light.WindFromDeg))
+	downwind := -r3.Dot(far, shot.Toward(s.Light.WindFromDeg))
 	if s.Light.WindMS < windHomeMS || r3.Norm(far) < homeM || downwind < r3.Norm(far)/2 {
 		return ""
 	}
@@ -206,7 +206,7 @@ func targetCaution(s *shot.Shot, path []shot.Moment) string {
 			return false
 		}
 		to := r3.Sub(m.Target, m.Pos)
-		ahead := r3.Dot(to, shot.Bearing(m.HeadingDeg))
+		ahead := r3.Dot(to, shot.Toward(m.HeadingDeg))
 		level := math.Hypot(ahead, to.Z)
 		pitch := m.PitchDeg * math.Pi / 180
 		// The part of the way to the subject that is square to where the camera looks.

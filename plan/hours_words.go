@@ -107,11 +107,11 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 func gone(what string, v float64) string {
 	switch {
 	case v < -0.08:
-		return what + " stronger by " + words.Share(v)
+		return what + " stronger by " + words.Fraction(v)
 	case v < 0.08:
 		return what + " as it is"
 	}
-	return words.Share(v) + " of the " + what + " gone"
+	return words.Fraction(v) + " of the " + what + " gone"
 }
 
 // CellWords says everything about one hour in a line: when, the sun, the value, the call.

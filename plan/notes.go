@@ -32,7 +32,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {
-			list = append(list, "takes "+words.Share(o.glare)+" of the glare off the water")
+			list = append(list, "takes "+words.Fraction(o.glare)+" of the glare off the water")
 		}
 	}
 	list = append(list, y.lightNotes(j, l, r)...)

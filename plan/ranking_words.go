@@ -51,9 +51,9 @@ func (c *Candidate) MeasureWords() []string {
 func cutWords(x float64) string {
 	switch {
 	case x < -0.08:
-		return "strengthened by " + words.Share(x)
+		return "strengthened by " + words.Fraction(x)
 	case x < 0.08:
 		return "as it is"
 	}
-	return "cut by " + words.Share(x)
+	return "cut by " + words.Fraction(x)
 }

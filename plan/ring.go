@@ -123,7 +123,7 @@ func ofTheGlare(g float64) string {
 	if g < -0.04 {
 		return "no glare but adds to it"
 	}
-	return words.Share(g) + " of the glare"
+	return words.Fraction(g) + " of the glare"
 }
 
 // softer says that a weaker ring was taken because the strongest one would band or swing the sky.

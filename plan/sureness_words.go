@@ -56,5 +56,5 @@ func glareWord(cut float64) string {
 	if cut < -0.04 {
 		return "less than nothing"
 	}
-	return words.Share(cut)
+	return words.Fraction(cut)
 }

@@ -173,7 +173,7 @@ func aimClause(a shot.Aim, o *legOptics, on string) string {
 		if x < -0.04 {
 			return fmt.Sprintf("it strengthens %s%s", what, on)
 		}
-		return fmt.Sprintf("it takes %s of %s%s", words.Share(x), what, on)
+		return fmt.Sprintf("it takes %s of %s%s", words.Fraction(x), what, on)
 	}
 	switch a {
 	case shot.AimSky:

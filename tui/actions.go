@@ -30,7 +30,7 @@ func (m *model) rows(pane int) []row {
 	case paneShot:
 		return shotRows(m.leg, m.more[paneShot])
 	case paneLegs:
-		if m.sheet().legs() > 0 {
+		if m.card().legs() > 0 {
 			return legRows(m.leg, m.more[paneLegs])
 		}
 	}
@@ -43,7 +43,7 @@ func (m *model) field() row {
 	rows := m.rows(m.focus)
 	i := m.cursor[m.focus]
 	if m.focus == paneLegs {
-		if n := m.sheet().legs(); i < n {
+		if n := m.card().legs(); i < n {
 			c := legColumns[m.col]
 			return row{path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), spec: specFor(legSpec(), c.key), label: label(c.key)}
 		} else {
@@ -59,17 +59,17 @@ func (m *model) field() row {
 func (m *model) lines(pane int) int {
 	n := len(m.rows(pane))
 	if pane == paneLegs {
-		n += m.sheet().legs()
+		n += m.card().legs()
 	}
 	return n
 }
 
 func (m *model) clampCursors() {
-	m.leg = max(0, min(m.leg, m.sheet().legs()-1))
+	m.leg = max(0, min(m.leg, m.card().legs()-1))
 	for _, p := range []int{paneShot, paneLegs} {
 		m.cursor[p] = max(0, min(m.cursor[p], m.lines(p)-1))
 	}
-	if n := m.sheet().legs(); m.cursor[paneLegs] < n {
+	if n := m.card().legs(); m.cursor[paneLegs] < n {
 		m.leg = max(0, m.cursor[paneLegs])
 	}
 }
@@ -85,13 +85,13 @@ func (m *model) move(by int) {
 		}
 	}
 	m.clampCursors()
-	if m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs() {
+	if m.focus == paneLegs && m.cursor[paneLegs] < m.card().legs() {
 		m.playToLeg(m.leg)
 	}
 }
 
 func (m *model) column(by int) {
-	if m.cursor[paneLegs] < m.sheet().legs() {
+	if m.cursor[paneLegs] < m.card().legs() {
 		m.col = max(0, min(m.col+by, len(legColumns)-1))
 	}
 }
@@ -124,7 +124,7 @@ func (m *model) editHere() {
 	if r.spec == nil || !m.mayEdit() {
 		return
 	}
-	text, isDefault := m.sheet().shown(r)
+	text, isDefault := m.card().shown(r)
 	if isDefault {
 		text = ""
 	}
@@ -132,8 +132,8 @@ func (m *model) editHere() {
 }
 
 func (m *model) mayEdit() bool {
-	s := m.sheet()
-	if s.card == nil {
+	s := m.card()
+	if s.current == nil {
 		m.say("this file cannot be read as a card; mend it in an editor")
 		return false
 	}
@@ -146,7 +146,7 @@ func (m *model) nudge(n int) {
 	if r.spec == nil || !m.mayEdit() {
 		return
 	}
-	s := m.sheet()
+	s := m.card()
 	text, _ := s.shown(r)
 	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
 	if !ok {
@@ -157,8 +157,8 @@ func (m *model) nudge(n int) {
 }
 
 func (m *model) setField(path, text string) bool {
-	s := m.sheet()
-	c, faults := s.set(s.card, path, text)
+	s := m.card()
+	c, faults := s.set(s.current, path, text)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
@@ -173,7 +173,7 @@ func (m *model) setField(path, text string) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	s := m.sheet()
+	s := m.card()
 	if next, ok := nudged(strings.TrimSpace(e.line.String()), e.row.spec, s.words(e.row.path, e.row.spec), n); ok {
 		e.line = newLine(next)
 		m.typed()
@@ -182,7 +182,7 @@ func (m *model) nudgeTyped(n int) {
 
 func (m *model) toDefault() {
 	r := m.field()
-	if r.spec == nil || !m.mayEdit() || m.sheet().text(r.path) == "" {
+	if r.spec == nil || !m.mayEdit() || m.card().text(r.path) == "" {
 		return
 	}
 	if r.spec.Required {
@@ -214,7 +214,7 @@ func (m *model) commitAndNext(by int) {
 		m.bagEdit()
 		return
 	}
-	if m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs() && m.col+by >= 0 && m.col+by < len(legColumns) {
+	if m.focus == paneLegs && m.cursor[paneLegs] < m.card().legs() && m.col+by >= 0 && m.col+by < len(legColumns) {
 		m.col += by
 	} else {
 		m.move(by)
@@ -223,22 +223,22 @@ func (m *model) commitAndNext(by int) {
 }
 
 func (m *model) history(dir int) {
-	s := m.sheet()
+	s := m.card()
 	if s.bagNext(dir) {
-		n := s.desk.next(dir)
-		s.desk.step(dir)
+		n := s.bag.next(dir)
+		s.bag.step(dir)
 		if s.next(dir) == n { // a change of both
 			s.step(dir)
 		}
-		m.lay(s.desk)
+		m.bagChanged()
 		m.say(map[int]string{-1: "the change of the bag is taken back", 1: "the change of the bag is made again"}[dir])
 		m.changed()
 		return
 	}
 	n := s.next(dir)
-	if n > 0 && s.desk != nil && s.desk.next(dir) == n {
-		s.desk.step(dir)
-		m.lay(s.desk)
+	if n > 0 && s.bag.next(dir) == n {
+		s.bag.step(dir)
+		m.bagChanged()
 	}
 	if !s.step(dir) {
 		m.say(map[int]string{-1: "nothing to undo", 1: "nothing to redo"}[dir])
@@ -252,7 +252,7 @@ func (m *model) history(dir int) {
 func (m *model) changed() {
 	m.clampCursors()
 	m.edits++
-	if m.sheet().card != m.calc.solved {
+	if m.card().current != m.calc.solved {
 		m.calc.failed = ""
 	}
 }
@@ -301,15 +301,15 @@ func (m *model) playToLeg(leg int) {
 	}
 }
 
-func (m *model) openCard(by int) {
-	if len(m.sheets) < 2 {
+func (m *model) cardBy(by int) {
+	if len(m.cards) < 2 {
 		m.say("this is the only card")
 		return
 	}
-	m.at = (m.at + by + len(m.sheets)) % len(m.sheets)
+	m.at = (m.at + by + len(m.cards)) % len(m.cards)
 	m.calc.forget()
 	m.leg, m.cursor, m.scroll, m.second = 0, [paneCount]int{}, [paneCount]int{}, 0
-	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.sheets)))
+	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.cards)))
 	m.clampCursors()
-	m.offerRecovery()
+	m.card().offer(m)
 }

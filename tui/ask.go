@@ -125,7 +125,7 @@ func frame(w cells.Window, title string) {
 }
 
 func (m *model) askDeleteLeg() {
-	s := m.sheet()
+	s := m.card()
 	if !m.mayEdit() {
 		return
 	}
@@ -138,55 +138,32 @@ func (m *model) askDeleteLeg() {
 		choices: []choice{{"y", "delete it", func(m *model) tea.Cmd { m.deleteLeg(); return nil }}}, esc: "keep it"}
 }
 
-// unsavedNames gives the cards with unsaved work.
-func (m *model) unsavedNames() []string {
-	var names []string
-	for _, s := range m.sheets {
-		if s.unsaved {
-			names = append(names, s.name())
-		}
-	}
-	for _, d := range m.desks() {
-		if d.unsaved {
-			names = append(names, d.name())
-		}
-	}
-	return names
-}
-
 // quit leaves, and asks only when work would be lost.
 func (m *model) quit() tea.Cmd {
-	names := m.unsavedNames()
-	if len(names) == 0 {
+	unsaved := m.unsaved()
+	if len(unsaved) == 0 {
 		return m.leave()
 	}
+	var names []string
+	for _, d := range unsaved {
+		names = append(names, d.name())
+	}
 	q := question{on: true, text: "Not saved: " + strings.Join(names, ", ") + ".", esc: "stay"}
-	if len(names) == 1 {
+	if len(unsaved) == 1 {
 		q.choices = append(q.choices, choice{"s", "save it and quit", func(m *model) tea.Cmd {
-			m.afterSave = func(m *model) tea.Cmd { return m.quit() }
-			for i, s := range m.sheets {
+			m.afterSave = (*model).quit
+			for i, s := range m.cards {
 				if s.unsaved {
 					m.at = i
 				}
-				if s.unsaved || s.desk.unsaved {
-					m.save()
-					break
-				}
 			}
+			unsaved[0].save(m)
 			return nil
 		}})
 	}
 	q.choices = append(q.choices,
 		choice{"k", "quit and keep it for the next start", func(m *model) tea.Cmd { m.keepAll(); m.left = true; return tea.Quit }},
-		choice{"x", "quit and throw it away", func(m *model) tea.Cmd {
-			for _, s := range m.sheets {
-				s.touched = s.touched || s.unsaved
-			}
-			for _, d := range m.desks() {
-				d.touched = d.touched || d.unsaved
-			}
-			return m.leave()
-		}})
+		choice{"x", "quit and throw it away", (*model).leave})
 	m.ask = q
 	return nil
 }

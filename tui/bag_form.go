@@ -48,8 +48,8 @@ func bagKeys() []binding {
 
 // bagOpen shows the fields of the chosen filter.
 func (m *model) bagOpen() {
-	s := m.sheet()
-	if s.desk == nil || s.bag == nil || s.bag.Doc == nil {
+	s := m.card()
+	if s.bag == nil || s.kit() == nil || s.kit().Doc == nil {
 		m.say("this bag cannot be edited here")
 		return
 	}
@@ -57,10 +57,10 @@ func (m *model) bagOpen() {
 	m.bag.at = m.bagPicked()
 	m.bagMove(0)
 	m.bagPick()
-	if n := len(s.bag.Filters); n == 0 {
+	if n := len(s.kit().Filters); n == 0 {
 		m.say("the bag has no filters; a adds one")
 	}
-	m.offerBag()
+	m.card().bag.offer(m)
 }
 
 func (m *model) bagClose() { m.bag.open, m.filters.pane = false, filtersAll }
@@ -73,7 +73,7 @@ func (m *model) bagRow() row {
 }
 
 func (m *model) bagMove(by int) {
-	if n := len(m.sheet().bag.Filters); m.bag.at >= n {
+	if n := len(m.card().kit().Filters); m.bag.at >= n {
 		m.bag.at = max(0, n-1)
 	}
 	m.bag.cursor = max(0, min(m.bag.cursor+by, len(m.bagRows())-1))
@@ -81,7 +81,7 @@ func (m *model) bagMove(by int) {
 
 // bagTurn goes to another filter and stays on the same field where it has that too.
 func (m *model) bagTurn(by int) {
-	n := len(m.sheet().bag.Filters)
+	n := len(m.card().kit().Filters)
 	if n == 0 {
 		return
 	}
@@ -106,24 +106,24 @@ func (m *model) bagEdit() {
 	if r.spec == nil {
 		return
 	}
-	text, isDefault := m.sheet().shown(r)
+	text, isDefault := m.card().shown(r)
 	if isDefault {
 		text = ""
 	}
-	m.edit = edit{on: true, row: r, line: newLine(text), base: m.sheet().card, bag: m.sheet().bag}
+	m.edit = edit{on: true, row: r, line: newLine(text), base: m.card().current, bag: m.card().kit()}
 	m.say("")
 }
 
 // typedBag works the text into the bag, so that every keystroke re-computes the flight.
 func (m *model) typedBag(text string) {
-	s, e := m.sheet(), &m.edit
+	s, e := m.card(), &m.edit
 	was := e.bag.Doc.At(e.row.path).Text()
 	if text == was {
 		e.fault = ""
-		s.card = e.base
+		s.current = e.base
 		s.check()
-		s.desk.try(e.bag)
-		m.lay(s.desk)
+		s.bag.try(e.bag)
+		m.bagChanged()
 		return
 	}
 	b, faults := e.bag.SetFilter(m.bag.at, e.row.spec.Key, text)
@@ -135,14 +135,14 @@ func (m *model) typedBag(text string) {
 		return
 	}
 	e.fault = ""
-	s.desk.try(b)
-	s.card = e.base
+	s.bag.try(b)
+	s.current = e.base
 	if c := m.renamed(e, text); c != nil {
 		s.try(c)
 	} else {
 		s.check()
 	}
-	m.lay(s.desk)
+	m.bagChanged()
 }
 
 // renamed gives the card with the new name of its filter, where the name of that one is being typed; nil
@@ -155,7 +155,7 @@ func (m *model) renamed(e *edit, name string) *shot.Card {
 	if e.base.Doc.At("filter").Text() != was {
 		return nil
 	}
-	c, _ := m.sheet().set(e.base, "filter", name)
+	c, _ := m.card().set(e.base, "filter", name)
 	return c
 }
 
@@ -171,7 +171,7 @@ func bagFault(faults field.Faults, r row) string {
 
 // bagSet changes a field in one step.
 func (m *model) bagSet(r row, text string) {
-	b, faults := m.sheet().bag.SetFilter(m.bag.at, r.spec.Key, text)
+	b, faults := m.card().kit().SetFilter(m.bag.at, r.spec.Key, text)
 	if b == nil {
 		if len(faults) > 0 {
 			m.say(bagFault(faults, r))
@@ -188,7 +188,7 @@ func (m *model) bagNudge(n int) {
 	if r.spec == nil {
 		return
 	}
-	s := m.sheet()
+	s := m.card()
 	text, _ := s.shown(r)
 	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
 	if !ok || r.spec.Kind == field.List || r.spec.Kind == field.Text {
@@ -201,7 +201,7 @@ func (m *model) bagNudge(n int) {
 func (m *model) bagDefault() {
 	r := m.bagRow()
 	switch {
-	case r.spec == nil || !m.sheet().bag.Doc.At(r.path).Exists():
+	case r.spec == nil || !m.card().kit().Doc.At(r.path).Exists():
 	case r.spec.Required:
 		m.say("this field is needed; Enter edits it")
 	default:
@@ -223,21 +223,21 @@ func (m *model) bagChange(b *kit.Bag, faults field.Faults, at int, said string) 
 }
 
 func (m *model) bagAdd() {
-	b := m.sheet().bag
+	b := m.card().kit()
 	at := min(m.bag.at+1, len(b.Filters))
 	next, faults := b.AddFilter(at)
 	m.bagChange(next, faults, at, "a new filter: set its name, kind and stops")
 }
 
 func (m *model) bagDouble() {
-	if b := m.sheet().bag; m.bag.at < len(b.Filters) {
+	if b := m.card().kit(); m.bag.at < len(b.Filters) {
 		next, faults := b.DoubleFilter(m.bag.at)
 		m.bagChange(next, faults, m.bag.at+1, "")
 	}
 }
 
 func (m *model) bagAskRemove() {
-	b := m.sheet().bag
+	b := m.card().kit()
 	if m.bag.at >= len(b.Filters) {
 		return
 	}

@@ -27,9 +27,9 @@ func bagModel(tb testing.TB, w, h int, file string) *model {
 			tb.Fatal(faults)
 		}
 		m.opt.Bag, m.opt.BagFile = bag, file
-		m.sheets = nil
+		m.cards = nil
 		for _, n := range examples.Cards() {
-			m.keeper.open(m.openSheet(Source{Path: n, Data: examples.Card(n), Demo: true}))
+			m.addCard(Source{Path: n, Data: examples.Card(n), Demo: true})
 		}
 	}
 	settleKeys(m, "3", "e")
@@ -51,11 +51,11 @@ func bagFile(tb testing.TB) string {
 // toFilter goes to a field of a filter by their names.
 func toFilter(tb testing.TB, m *model, filter, key string) {
 	tb.Helper()
-	for i, f := range m.sheet().bag.Filters {
+	for i, f := range m.card().kit().Filters {
 		if f.Name != filter {
 			continue
 		}
-		for range m.sheet().bag.Filters {
+		for range m.card().kit().Filters {
 			if m.bag.at != i {
 				settleKeys(m, "right")
 			}
@@ -74,7 +74,7 @@ func toFilter(tb testing.TB, m *model, filter, key string) {
 func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	call := m.calc.report.Call.Filter
-	if got := m.sheet().bag.Filters[m.bag.at].Name; got != call {
+	if got := m.card().kit().Filters[m.bag.at].Name; got != call {
 		t.Errorf("open at %s, the call is %s", got, call)
 	}
 	toFilter(t, m, call, "stops") // made so heavy that it is no longer the best, it stays the chosen one
@@ -94,7 +94,7 @@ func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 		t.Error("Esc goes back to all filters")
 	}
 	settleKeys(m, "home", "right", "right", "e")
-	if got, want := m.sheet().bag.Filters[m.bag.at].Name, m.filters.got.list[2].Filter; got != want {
+	if got, want := m.card().kit().Filters[m.bag.at].Name, m.filters.got.list[2].Filter; got != want {
 		t.Errorf("open at %s, chosen is %s", got, want)
 	}
 }
@@ -132,7 +132,7 @@ func TestTheFormFollowsTheFilter(t *testing.T) {
 	}
 	settleKeys(m, "m", "enter", "f", "i", "x", "e", "d")
 	settleKeys(m, "enter")
-	if f := m.sheet().bag.Filters[m.bag.at]; f.Ring != kit.RingFixed || !strings.Contains(keys(), "fixed_deg") {
+	if f := m.card().kit().Filters[m.bag.at]; f.Ring != kit.RingFixed || !strings.Contains(keys(), "fixed_deg") {
 		t.Errorf("a fixed ring: %+v, %s", f, keys())
 	}
 }
@@ -157,26 +157,26 @@ func TestTypingInTheBagComputesLive(t *testing.T) {
 		t.Fatalf("5 stops: headroom %v after %v", loss(), was)
 	}
 	settleKeys(m, ".", "5", "enter")
-	if m.calc.report == first || m.edit.on || m.sheet().bag.Filters[2].Stops != 5.5 {
-		t.Errorf("%+v", m.sheet().bag.Filters[2])
+	if m.calc.report == first || m.edit.on || m.card().kit().Filters[2].Stops != 5.5 {
+		t.Errorf("%+v", m.card().kit().Filters[2])
 	}
-	if m.calc.report.Bag != m.sheet().bag || m.filters.got.of.report.Bag != m.sheet().bag {
+	if m.calc.report.Bag != m.card().kit() || m.filters.got.of.report.Bag != m.card().kit() {
 		t.Error("the answer is that of an earlier bag")
 	}
-	for _, s := range m.sheets {
-		if s.bag != m.sheet().bag {
+	for _, s := range m.cards {
+		if s.kit() != m.card().kit() {
 			t.Error("another card has another bag")
 		}
 	}
-	if !strings.Contains(screenText(m), "bag not saved") || m.sheet().unsaved {
+	if !strings.Contains(screenText(m), "bag not saved") || m.card().unsaved {
 		t.Error("the screen does not say that the bag is not saved, or the card was touched")
 	}
 	settleKeys(m, "u")
-	if m.sheet().bag.Filters[2].Stops != 4 || m.sheet().desk.unsaved || m.calc.report.Bag != m.sheet().bag || loss() != was {
+	if m.card().kit().Filters[2].Stops != 4 || m.card().bag.unsaved || m.calc.report.Bag != m.card().kit() || loss() != was {
 		t.Error("u takes the whole edit back")
 	}
 	settleKeys(m, "ctrl+r")
-	if m.sheet().bag.Filters[2].Stops != 5.5 || m.calc.report.Bag != m.sheet().bag {
+	if m.card().kit().Filters[2].Stops != 5.5 || m.calc.report.Bag != m.card().kit() {
 		t.Error("Ctrl-R makes it again")
 	}
 }
@@ -184,7 +184,7 @@ func TestTypingInTheBagComputesLive(t *testing.T) {
 func TestAWrongValueKeepsTheFieldOpen(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	toFilter(t, m, "ND16", "stops")
-	bag := m.sheet().bag
+	bag := m.card().kit()
 	settleKeys(m, "enter", "9", "9", "enter")
 	if !m.edit.on || m.edit.fault == "" || !m.stale() {
 		t.Fatal("99 stops are taken")
@@ -193,7 +193,7 @@ func TestAWrongValueKeepsTheFieldOpen(t *testing.T) {
 		t.Errorf("what is wrong is not said:\n%s", text)
 	}
 	settleKeys(m, "esc")
-	if m.edit.on || m.sheet().bag.Filters[2].Stops != 4 || m.here() != inBag {
+	if m.edit.on || m.card().kit().Filters[2].Stops != 4 || m.here() != inBag {
 		t.Error("Esc leaves the field as it was")
 	}
 	toFilter(t, m, "variable 2-5", "to_stops")
@@ -202,17 +202,17 @@ func TestAWrongValueKeepsTheFieldOpen(t *testing.T) {
 		t.Errorf("%q does not name the other field", m.edit.fault)
 	}
 	settleKeys(m, "esc")
-	if string(m.sheet().bag.Doc.Bytes()) != string(bag.Doc.Bytes()) {
+	if string(m.card().kit().Doc.Bytes()) != string(bag.Doc.Bytes()) {
 		t.Error("something of it stayed")
 	}
 	toFilter(t, m, "ND8", "name")
 	settleKeys(m, "delete")
-	if m.sheet().bag.Filters[1].Name != "ND8" || !strings.Contains(m.note, "needed") {
+	if m.card().kit().Filters[1].Name != "ND8" || !strings.Contains(m.note, "needed") {
 		t.Error("a name is needed")
 	}
 	settleKeys(m, "enter", "X", "Y", "esc")
 	settleKeys(m, "ctrl+r")
-	if m.sheet().bag.Filters[1].Name != "XY" {
+	if m.card().kit().Filters[1].Name != "XY" {
 		t.Error("Esc threw away what was typed")
 	}
 }
@@ -223,7 +223,7 @@ func TestUndoKeepsTheOrderOfCardAndBag(t *testing.T) {
 	now := m.opt.Now()
 	m.opt.Now = func() time.Time { now = now.Add(time.Minute); return now }
 	state := func() string {
-		return string(m.sheet().card.Doc.Bytes()) + string(m.sheet().bag.Doc.Bytes())
+		return string(m.card().current.Doc.Bytes()) + string(m.card().kit().Doc.Bytes())
 	}
 	states := []string{state()}
 	step := func(keys ...string) { settleKeys(m, keys...); states = append(states, state()) }
@@ -262,7 +262,7 @@ func TestUndoKeepsTheOrderOfCardAndBag(t *testing.T) {
 func TestTheCardFollowsARenamedFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	settleKeys(m, "esc", "home", "right", "enter") // the second best on the card
-	was := m.sheet().text("filter")
+	was := m.card().text("filter")
 	settleKeys(m, "e", "home", "enter")
 	for _, k := range strings.Split("tin 3", "") {
 		settleKeys(m, k)
@@ -273,7 +273,7 @@ func TestTheCardFollowsARenamedFilter(t *testing.T) {
 	settleKeys(m, "enter")
 	both := func(name string) {
 		t.Helper()
-		if got, in := m.sheet().text("filter"), m.sheet().bag.Filters[m.bag.at].Name; got != name || in != name || m.calc.report.Call.Filter != name {
+		if got, in := m.card().text("filter"), m.card().kit().Filters[m.bag.at].Name; got != name || in != name || m.calc.report.Call.Filter != name {
 			t.Errorf("the card has %q, the bag %q, the call %q; expected %q", got, in, m.calc.report.Call.Filter, name)
 		}
 	}
@@ -289,21 +289,21 @@ func TestTheCardFollowsARenamedFilter(t *testing.T) {
 	settleKeys(m, "ctrl+r")
 	both("Q")
 	settleKeys(m, "u", "u", "u")
-	if m.sheet().unsaved || m.sheet().desk.unsaved {
+	if m.card().unsaved || m.card().bag.unsaved {
 		t.Error("three steps back nothing is changed")
 	}
 	// A card that leaves the choice to the program is not touched.
 	settleKeys(m, "enter", "Z", "enter")
-	if m.sheet().unsaved || !m.sheet().desk.unsaved {
+	if m.card().unsaved || !m.card().bag.unsaved {
 		t.Error("the card was touched")
 	}
 }
 
 func TestFiltersAreAddedDoubledAndTakenOut(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
-	n := len(m.sheet().bag.Filters)
+	n := len(m.card().kit().Filters)
 	settleKeys(m, "a")
-	if b := m.sheet().bag; len(b.Filters) != n+1 || b.Filters[m.bag.at].Name != "new filter" {
+	if b := m.card().kit(); len(b.Filters) != n+1 || b.Filters[m.bag.at].Name != "new filter" {
 		t.Fatal("a adds a filter")
 	}
 	if at := m.filtersAt(); m.filters.got.list[at].Filter != "new filter" {
@@ -314,32 +314,32 @@ func TestFiltersAreAddedDoubledAndTakenOut(t *testing.T) {
 	}
 	for _, want := range []kit.Kind{kit.Hybrid, kit.Variable, kit.Diffusion, kit.Polariser, kit.Density} {
 		settleKeys(m, "+")
-		if got := m.sheet().bag.Filters[m.bag.at].Kind; got != want || len(m.calc.faults) > 0 {
+		if got := m.card().kit().Filters[m.bag.at].Kind; got != want || len(m.calc.faults) > 0 {
 			t.Errorf("%s, expected %s", got, want)
 		}
 	}
 	settleKeys(m, "d", "x", "n")
-	if len(m.sheet().bag.Filters) != n+2 {
+	if len(m.card().kit().Filters) != n+2 {
 		t.Error("x took a filter without a yes")
 	}
 	settleKeys(m, "esc", "x", "y")
-	if len(m.sheet().bag.Filters) != n+1 {
+	if len(m.card().kit().Filters) != n+1 {
 		t.Error("x y takes it out")
 	}
 	for range n + 1 {
 		settleKeys(m, "x", "y")
 	}
-	if len(m.sheet().bag.Filters) != 0 || !strings.Contains(screenText(m), "no filters; a adds one") {
+	if len(m.card().kit().Filters) != 0 || !strings.Contains(screenText(m), "no filters; a adds one") {
 		t.Errorf("an empty bag:\n%s", screenText(m))
 	}
 	settleKeys(m, "up", "down", "left", "right", "enter", "+", "-", "d", "x", "delete", "m", "a")
-	if len(m.sheet().bag.Filters) != 1 {
+	if len(m.card().kit().Filters) != 1 {
 		t.Error("a adds one to an empty bag")
 	}
 	for range 30 {
 		settleKeys(m, "u")
 	}
-	if m.sheet().desk.unsaved || len(m.sheet().bag.Filters) != n {
+	if m.card().bag.unsaved || len(m.card().kit().Filters) != n {
 		t.Error("u goes back to the bag as it was")
 	}
 }
@@ -366,7 +366,7 @@ func TestTheBagHoldsAgainstAnyKeys(t *testing.T) {
 			if n := len(strings.Split(screenText(m), "\n")); n != m.screen.h || m.failed != nil {
 				t.Fatalf("seed %d: %d lines in a window of %d, %v", round, n, m.screen.h, m.failed)
 			}
-			if _, faults := kit.ReadBag("b", m.sheet().bag.Doc.Bytes()); len(faults) > 0 {
+			if _, faults := kit.ReadBag("b", m.card().kit().Doc.Bytes()); len(faults) > 0 {
 				t.Fatalf("seed %d after %q: %v", round, k, faults)
 			}
 		}

@@ -83,7 +83,7 @@ func (s *screen) band(m *model, w cells.Window) {
 	case r == nil && m.calc.failed != "":
 		w.TextIn(x, 0, cols-2, m.calc.failed, warn.On(cells.BandGround))
 		return
-	case r == nil && m.sheet().card == nil && len(m.sheet().faults) > 0:
+	case r == nil && m.card().current == nil && len(m.card().faults) > 0:
 		w.TextIn(x, 0, cols-2, "this file cannot be read as a card", warn.On(cells.BandGround))
 		return
 	case r == nil:

@@ -28,7 +28,7 @@ func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 	o.fill()
 	m := newModel(o)
 	m.keepAfter, m.sureAfter = 0, 0 // nothing waits in a test without a terminal
-	tb.Cleanup(m.keeper.close)
+	tb.Cleanup(m.release)
 	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
 	return m
 }

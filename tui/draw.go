@@ -129,7 +129,7 @@ func (s *screen) title(m *model, w cells.Window) {
 		w.TextIn(1, 0, cols-2, m.note, warn)
 		return
 	}
-	sh := m.sheet()
+	sh := m.card()
 	right := ""
 	if r := m.calc.report; r != nil && len(r.Path) > 0 {
 		if i := m.calc.at(m.second); i >= 0 {
@@ -144,26 +144,26 @@ func (s *screen) title(m *model, w cells.Window) {
 	}
 	state := "saved"
 	switch {
-	case sh.card == nil:
+	case sh.current == nil:
 		state = "cannot be read"
 	case sh.readOnly != "":
 		state = "read only: open in another window"
 	case sh.unsaved:
 		state = "not saved"
-	case sh.src.New:
+	case sh.unwritten:
 		state = "new, no file yet"
-	case sh.src.Demo:
+	case sh.fileless:
 		state = "demo, a copy"
 	}
 	free := cols - 3 - cells.Width(right)
 	name := cells.Cut(sh.name(), free)
 	x := w.Text(1, 0, name, strong)
 	parts := []string{takeOffWords(sh.text("take_off")), state}
-	if sh.desk != nil && sh.desk.unsaved {
+	if sh.bag.unsaved {
 		parts = append(parts, "bag not saved")
 	}
-	if len(m.sheets) > 1 {
-		parts = append(parts, fmt.Sprintf("%d of %d", m.at+1, len(m.sheets)))
+	if len(m.cards) > 1 {
+		parts = append(parts, fmt.Sprintf("%d of %d", m.at+1, len(m.cards)))
 	}
 	for _, p := range parts {
 		if p != "" && x+3+cells.Width(p) <= free {
@@ -237,7 +237,7 @@ func (s *screen) fieldHelp(m *model, w cells.Window, r row) {
 	if !strings.HasPrefix(text, r.label) {
 		text = r.label + ": " + text
 	}
-	if more := m.sheet().allowed(r); more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
+	if more := m.card().allowed(r); more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
 		text += " · " + more
 	}
 	w.TextIn(0, 0, cols, text, dim)

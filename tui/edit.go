@@ -103,23 +103,23 @@ type edit struct {
 
 // beginEdit opens a field for typing.
 func (m *model) beginEdit(r row, text string) {
-	s := m.sheet()
-	if s.card == nil || r.spec == nil {
+	s := m.card()
+	if s.current == nil || r.spec == nil {
 		return
 	}
-	m.edit = edit{on: true, row: r, line: newLine(text), base: s.card, bag: s.bag}
+	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
 	m.say("")
 }
 
 // typed works the text into the card, so that every keystroke re-computes the flight.
 func (m *model) typed() {
-	s, e := m.sheet(), &m.edit
+	s, e := m.card(), &m.edit
 	text := strings.TrimSpace(e.line.String())
 	if e.row.filter {
 		m.typedBag(text)
 		return
 	}
-	was, _ := (&sheet{card: e.base}).shown(e.row)
+	was, _ := justRead(e.base).shown(e.row)
 	if text == was {
 		e.fault = ""
 		s.try(e.base)
@@ -154,7 +154,7 @@ func (m *model) commitEdit() bool {
 
 // settle makes what was typed a step of undo.
 func (m *model) settle() {
-	s := m.sheet()
+	s := m.card()
 	if !m.edit.row.filter {
 		s.settle(m.edit.base)
 		return
@@ -163,24 +163,24 @@ func (m *model) settle() {
 	if m.edit.base != nil {
 		s.settle(m.edit.base) // changed where it names a filter that was renamed
 	}
-	s.desk.settle(m.edit.bag)
+	s.bag.settle(m.edit.bag)
 	s.future = nil
 	if len(s.past) > cards { // one change of both, one step
-		s.past[cards].n = s.desk.changes
+		s.past[cards].n = s.bag.changes
 	}
 }
 
 // abandon goes back to what was there before typing.
 func (m *model) abandon() (kept bool) {
-	s := m.sheet()
+	s := m.card()
 	if !m.edit.row.filter {
 		return s.abandon(m.edit.base)
 	}
 	card := m.edit.base != nil && s.abandon(m.edit.base)
-	if kept = s.desk.abandon(m.edit.bag); kept && card {
-		s.future[0].n = s.desk.changes
+	if kept = s.bag.abandon(m.edit.bag); kept && card {
+		s.future[0].n = s.bag.changes
 	}
-	m.lay(s.desk)
+	m.bagChanged()
 	return kept
 }
 

@@ -32,7 +32,7 @@ func TestALandingIsPartOfTheAnswer(t *testing.T) {
 	o.fill()
 	m := newModel(o)
 	m.keepAfter, m.sureAfter = 0, 0
-	t.Cleanup(m.keeper.close)
+	t.Cleanup(m.release)
 	drive(m, tea.WindowSizeMsg{Width: 140, Height: 50})
 	r := m.calc.report
 	if r == nil || len(r.Flights) != 2 {

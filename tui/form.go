@@ -140,22 +140,22 @@ func legRows(leg int, more bool) []row {
 }
 
 // words gives the words that may stand in a field: the table's, or the names in the bag.
-func (s *sheet) words(path string, spec *field.Spec) []string {
+func (o *openCard) words(path string, spec *field.Spec) []string {
 	switch {
 	case path == "camera":
 		var names []string
-		for _, c := range s.bag.Cameras {
+		for _, c := range o.kit().Cameras {
 			names = append(names, c.Name)
 		}
 		return names
 	case path == "filter":
 		names := []string{"auto", "none"}
-		for _, f := range s.bag.Filters {
+		for _, f := range o.kit().Filters {
 			names = append(names, f.Name)
 		}
 		return names
 	case strings.HasSuffix(path, "mode"):
-		if c, ok := s.bag.CameraByName(s.text("camera")); ok {
+		if c, ok := o.kit().CameraByName(o.text("camera")); ok {
 			var names []string
 			for _, m := range c.Modes {
 				names = append(names, m.Name)
@@ -169,20 +169,20 @@ func (s *sheet) words(path string, spec *field.Spec) []string {
 }
 
 // shown gives what stands in a field and whether it is only the default.
-func (s *sheet) shown(r row) (text string, isDefault bool) {
+func (o *openCard) shown(r row) (text string, isDefault bool) {
 	if r.filter {
-		if t := s.bag.Doc.At(r.path).Text(); t != "" {
+		if t := o.kit().Doc.At(r.path).Text(); t != "" {
 			return t, false
 		}
 		return r.spec.Default, true
 	}
-	if t := s.text(r.path); t != "" {
+	if t := o.text(r.path); t != "" {
 		return t, false
 	}
 	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
 		key := r.path[i+1:]
 		if c := specFor(shot.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
-			if t := s.text(key); t != "" {
+			if t := o.text(key); t != "" {
 				return t, true
 			}
 			return c.Default, true
@@ -192,8 +192,8 @@ func (s *sheet) shown(r row) (text string, isDefault bool) {
 }
 
 // allowed says in a few words what may stand in a field.
-func (s *sheet) allowed(r row) string {
-	if w := s.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
+func (o *openCard) allowed(r row) string {
+	if w := o.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
 		return strings.Join(w, ", ")
 	}
 	return r.spec.Allowed()

@@ -136,7 +136,7 @@ func (s *screen) left(m *model, c rect) {
 			legs = min(legs, c.h-least)
 			shot = c.h - legs
 		} else {
-			table := min(legs, max(least, 2+m.sheet().legs()))
+			table := min(legs, max(least, 2+m.card().legs()))
 			shot = min(shot, c.h-table)
 		}
 	} else if shot+legs+1 <= c.h {

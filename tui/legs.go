@@ -16,22 +16,22 @@ func (m *model) addLeg() {
 	if r := m.calc.report; r != nil && !m.stale() && m.leg < len(r.Shot.Legs) {
 		h := r.Shot.Legs[m.leg].Heading
 		heading = num(math.Mod(math.Round(h.From+h.By)+720, 360))
-	} else if _, to := m.sheet().card.Doc.At(fmt.Sprintf("legs[%d].heading_deg", m.leg)).Texts(); to != "" {
+	} else if _, to := m.card().current.Doc.At(fmt.Sprintf("legs[%d].heading_deg", m.leg)).Texts(); to != "" {
 		heading = to
 	}
 	m.insertLeg("{move: hold, heading_deg: " + heading + ", seconds: 10}")
 }
 
 func (m *model) doubleLeg() {
-	if m.mayEdit() && m.sheet().legs() > 0 {
-		m.insertLeg(m.sheet().card.Doc.At(fmt.Sprintf("legs[%d]", m.leg)).YAML())
+	if m.mayEdit() && m.card().legs() > 0 {
+		m.insertLeg(m.card().current.Doc.At(fmt.Sprintf("legs[%d]", m.leg)).YAML())
 	}
 }
 
 func (m *model) insertLeg(yaml string) {
-	s := m.sheet()
+	s := m.card()
 	at := min(m.leg+1, s.legs())
-	d, faults := s.card.Doc.Insert("legs", at, yaml)
+	d, faults := s.current.Doc.Insert("legs", at, yaml)
 	if d == nil || len(faults) > 0 {
 		m.say("no more legs fit: " + faults.Error())
 		return
@@ -42,8 +42,8 @@ func (m *model) insertLeg(yaml string) {
 }
 
 func (m *model) deleteLeg() {
-	s := m.sheet()
-	d, faults := s.card.Doc.Remove(fmt.Sprintf("legs[%d]", m.leg))
+	s := m.card()
+	d, faults := s.current.Doc.Remove(fmt.Sprintf("legs[%d]", m.leg))
 	if d == nil || len(faults) > 0 {
 		m.say("a flight needs a leg")
 		return
@@ -55,12 +55,12 @@ func (m *model) deleteLeg() {
 }
 
 func (m *model) shiftLeg(by int) {
-	s := m.sheet()
+	s := m.card()
 	to := m.leg + by
 	if !m.mayEdit() || to < 0 || to >= s.legs() {
 		return
 	}
-	d, faults := s.card.Doc.Swap("legs", m.leg, to)
+	d, faults := s.current.Doc.Swap("legs", m.leg, to)
 	if d == nil || len(faults) > 0 {
 		return
 	}
@@ -71,12 +71,12 @@ func (m *model) shiftLeg(by int) {
 
 // fixCall writes the recommended filter and ring into the card, or takes them out again.
 func (m *model) fixCall() {
-	s, r := m.sheet(), m.calc.report
+	s, r := m.card(), m.calc.report
 	if !m.mayEdit() {
 		return
 	}
 	if f := s.text("filter"); f != "" && f != "auto" {
-		if c, _ := s.set(s.card, "filter", "auto"); c != nil {
+		if c, _ := s.set(s.current, "filter", "auto"); c != nil {
 			if c2, _ := s.set(c, "ring_deg", "auto"); c2 != nil {
 				c = c2
 			}
@@ -90,7 +90,7 @@ func (m *model) fixCall() {
 		m.say("there is no answer to write down yet")
 		return
 	}
-	c, _ := s.set(s.card, "filter", r.Call.Filter)
+	c, _ := s.set(s.current, "filter", r.Call.Filter)
 	if c == nil {
 		return
 	}

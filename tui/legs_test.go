@@ -8,13 +8,13 @@ import (
 func TestLegsAreAddedDoubledMovedAndDeleted(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	press(m, "tab", "down")
-	if m.leg != 1 || m.sheet().text("legs[1].move") != "orbit" {
+	if m.leg != 1 || m.card().text("legs[1].move") != "orbit" {
 		t.Fatalf("leg %d", m.leg)
 	}
 	moves := func() string {
 		var out []string
-		for i := 0; i < m.sheet().legs(); i++ {
-			out = append(out, m.sheet().card.Doc.At("legs").Index(i).Get("move").Text())
+		for i := 0; i < m.card().legs(); i++ {
+			out = append(out, m.card().current.Doc.At("legs").Index(i).Get("move").Text())
 		}
 		return strings.Join(out, " ")
 	}
@@ -36,7 +36,7 @@ func TestLegsAreAddedDoubledMovedAndDeleted(t *testing.T) {
 	if m.calc.report == nil || len(m.calc.report.Legs) != 5 || m.stale() {
 		t.Error("the flight was not computed anew")
 	}
-	if got := m.sheet().text("legs[3].heading_deg"); got != "60" {
+	if got := m.card().text("legs[3].heading_deg"); got != "60" {
 		t.Errorf("an added leg looks where the one before ended: %q", got)
 	}
 }
@@ -45,14 +45,14 @@ func TestTheCallIsWrittenIntoTheCardAndOutAgain(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	call := m.calc.report.Call
 	press(m, "f")
-	if got := m.sheet().text("filter"); got != call.Filter {
+	if got := m.card().text("filter"); got != call.Filter {
 		t.Errorf("filter %q, want %q", got, call.Filter)
 	}
-	if call.HasRing && m.sheet().text("ring_deg") != num(call.RingDeg) {
-		t.Errorf("ring %q, want %v", m.sheet().text("ring_deg"), call.RingDeg)
+	if call.HasRing && m.card().text("ring_deg") != num(call.RingDeg) {
+		t.Errorf("ring %q, want %v", m.card().text("ring_deg"), call.RingDeg)
 	}
 	press(m, "f")
-	if m.sheet().text("filter") != "auto" || m.sheet().text("ring_deg") != "auto" {
+	if m.card().text("filter") != "auto" || m.card().text("ring_deg") != "auto" {
 		t.Error("the second f leaves both to the program again")
 	}
 }

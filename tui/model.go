@@ -16,9 +16,8 @@ import (
 // model is the whole state of the workbench, in parts that know little of each other.
 type model struct {
 	opt    Options
-	sheets []*sheet
+	cards  []*openCard
 	at     int // the card on the screen
-	keeper keeper
 	calc   calc
 	edit   edit
 	ask    question
@@ -60,34 +59,31 @@ func newModel(o Options) *model {
 			src.Data = m.startHere()
 			m.note = "a new shot: set place, take-off, purpose and heading; s makes its file"
 		}
-		s := m.openSheet(src)
-		m.keeper.open(s)
+		s := m.addCard(src)
 		if s.readOnly != "" {
 			m.note = s.readOnly
 		}
 	}
-	if len(m.sheets) > 0 && m.sheets[0].src.Demo {
+	if len(m.cards) > 0 && m.cards[0].fileless {
 		m.keptShots()
 	}
 	m.screen.pen = newPen(&m.opt)
 	m.clampCursors()
-	m.offerRecovery()
+	m.card().offer(m)
 	return m
 }
-
-func (m *model) sheet() *sheet { return m.sheets[m.at] }
 
 // say shows one line of news until the next key.
 func (m *model) say(text string) { m.note = text }
 
 // wanted gives what should be computed for the state there is.
 func (m *model) wanted() want {
-	s := m.sheet()
+	s := m.card()
 	w, h := m.screen.room()
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, look: m.look}
+	return want{card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, look: m.look}
 }
 
 // Init starts the first computation as soon as the size is known.

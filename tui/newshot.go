@@ -14,37 +14,35 @@ import (
 const mostNewShots = 9
 
 // newShotPath is the name under which the n-th shot without a file is kept: the same from any folder.
-func newShotPath(n int) string { return fileless("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
+func newShotPath(n int) string { return filelessPath("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
 
 // newShot opens a card with nothing but the four answers: the place of the card on the screen, or where
 // the last card was saved; now; video; north. It has no file until it is saved.
 func (m *model) newShot() {
 	for n := 1; n <= mostNewShots; n++ {
 		path := newShotPath(n)
-		if m.hasSheet(path) {
+		if m.hasCard(path) {
 			continue
 		}
 		m.addShot(path, m.startHere())
-		m.openCard(len(m.sheets) - 1 - m.at)
+		m.cardBy(len(m.cards) - 1 - m.at)
 		m.say("a new shot, here and now: set place, take-off, purpose and heading; s asks for its file")
 		return
 	}
 	m.say("save one of the new shots first")
 }
 
-func (m *model) hasSheet(path string) bool {
-	for _, s := range m.sheets {
-		if s.src.Path == path {
+func (m *model) hasCard(path string) bool {
+	for _, s := range m.cards {
+		if s.file == path {
 			return true
 		}
 	}
 	return false
 }
 
-func (m *model) addShot(path string, data []byte) *sheet {
-	s := m.openSheet(Source{Path: path, Data: data, Demo: true, New: true})
-	m.keeper.open(s)
-	return s
+func (m *model) addShot(path string, data []byte) {
+	m.addCard(Source{Path: path, Data: data, Demo: true, New: true})
 }
 
 // startHere fills in what is known.
@@ -52,11 +50,11 @@ func (m *model) startHere() []byte {
 	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
 	bag := m.opt.Bag
 	place, known := store.LastPlace()
-	if len(m.sheets) > 0 {
-		s := m.sheet()
-		bag = s.bag
+	if len(m.cards) > 0 {
+		s := m.card()
+		bag = s.kit()
 		start.Camera = s.text("camera")
-		if demo := s.src.Demo && !s.src.New; !demo || !known { // rather than the demo's where there is another
+		if demo := s.fileless && !s.unwritten; !demo || !known { // rather than the demo's where there is another
 			if p, ok := s.place(); ok {
 				place = p
 			}
@@ -77,22 +75,15 @@ func (m *model) keptShots() {
 			continue
 		}
 		m.addShot(path, m.startHere())
-		m.at = len(m.sheets) - 1
-	}
-}
-
-// rememberPlace keeps the place of a card that was saved.
-func (m *model) rememberPlace(s *sheet) {
-	if p, ok := s.place(); ok {
-		_ = store.RememberPlace(p) // a convenience; the card itself is saved
+		m.at = len(m.cards) - 1
 	}
 }
 
 // place reads the place of a card; ok is false while it is not written out.
-func (s *sheet) place() (p store.Place, ok bool) {
-	_, lat := fmt.Sscan(s.text("place.lat"), &p.LatDeg)
-	_, lon := fmt.Sscan(s.text("place.lon"), &p.LonDeg)
-	p.Zone = s.text("place.zone")
+func (o *openCard) place() (p store.Place, ok bool) {
+	_, lat := fmt.Sscan(o.text("place.lat"), &p.LatDeg)
+	_, lon := fmt.Sscan(o.text("place.lon"), &p.LonDeg)
+	p.Zone = o.text("place.zone")
 	return p, lat == nil && lon == nil
 }
 

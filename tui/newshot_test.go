@@ -13,16 +13,16 @@ import (
 
 func TestANewShotIsHereAndNow(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
-	n := len(m.sheets)
+	n := len(m.cards)
 	press(m, "o")
-	s := m.sheet()
-	if len(m.sheets) != n+1 || m.at != n || !s.src.New || s.unsaved {
-		t.Fatalf("%d cards, at %d, unsaved %v", len(m.sheets), m.at, s.unsaved)
+	s := m.card()
+	if len(m.cards) != n+1 || m.at != n || !s.unwritten || s.unsaved {
+		t.Fatalf("%d cards, at %d, unsaved %v", len(m.cards), m.at, s.unsaved)
 	}
 	if len(m.calc.faults) > 0 || m.calc.report == nil {
 		t.Fatalf("a new shot has an answer at once: %v", m.calc.faults)
 	}
-	if got := s.text("place.lat"); got != m.sheets[0].text("place.lat") {
+	if got := s.text("place.lat"); got != m.cards[0].text("place.lat") {
 		t.Errorf("the place is the one on the screen before: %q", got)
 	}
 	if !strings.Contains(screenText(m), "new, no file yet") {
@@ -44,7 +44,7 @@ func TestANewShotIsHereAndNow(t *testing.T) {
 	if p, ok := store.LastPlace(); !ok || p.LatDeg != 50 {
 		t.Errorf("remembered %v %v", p, ok)
 	}
-	if s.src.New || s.unsaved {
+	if s.unwritten || s.unsaved {
 		t.Error("saved, it is a card like any other")
 	}
 }
@@ -57,11 +57,11 @@ func TestANewShotIsKept(t *testing.T) {
 	press(m, "+")
 	m.keepAll()
 	again := openAgain(t, m)
-	if !again.ask.on || !again.sheet().src.New {
+	if !again.ask.on || !again.card().unwritten {
 		t.Fatal("it is offered at the next start")
 	}
 	press(again, "r")
-	if got := again.sheet().text("legs[0].heading_deg"); got != "5" || !again.sheet().unsaved {
+	if got := again.card().text("legs[0].heading_deg"); got != "5" || !again.card().unsaved {
 		t.Errorf("restored with heading %q", got)
 	}
 }
@@ -76,10 +76,10 @@ func TestACardThatDoesNotExistIsNew(t *testing.T) {
 	o.fill()
 	m := newModel(o)
 	m.keepAfter, m.sureAfter = 0, 0
-	t.Cleanup(m.keeper.close)
+	t.Cleanup(m.release)
 	drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
-	if m.calc.report == nil || m.sheet().text("place.lat") != "50.5" || m.sheet().text("place.zone") != "Europe/Brussels" {
-		t.Fatalf("no answer, or not at the last place: %q", m.sheet().card.Doc.Bytes())
+	if m.calc.report == nil || m.card().text("place.lat") != "50.5" || m.card().text("place.zone") != "Europe/Brussels" {
+		t.Fatalf("no answer, or not at the last place: %q", m.card().current.Doc.Bytes())
 	}
 	press(m, "s")
 	if data, err := os.ReadFile(path); err != nil || !strings.Contains(string(data), "skywedge: 1") {

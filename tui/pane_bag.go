@@ -10,7 +10,7 @@ import (
 
 // bagRows are the lines of the filter's form: what its kind can have.
 func (m *model) bagRows() []row {
-	b := m.sheet().bag
+	b := m.card().kit()
 	if b == nil || m.bag.at < 0 || m.bag.at >= len(b.Filters) {
 		return nil
 	}
@@ -76,18 +76,18 @@ func filterLabel(key string) string {
 func (s *screen) bagPane(m *model, w cells.Window) {
 	cols, rows := w.Size()
 	w.Fill(0, 0, cols, rows, cells.Style{})
-	sh, st := m.sheet(), &m.bag
+	sh, st := m.card(), &m.bag
 	name, state := "The bag", "saved"
-	if sh.bag != nil && st.at < len(sh.bag.Filters) {
-		name = sh.bag.Filters[st.at].Name
+	if sh.kit() != nil && st.at < len(sh.kit().Filters) {
+		name = sh.kit().Filters[st.at].Name
 	}
 	switch {
-	case sh.desk.unsaved:
+	case sh.bag.unsaved:
 		state = "bag not saved"
-	case sh.desk.path == "":
+	case sh.bag.fileless:
 		state = "demo bag, a copy"
 	}
-	paneHead(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", st.at+1, len(sh.bag.Filters), state), state)
+	paneHead(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", st.at+1, len(sh.kit().Filters), state), state)
 	list := m.bagRows()
 	if len(list) == 0 {
 		w.TextIn(2, 2, cols-2, "no filters; a adds one", dim)
@@ -134,7 +134,7 @@ func (s *screen) bagPane(m *model, w cells.Window) {
 
 // bagNotes says what the fields come to.
 func (m *model) bagNotes(cols int) []string {
-	f := m.sheet().bag.Filters[m.bag.at]
+	f := m.card().kit().Filters[m.bag.at]
 	text := "loses " + m.plainly(exposure.FormatStops(f.TotalStops(f.Settings()[0])))
 	if f.Kind == kit.Variable {
 		text = "loses " + m.plainly(exposure.FormatStops(f.FromStops)) + " at its lightest, " + m.plainly(exposure.FormatStops(f.ToStops)) + " at its heaviest"

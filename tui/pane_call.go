@@ -77,14 +77,14 @@ func (m *model) callLines(cols int) []callLine {
 		}
 	}
 	faults := m.calc.faults
-	if m.sheet().card == nil {
-		faults = m.sheet().faults
+	if m.card().current == nil {
+		faults = m.card().faults
 	}
 	if len(faults) > 0 {
 		out = append(out, callLine{lead: "  ", text: "No answer for this card", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
 		for _, f := range faults {
 			where := f.Field
-			if f.Line > 0 && m.sheet().card == nil {
+			if f.Line > 0 && m.card().current == nil {
 				where = fmt.Sprintf("line %d, %s", f.Line, f.Field)
 			}
 			para("! ", fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed), plain)

@@ -87,7 +87,7 @@ func (s *screen) fieldLine(m *model, w cells.Window, y int, r row, picked bool) 
 		m.edit.line.draw(w, x, y, cols-x-1)
 		return
 	}
-	text, isDefault := m.sheet().shown(r)
+	text, isDefault := m.card().shown(r)
 	st := plain
 	if isDefault {
 		st = dim
@@ -132,7 +132,7 @@ func unit(u string) string {
 
 // legsPane draws the table of legs, one line each, and the fields of the chosen one below it.
 func (s *screen) legsPane(m *model, w cells.Window) {
-	n := m.sheet().legs()
+	n := m.card().legs()
 	total := ""
 	if r := m.calc.report; r != nil && !m.stale() {
 		total = fmt.Sprintf("%.0f min, %s", r.FlightMin, count(r.Batteries, "battery", "batteries"))
@@ -191,7 +191,7 @@ func (s *screen) legsPane(m *model, w cells.Window) {
 func (s *screen) legLine(m *model, w cells.Window, y, leg int, xs []int) {
 	cols, _ := w.Size()
 	picked := leg == m.leg
-	inTable := m.focus == paneLegs && m.cursor[paneLegs] < m.sheet().legs()
+	inTable := m.focus == paneLegs && m.cursor[paneLegs] < m.card().legs()
 	ground := cells.Default
 	if picked && inTable {
 		ground = cells.PickGround
@@ -224,7 +224,7 @@ func (s *screen) legLine(m *model, w cells.Window, y, leg int, xs []int) {
 			m.edit.line.draw(w, min(xs[i], cols-9), y, max(c.width, 9))
 			break
 		}
-		text, isDefault := m.sheet().shown(r)
+		text, isDefault := m.card().shown(r)
 		st := plain
 		if isDefault {
 			st = dim

@@ -71,7 +71,7 @@ func Run(ctx context.Context, o Options) (err error) {
 		return errors.New("no card to open")
 	}
 	m := newModel(o)
-	defer m.keeper.close()
+	defer m.release()
 	options := []tea.ProgramOption{
 		tea.WithContext(ctx),
 		tea.WithAltScreen(),

@@ -94,7 +94,7 @@ func TestRoseWithoutARing(t *testing.T) {
 		t.Errorf("a strength of 2½ stops is drawn as %q", c.At(40, 0).Rune)
 	}
 	m := compassModel(t, 120, 36, nil)
-	for range len(m.sheets) { // the demo has cards of both kinds
+	for range len(m.cards) { // the demo has cards of both kinds
 		text, ring := screenText(m), m.compass.got.rose.HasRing
 		if strings.Contains(text, "what a ring could do") == ring || strings.Contains(text, "best ring") != ring {
 			t.Errorf("%s, with a ring %v:\n%s", m.calc.report.Call.Filter, ring, text)

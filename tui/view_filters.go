@@ -147,7 +147,7 @@ func (m *model) filtersCount() int {
 	if n := len(m.filters.got.list); n > 0 {
 		return n
 	}
-	if b := m.sheet().bag; b != nil {
+	if b := m.card().kit(); b != nil {
 		return len(b.Filters) + 1
 	}
 	return 1
@@ -220,7 +220,7 @@ func (m *model) filtersMove(cols, rows int) {
 // filtersPut writes the chosen filter into the card: one step of undo. A ring that the card has for another
 // filter is left to the program, as it would be wrong for this one.
 func (m *model) filtersPut() {
-	at, s := m.filtersAt(), m.sheet()
+	at, s := m.filtersAt(), m.card()
 	if at < 0 || !m.mayEdit() {
 		return
 	}
@@ -241,7 +241,7 @@ func (m *model) filtersPut() {
 }
 
 func (m *model) filtersAuto() {
-	s := m.sheet()
+	s := m.card()
 	if !m.mayEdit() {
 		return
 	}
@@ -255,8 +255,8 @@ func (m *model) filtersAuto() {
 }
 
 func (m *model) filtersWrite(filter string) bool {
-	s := m.sheet()
-	c, faults := s.set(s.card, "filter", filter)
+	s := m.card()
+	c, faults := s.set(s.current, "filter", filter)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)

@@ -134,7 +134,7 @@ func (m *model) filtersHeading() []string {
 		return []string{"each for all legs; the call lands between · " + at, "each for all legs · " + at, at}
 	}
 	order := "best first"
-	if t := m.sheet().text("filter"); t != "" && t != "auto" {
+	if t := m.card().text("filter"); t != "" && t != "auto" {
 		order = "the card's, then best first"
 	}
 	return []string{order + " · seen at " + at, order, at}
@@ -251,7 +251,7 @@ func (m *model) tileWords(k *plan.Ranked, i, cols int, beside bool) []string {
 
 // tileTags are short words beside a filter's name, each in its forms from the longest on.
 func (m *model) tileTags(k *plan.Ranked) (out [][]string) {
-	if m.sheet().text("filter") == k.Filter {
+	if m.card().text("filter") == k.Filter {
 		out = append(out, []string{"on the card", "card"})
 	}
 	if k.HasRing {

@@ -45,7 +45,7 @@ func choose(t *testing.T, m *model, name string) {
 func TestFiltersAreAllThereAtEverySize(t *testing.T) {
 	for _, c := range []struct{ w, h, shown int }{{60, 20, 5}, {80, 24, 6}, {100, 30, 4}, {120, 36, 10}, {200, 60, 10}} {
 		m := filtersModel(t, c.w, c.h, nil)
-		if n := len(m.sheet().bag.Filters) + 1; len(m.filters.got.list) != n || len(m.filters.got.pics) != n {
+		if n := len(m.card().kit().Filters) + 1; len(m.filters.got.list) != n || len(m.filters.got.pics) != n {
 			t.Fatalf("%dx%d: %d filters and %d pictures for %d", c.w, c.h, len(m.filters.got.list), len(m.filters.got.pics), n)
 		}
 		shown := 0
@@ -107,7 +107,7 @@ func TestFiltersFollowTheFrame(t *testing.T) {
 
 func TestEnterPutsTheFilterOnTheCard(t *testing.T) {
 	m := filtersModel(t, 120, 36, nil)
-	s := m.sheet()
+	s := m.card()
 	best := m.chosen()
 	if best != m.calc.report.Call.Filter {
 		t.Fatalf("the first is %s, the call is %s", best, m.calc.report.Call.Filter)
@@ -216,7 +216,7 @@ func TestTilesUseTheRoom(t *testing.T) {
 	for _, c := range []struct{ w, h, n, across int }{{120, 36, 10, 4}, {120, 36, 3, 3}, {200, 60, 10, 4}, {200, 60, 4, 2}, {200, 60, 30, 6}} {
 		s := &screen{w: c.w, h: c.h}
 		m := &model{view: viewFilters}
-		m.sheets = []*sheet{{}}
+		m.cards = []*openCard{{}}
 		s.arrange(m)
 		r := filtersFit(s, filtersAll, c.n, 9./16)
 		if !r.fits(c.n, r.panes[filtersAll].h-1) {

@@ -41,10 +41,10 @@ type hoursState struct {
 
 // hoursWant is everything an answer depends on. Two equal wants have the same answer.
 type hoursWant struct {
-	sheet *sheet // the card that is open
-	shot  *shot.Shot
-	bag   *kit.Bag
-	over  plan.Span
+	card *openCard // the card that is open
+	shot *shot.Shot
+	bag  *kit.Bag
+	over plan.Span
 }
 
 // hoursAnswer is what a computation brings back.
@@ -94,7 +94,7 @@ func (m *model) hoursWanted() (w hoursWant, ok bool) {
 	if r == nil || r.Shot == nil || m.stale() {
 		return w, false
 	}
-	return hoursWant{m.sheet(), r.Shot, r.Bag, m.hours.over}, true
+	return hoursWant{m.card(), r.Shot, r.Bag, m.hours.over}, true
 }
 
 // kick starts a computation when another one is due than runs; that one is stopped.
@@ -173,7 +173,7 @@ func (hoursView) take(m *model, msg tea.Msg) bool {
 		}
 		o := a.of.over
 		was := h.got[o]
-		if h.of[o].sheet != a.of.sheet {
+		if h.of[o].card != a.of.card {
 			was = nil
 		}
 		h.got[o], h.of[o] = a.hours, a.of
@@ -191,7 +191,7 @@ func (hoursView) take(m *model, msg tea.Msg) bool {
 // worked out, that of the card as it was stays.
 func (m *model) shownHours() *plan.Hours {
 	h := &m.hours
-	if m.calc.report == nil || h.of[h.over].sheet != m.sheet() {
+	if m.calc.report == nil || h.of[h.over].card != m.card() {
 		return nil
 	}
 	return h.got[h.over]
@@ -288,7 +288,7 @@ func (m *model) hoursMove() {
 		m.say("the card takes off then already")
 		return
 	}
-	s := m.sheet()
+	s := m.card()
 	s.lastPath = "" // never joined with a change of the field a moment ago
 	if m.setField("take_off", shot.FormatTakeOff(c.TakeOff, c.TakeOff.Location())) {
 		s.lastPath = ""

@@ -95,41 +95,41 @@ func TestHoursPick(t *testing.T) {
 		t.Fatalf("the cursor starts at %s", g.When(m.hoursAt(g)))
 	}
 	settleKeys(m, "enter")
-	if m.sheet().unsaved || !strings.Contains(m.note, "already") {
+	if m.card().unsaved || !strings.Contains(m.note, "already") {
 		t.Errorf("the card's own time is no change: %q", m.note)
 	}
 	settleKeys(m, "left", "down")
 	if got := g.When(m.hoursAt(g)); got != "18:50" {
 		t.Errorf("an hour back and ten minutes on is %s", got)
 	}
-	if m.sheet().unsaved {
+	if m.card().unsaved {
 		t.Error("the cursor alone changes the card")
 	}
 	settleKeys(m, "enter")
-	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
+	if got := m.card().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("take_off is %s", got)
 	}
 	if own := m.shownHours(); own.When(own.Own) != "18:50" || m.hoursAt(own) != own.Own || m.calc.report.Shot.TakeOff.Hour() != 18 {
 		t.Error("the answers are not those of the new time")
 	}
 	settleKeys(m, "down", "down", "enter")
-	if got := m.sheet().text("take_off"); got != "2026-09-18T19:10:00" {
+	if got := m.card().text("take_off"); got != "2026-09-18T19:10:00" {
 		t.Errorf("ten minutes after 18:50 twice: %s", got)
 	}
 	settleKeys(m, "u")
-	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
+	if got := m.card().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("undo gives %s", got)
 	}
 	settleKeys(m, "u")
-	if got := m.sheet().text("take_off"); got != "2026-09-18T19:40:00" || m.sheet().unsaved {
+	if got := m.card().text("take_off"); got != "2026-09-18T19:40:00" || m.card().unsaved {
 		t.Errorf("undo gives %s", got)
 	}
 	settleKeys(m, "ctrl+r")
-	if got := m.sheet().text("take_off"); got != "2026-09-18T18:50:00" {
+	if got := m.card().text("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("redo gives %s", got)
 	}
 	settleKeys(m, "y", "right", "enter")
-	if got := m.sheet().text("take_off"); got != "2026-09-25T19:00:00" {
+	if got := m.card().text("take_off"); got != "2026-09-25T19:00:00" {
 		t.Errorf("a week later, by full hours: %s", got)
 	}
 	settleKeys(m, "esc", "esc")

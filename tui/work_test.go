@@ -37,27 +37,27 @@ func TestTypingComputesLive(t *testing.T) {
 	toRow(t, m, "legs[0].heading_deg")
 	before := m.calc.report
 	press(m, "enter", "6")
-	if !m.edit.on || m.sheet().text("legs[0].heading_deg") != "6" {
-		t.Fatalf("the first character replaces the value: %q", m.sheet().text("legs[0].heading_deg"))
+	if !m.edit.on || m.card().text("legs[0].heading_deg") != "6" {
+		t.Fatalf("the first character replaces the value: %q", m.card().text("legs[0].heading_deg"))
 	}
 	first := m.calc.report
 	press(m, "0")
-	if first == before || m.calc.report == first || m.calc.solved != m.sheet().card {
+	if first == before || m.calc.report == first || m.calc.solved != m.card().current {
 		t.Error("each keystroke should bring a new answer")
 	}
 	if h := m.calc.report.Path[0].HeadingDeg; h != 60 {
 		t.Errorf("the answer is for heading %v, typed 60", h)
 	}
 	press(m, "enter")
-	if m.edit.on || !m.sheet().unsaved {
+	if m.edit.on || !m.card().unsaved {
 		t.Error("Enter keeps the value")
 	}
 	press(m, "u")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "330" || m.sheet().unsaved {
+	if got := m.card().text("legs[0].heading_deg"); got != "330" || m.card().unsaved {
 		t.Errorf("undo gives %q", got)
 	}
 	press(m, "ctrl+r")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "60" {
+	if got := m.card().text("legs[0].heading_deg"); got != "60" {
 		t.Errorf("redo gives %q", got)
 	}
 }
@@ -89,17 +89,17 @@ func TestEscNeverDiscards(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	toRow(t, m, "legs[0].heading_deg")
 	press(m, "enter", "8", "5", "esc")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "330" || m.edit.on {
+	if got := m.card().text("legs[0].heading_deg"); got != "330" || m.edit.on {
 		t.Errorf("Esc backs out: %q", got)
 	}
 	press(m, "ctrl+r")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "85" {
+	if got := m.card().text("legs[0].heading_deg"); got != "85" {
 		t.Errorf("redo brings back what was typed: %q", got)
 	}
 	for i := 0; i < 5; i++ {
 		press(m, "esc")
 	}
-	if got := m.sheet().text("legs[0].heading_deg"); got != "85" {
+	if got := m.card().text("legs[0].heading_deg"); got != "85" {
 		t.Errorf("more Esc: %q", got)
 	}
 }
@@ -110,20 +110,20 @@ func TestNudgesWithinASecondAreOneStep(t *testing.T) {
 	m.opt.Now = func() time.Time { return now }
 	toRow(t, m, "legs[0].heading_deg")
 	press(m, "+", "+", "+")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "345" {
+	if got := m.card().text("legs[0].heading_deg"); got != "345" {
 		t.Fatalf("three steps of 5: %q", got)
 	}
 	now = now.Add(2 * time.Second)
 	press(m, "pgdown")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "320" {
+	if got := m.card().text("legs[0].heading_deg"); got != "320" {
 		t.Fatalf("five steps back: %q", got)
 	}
 	press(m, "u")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "345" {
+	if got := m.card().text("legs[0].heading_deg"); got != "345" {
 		t.Errorf("undo of the later nudge: %q", got)
 	}
 	press(m, "u")
-	if got := m.sheet().text("legs[0].heading_deg"); got != "330" {
+	if got := m.card().text("legs[0].heading_deg"); got != "330" {
 		t.Errorf("undo of the three: %q", got)
 	}
 }
@@ -163,7 +163,7 @@ func TestNudged(t *testing.T) {
 		{"legs[0].stills_too", "false", 1, "true"},
 	} {
 		r := spec(c.path)
-		words := (&sheet{}).wordsOf(r)
+		words := (&openCard{}).wordsOf(r)
 		got, ok := nudged(c.text, r.spec, words, c.n)
 		if !ok || got != c.want {
 			t.Errorf("%s %q by %d: %q (%v), want %q", c.path, c.text, c.n, got, ok, c.want)
@@ -172,7 +172,7 @@ func TestNudged(t *testing.T) {
 }
 
 // wordsOf gives the words of a field without a bag.
-func (s *sheet) wordsOf(r row) []string {
+func (s *openCard) wordsOf(r row) []string {
 	if r.spec.Key == "stills_too" {
 		return []string{"false", "true"}
 	}
@@ -207,7 +207,7 @@ func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {
 		t.Error("unsaved work is offered at the next start")
 	}
 	press(again, "r")
-	if got := again.sheet().text("legs[0].heading_deg"); got != "335" {
+	if got := again.card().text("legs[0].heading_deg"); got != "335" {
 		t.Errorf("restored: %q", got)
 	}
 }
@@ -216,7 +216,7 @@ func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {
 func openAgain(t *testing.T, m *model) *model {
 	n := newModel(m.opt)
 	n.keepAfter, n.sureAfter = 0, 0
-	t.Cleanup(n.keeper.close)
+	t.Cleanup(n.release)
 	drive(n, tea.WindowSizeMsg{Width: 120, Height: 36})
 	return n
 }
@@ -230,7 +230,7 @@ func TestKeysTypedTogetherAreTakenOneByOne(t *testing.T) {
 	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j")})
 	press(m, "enter")
 	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("285")})
-	if got := m.sheet().text("legs[0].heading_deg"); got != "285" || !m.edit.on {
+	if got := m.card().text("legs[0].heading_deg"); got != "285" || !m.edit.on {
 		t.Errorf("285 types %q", got)
 	}
 }
@@ -250,15 +250,15 @@ func TestComputationsCoalesce(t *testing.T) {
 	for m.calc.running {
 		cmd = runCalc(m, cmd)
 	}
-	if m.calc.gen != gen+2 || m.calc.solved != m.sheet().card {
-		t.Errorf("%d computations for 51 keys, newest answered: %v", m.calc.gen-gen, m.calc.solved == m.sheet().card)
+	if m.calc.gen != gen+2 || m.calc.solved != m.card().current {
+		t.Errorf("%d computations for 51 keys, newest answered: %v", m.calc.gen-gen, m.calc.solved == m.card().current)
 	}
 }
 
 func TestABrokenComputationIsSaid(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	m.calc.asked = want{}
-	m.sheet().bag = nil // what a bug might do
+	m.card().bag.current = nil // what a bug might do
 	m.calc.solved = nil
 	cmd := m.kick()
 	a, ok := cmd().(answer)
@@ -292,20 +292,20 @@ func TestUnreadableCardsAreShownAndLeftAlone(t *testing.T) {
 	o.fill()
 	m := newModel(o)
 	m.keepAfter, m.sureAfter = 0, 0
-	t.Cleanup(m.keeper.close)
+	t.Cleanup(m.release)
 	drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
 	press(m, "enter", "5", "+", "a", "s", "f", "1", "tab", "a", "d", "x")
 	if text := screenText(m); !strings.Contains(text, "cannot be read") || !strings.Contains(text, "No answer for this card") {
 		t.Errorf("the screen does not say what is wrong:\n%s", text)
 	}
-	if m.sheet().unsaved || m.failed != nil {
+	if m.card().unsaved || m.failed != nil {
 		t.Error("a file that cannot be read is left alone")
 	}
 }
 
 func TestDifference(t *testing.T) {
 	c, _ := shot.ReadCard("a", []byte("skywedge: 1\nname: a\n"))
-	got := strings.Join(difference(c, []byte("skywedge: 1\nname: b\n")), "|")
+	got := strings.Join(difference(c.Bytes(), []byte("skywedge: 1\nname: b\n")), "|")
 	if got != "file  name: a|kept  name: b" {
 		t.Errorf("got %q", got)
 	}

@@ -67,14 +67,14 @@ func NewTrack(s *Shot) *track {
 	return k
 }
 
-// Bearing gives the unit vector over the ground in a direction, east and north.
-func Bearing(deg float64) r3.Vec {
+// Toward gives the unit vector over the ground in a direction, east and north.
+func Toward(deg float64) r3.Vec {
 	sin, cos := math.Sincos(deg * math.Pi / 180)
 	return r3.Vec{X: sin, Y: cos}
 }
 
 // velocity gives the subject's own velocity.
-func (t *Target) velocity() r3.Vec { return r3.Scale(t.SpeedMS, Bearing(t.TowardDeg)) }
+func (t *Target) velocity() r3.Vec { return r3.Scale(t.SpeedMS, Toward(t.TowardDeg)) }
 
 // followsSun tells whether a leg's heading follows the sun.
 func (l *Leg) followsSun() bool { return l.HeadingSun[0] && l.HeadingSun[1] }
@@ -107,14 +107,14 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 		if l.followsSun() {
 			az0, az = k.SunAzimuth(leg, 0), k.SunAzimuth(leg, frac)
 		}
-		out := r3.Sub(Bearing(l.heading(0, az0)), Bearing(l.heading(frac, az)))
+		out := r3.Sub(Toward(l.heading(0, az0)), Toward(l.heading(frac, az)))
 		return r3.Add(r3.Scale(l.Target.DistanceM, out), r3.Scale(t, l.Target.velocity()))
 	case l.Move == Follow && l.Target != nil:
 		return r3.Scale(t, l.Target.velocity())
 	case l.SpeedMS == 0:
 		return r3.Vec{}
 	case l.CourseSet:
-		return r3.Scale(l.SpeedMS*t, Bearing(l.CourseDeg))
+		return r3.Scale(l.SpeedMS*t, Toward(l.CourseDeg))
 	case l.Move != Push && l.Move != Pull && l.Move != Slide:
 		return r3.Vec{}
 	case !l.followsSun():
@@ -140,7 +140,7 @@ func arc(speedMS, t, courseDeg, byDeg float64) r3.Vec {
 	if math.Abs(turn) > 1e-9 {
 		chord = math.Sin(turn/2) / (turn / 2)
 	}
-	return r3.Scale(speedMS*t*chord, Bearing(courseDeg+byDeg/2))
+	return r3.Scale(speedMS*t*chord, Toward(courseDeg+byDeg/2))
 }
 
 // lensM is how high a lens is above the ground while the aircraft stands on it (ours), so that a
@@ -183,14 +183,14 @@ func (l *Leg) velocity(headingDeg, yawDegS float64) r3.Vec {
 	case l.Move == Orbit && l.Target != nil:
 		// The aircraft is a distance behind its target along the heading, so that a clockwise
 		// turn takes it to the left.
-		v = r3.Scale(l.Target.DistanceM*yawDegS*math.Pi/180, Bearing(headingDeg-90))
+		v = r3.Scale(l.Target.DistanceM*yawDegS*math.Pi/180, Toward(headingDeg-90))
 		v = r3.Add(v, l.Target.velocity())
 	case l.Move == Follow && l.Target != nil:
 		v = l.Target.velocity()
 	case l.CourseSet:
-		v = r3.Scale(l.SpeedMS, Bearing(l.CourseDeg))
+		v = r3.Scale(l.SpeedMS, Toward(l.CourseDeg))
 	case l.Move == Push || l.Move == Pull || l.Move == Slide:
-		v = r3.Scale(l.SpeedMS, Bearing(headingDeg+l.wayDeg()))
+		v = r3.Scale(l.SpeedMS, Toward(headingDeg+l.wayDeg()))
 	}
 	v.Z = (l.Height[1] - l.Height[0]) / l.Seconds
 	return v
@@ -205,13 +205,13 @@ func (k *track) aim(m *Moment, t float64) {
 		az = k.SunAzimuth(m.Leg, 0)
 	}
 	m.TargetVel = l.Target.velocity()
-	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, Bearing(l.heading(0, az))))
+	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, Toward(l.heading(0, az))))
 	m.Target = r3.Add(m.Target, r3.Scale(t, m.TargetVel))
 	m.Target.Z = l.Target.HeightM
 	if !l.PitchAuto {
 		return
 	}
-	look, side := Bearing(m.HeadingDeg), Bearing(m.HeadingDeg+90)
+	look, side := Toward(m.HeadingDeg), Toward(m.HeadingDeg+90)
 	to := r3.Sub(m.Target, m.Pos)
 	moves := r3.Sub(m.TargetVel, m.Velocity)
 	ahead, up := r3.Dot(to, look), to.Z

@@ -100,14 +100,14 @@ func TestMovesGoTheirWay(t *testing.T) {
 		p := Path(testShot(movingLegs[c.leg]), 5)
 		end := p[len(p)-1].Pos
 		end.Z = 0
-		if d := r3.Norm(r3.Sub(end, r3.Scale(c.gone, Bearing(c.toDeg)))); d > 1e-9 {
+		if d := r3.Norm(r3.Sub(end, r3.Scale(c.gone, Toward(c.toDeg)))); d > 1e-9 {
 			t.Errorf("%s ends %.3g m off: %v", c.leg, d, end)
 		}
 	}
 	// A left slide that turns left while it looks across: the chord of the arc.
 	p := Path(testShot(movingLegs["slide left"]), 2)
 	x := 10 * math.Pi / 180
-	want := r3.Scale(60*math.Sin(x)/x, Bearing(200))
+	want := r3.Scale(60*math.Sin(x)/x, Toward(200))
 	want.Z = 25
 	if d := r3.Norm(r3.Sub(p[1].Pos, want)); d > 1e-9 {
 		t.Errorf("slide left ends at %v, want %v", p[1].Pos, want)

@@ -45,8 +45,8 @@ func AboutStops(x float64) string {
 	return exposure.FormatStops(x)
 }
 
-// Share returns a part of a whole in words.
-func Share(x float64) string {
+// Fraction returns a part of a whole in words.
+func Fraction(x float64) string {
 	switch x = math.Abs(x); {
 	case x < 0.08:
 		return "next to nothing"

@@ -22,8 +22,8 @@ func TestTheBagIsSaved(t *testing.T) {
 			t.Errorf("the file lacks %q", want)
 		}
 	}
-	if m.sheet().desk.unsaved || !strings.Contains(m.note, "the bag is saved") {
-		t.Errorf("unsaved %v, %q", m.sheet().desk.unsaved, m.note)
+	if m.card().bag.unsaved || !strings.Contains(m.note, "the bag is saved") {
+		t.Errorf("unsaved %v, %q", m.card().bag.unsaved, m.note)
 	}
 	// changed by somebody else meanwhile: it is asked, and what was there stays beside it
 	if err := os.WriteFile(p, append(data, "# by hand\n"...), 0o644); err != nil {
@@ -34,11 +34,11 @@ func TestTheBagIsSaved(t *testing.T) {
 		t.Fatal("another one's work is overwritten without a word")
 	}
 	settleKeys(m, "l")
-	if !strings.Contains(string(m.sheet().bag.Doc.Bytes()), "by hand") || m.sheet().desk.unsaved {
+	if !strings.Contains(string(m.card().kit().Doc.Bytes()), "by hand") || m.card().bag.unsaved {
 		t.Error("l loads the file")
 	}
 	settleKeys(m, "u", "s")
-	if now, _ := os.ReadFile(p); strings.Contains(string(now), "by hand") || m.sheet().desk.unsaved {
+	if now, _ := os.ReadFile(p); strings.Contains(string(now), "by hand") || m.card().bag.unsaved {
 		t.Error("u brings mine back, and it is saved over the file that was looked at")
 	}
 }
@@ -54,11 +54,11 @@ func TestTheDemoBagAsksWhere(t *testing.T) {
 		t.Fatalf("%+v", m.ask)
 	}
 	settleKeys(m, "enter")
-	if _, faults := kit.ReadBag("bag.yaml", must(os.ReadFile("bag.yaml"))); len(faults) > 0 || m.sheet().desk.path != "bag.yaml" {
+	if _, faults := kit.ReadBag("bag.yaml", must(os.ReadFile("bag.yaml"))); len(faults) > 0 || m.card().bag.file != "bag.yaml" {
 		t.Errorf("%v", faults)
 	}
 	settleKeys(m, "+", "s")
-	if m.ask.on || m.sheet().desk.unsaved {
+	if m.ask.on || m.card().bag.unsaved {
 		t.Error("the second time it knows its file")
 	}
 }
@@ -95,7 +95,7 @@ func TestUnsavedBagIsKept(t *testing.T) {
 	toFilter(t, m, "ND16", "stops")
 	settleKeys(m, "enter", "4", ".", "4", "enter")
 	m.keepAll()
-	kept := m.sheet().bag.Doc.Bytes()
+	kept := m.card().kit().Doc.Bytes()
 	if r, ok, err := store.ReadRecovery(p); !ok || err != nil || string(r.Data) != string(kept) {
 		t.Fatalf("%v %v", ok, err)
 	}
@@ -104,8 +104,8 @@ func TestUnsavedBagIsKept(t *testing.T) {
 		n := testModel(t, 120, 36, nil)
 		t.Setenv("XDG_STATE_HOME", state)
 		bag, _ := kit.ReadBag(p, must(os.ReadFile(p)))
-		n.opt.Bag, n.opt.BagFile, n.sheets = bag, p, nil
-		n.keeper.open(n.openSheet(Source{Path: "1-breakwater", Data: examples.Card("1-breakwater"), Demo: true}))
+		n.opt.Bag, n.opt.BagFile, n.cards = bag, p, nil
+		n.addCard(Source{Path: "1-breakwater", Data: examples.Card("1-breakwater"), Demo: true})
 		settleKeys(n, "3", "e")
 		return n
 	}
@@ -114,7 +114,7 @@ func TestUnsavedBagIsKept(t *testing.T) {
 		t.Fatalf("it is not offered: %+v", n.ask)
 	}
 	settleKeys(n, "r")
-	if string(n.sheet().bag.Doc.Bytes()) != string(kept) || !n.sheet().desk.unsaved {
+	if string(n.card().kit().Doc.Bytes()) != string(kept) || !n.card().bag.unsaved {
 		t.Error("r restores it")
 	}
 	n = again()

@@ -1,0 +1,147 @@
+package tui
+
+import (
+	"path/filepath"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/store"
+)
+
+// openCard is a card that lies open.
+type openCard struct {
+	openDoc[*shot.Card]
+	faults field.Faults // of the text as it was read
+	bag    *openBag     // the bag it is flown with, shared with other cards
+}
+
+// addCard opens a card with the bag that goes with it. A bag is opened once for all its cards; a card that
+// is open in another window can be looked at.
+func (m *model) addCard(src Source) *openCard {
+	o := &openCard{bag: m.bagOf(src)}
+	o.tick, o.exclusive = o.number, true
+	o.file, o.fileless, o.unwritten = src.Path, src.Demo, src.New
+	var c *shot.Card
+	c, o.faults = shot.ReadCard(src.Path, src.Data)
+	if c != nil && c.Doc == nil {
+		c = nil
+	}
+	o.open(o, c, src.Data)
+	m.cards = append(m.cards, o)
+	return o
+}
+
+// justRead is a card to be looked at and not edited.
+func justRead(c *shot.Card) *openCard { return &openCard{openDoc: openDoc[*shot.Card]{current: c}} }
+
+// card returns the one on the screen.
+func (m *model) card() *openCard { return m.cards[m.at] }
+
+// kit returns the bag as it is now, nil when there is none.
+func (o *openCard) kit() *kit.Bag {
+	if o.bag == nil {
+		return nil
+	}
+	return o.bag.current
+}
+
+// number numbers a change, and forgets what of the bag could be redone.
+func (o *openCard) number() int {
+	o.bag.future = nil
+	return o.bag.number()
+}
+
+// bagNext tells whether the next step of undo (−1) or redo (+1) is the bag's and not the card's: of the
+// two the one that was changed last, or taken back last.
+func (o *openCard) bagNext(dir int) bool {
+	card, bag := o.next(dir), o.bag.next(dir)
+	switch {
+	case bag == 0:
+		return false
+	case card == 0:
+		return true
+	}
+	return (bag > card) == (dir < 0)
+}
+
+// name returns the card's name, or the file's when it has none.
+func (o *openCard) name() string {
+	if n := o.text("name"); n != "" {
+		return n
+	}
+	return filepath.Base(o.file)
+}
+
+// text returns a field as written, "" when it is absent.
+func (o *openCard) text(path string) string {
+	if o.current == nil {
+		return ""
+	}
+	return o.current.Doc.At(path).Text()
+}
+
+// legs returns the count of legs.
+func (o *openCard) legs() int {
+	if o.current == nil {
+		return 0
+	}
+	return o.current.Doc.At("legs").Len()
+}
+
+// set returns the card with one field changed, or what is wrong with the text.
+func (o *openCard) set(from *shot.Card, path, text string) (*shot.Card, field.Faults) {
+	d, faults := from.Doc.Set(path, text)
+	if d == nil || len(faults) > 0 {
+		return nil, faults
+	}
+	return &shot.Card{Doc: d}, nil
+}
+
+// What a card does in its own way.
+
+func (o *openCard) written(c *shot.Card) *field.Doc {
+	if c == nil {
+		return nil
+	}
+	return c.Doc
+}
+
+func (o *openCard) read(file string, data []byte) (c *shot.Card, wrong string) {
+	if c, _ = shot.ReadCard(file, data); c == nil || c.Doc == nil {
+		return nil, "cannot be read as a card"
+	}
+	return c, ""
+}
+
+var cardPhrases = phrases{
+	unreadable: "this file cannot be read as a card",
+	saveAs:     "Save this card as",
+	savedAs:    "saved as ",
+	kept:       "Unsaved work on this card was",
+	keptWrong:  "the kept work cannot be read as a card",
+	restore:    "restore it",
+	discard:    "discard it",
+	compare:    "show what differs",
+}
+
+func (o *openCard) phrases() *phrases { return &cardPhrases }
+
+func (o *openCard) suggest(*model) string {
+	switch {
+	case o.fileless && o.unwritten:
+		return fileName(o.name())
+	case o.fileless:
+		return filepath.Base(o.file)
+	}
+	return o.file
+}
+
+// wrote remembers the place of the card for the next new one.
+func (o *openCard) wrote() {
+	if p, ok := o.place(); ok {
+		_ = store.RememberPlace(p) // a convenience; the card itself is saved
+	}
+}
+
+func (o *openCard) replaced(m *model, _ bool) { m.changed() }

@@ -1,0 +1,125 @@
+package tui
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"example.org/skywedge/plan/store"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// save writes the document to its file, and asks for one where it has none.
+func (o *openDoc[T]) save(m *model) {
+	switch {
+	case o.kind.written(o.current) == nil:
+		m.say(o.kind.phrases().unreadable + " and is left as it is")
+	case o.readOnly != "":
+		m.say(o.readOnly)
+		o.askSaveAs(m)
+	case o.fileless:
+		o.askSaveAs(m)
+	case !o.unsaved && !o.unwritten:
+		m.say("nothing to save")
+	default:
+		o.saveOver(m, o.snap, false)
+	}
+}
+
+// saveOver writes the document over a snapshot. A file that is no longer as it was is asked about, unless it
+// is to be overwritten by force.
+func (o *openDoc[T]) saveOver(m *model, snap store.Snapshot, force bool) {
+	data := o.bytes()
+	var err error
+	if force {
+		if err = store.Save(snap.Path, data, 0); err == nil {
+			snap, err = store.Read(snap.Path)
+		}
+	} else {
+		snap, err = snap.Save(data)
+	}
+	var changed *store.ChangedError
+	switch {
+	case errors.As(err, &changed):
+		o.askConflict(m, changed)
+		return
+	case err != nil:
+		m.say(err.Error())
+		return
+	}
+	_ = store.RemoveRecovery(o.key)
+	o.moveTo(snap.Path)
+	o.snap, o.saved, o.unwritten = snap, data, false
+	o.check()
+	o.kind.wrote()
+	m.say(o.kind.phrases().savedAs + snap.Path)
+	if f := m.afterSave; f != nil { // what waited for the save
+		m.afterSave = nil
+		m.next = f(m)
+	}
+}
+
+// moveTo makes a path the document's file.
+func (o *openDoc[T]) moveTo(path string) {
+	if path == o.file && !o.fileless {
+		return
+	}
+	o.release()
+	o.forget()
+	o.file, o.key, o.fileless, o.unwritten, o.readOnly = path, path, false, false, ""
+	if !o.exclusive {
+		return
+	}
+	if lock, err := store.Acquire(path); err == nil {
+		o.lock = lock
+	}
+}
+
+// askConflict asks what to do about a file that has changed since it was read.
+func (o *openDoc[T]) askConflict(m *model, c *store.ChangedError) {
+	do := func(f func(m *model)) func(*model) tea.Cmd {
+		return func(m *model) tea.Cmd { f(m); return nil }
+	}
+	m.ask = question{on: true, text: c.Error() + ".", esc: "do nothing", choices: []choice{
+		{"o", "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)", do(func(m *model) {
+			o.saveOver(m, store.Snapshot{Path: c.Path}, true)
+		})},
+		{"w", "save under another name", do(o.askSaveAs)},
+		{"l", "load the file; u brings yours back", do(func(m *model) { o.reload(m, c.Now) })},
+	}}
+}
+
+// reload takes what another program wrote.
+func (o *openDoc[T]) reload(m *model, now store.Snapshot) {
+	doc, wrong := o.kind.read(now.Path, now.Data)
+	if wrong != "" {
+		m.say("the file " + wrong)
+		return
+	}
+	o.moveTo(now.Path)
+	o.snap, o.saved = now, now.Data
+	o.put(doc, "", m.opt.Now())
+	o.kind.replaced(m, false)
+}
+
+// askSaveAs asks for a file's name; one without an ending is YAML.
+func (o *openDoc[T]) askSaveAs(m *model) {
+	if o.kind.written(o.current) == nil {
+		return
+	}
+	m.ask = question{on: true, text: o.kind.phrases().saveAs, input: true, line: newLine(o.kind.suggest(m)), esc: "do not save",
+		enter: func(m *model, path string) {
+			path = strings.TrimSpace(path)
+			if path == "" {
+				return
+			}
+			if filepath.Ext(path) == "" {
+				path += ".yaml"
+			}
+			if path == o.file && !o.fileless && o.readOnly == "" {
+				o.saveOver(m, o.snap, false)
+				return
+			}
+			o.saveOver(m, store.Unwritten(path), false)
+		}}
+}
