@@ -33,8 +33,12 @@ var standardSkies = func() [15]StandardSky {
 	return all
 }()
 
-// StandardSkyType gives one of the types 1 (overcast, steep gradation) to 15 (white-blue, turbid).
+// StandardSkyType returns one of the types 1 (overcast, steep gradation) to 15 (white-blue, turbid).
 // It panics on any other number.
+//
+// The luminance relative to the zenith's, in a direction at the angle χ from the sun and the zenith
+// distance Z, is Indicatrix(cos χ)·Gradation(cos Z) over Indicatrix(cos Zs)·Gradation(1), where Zs is the
+// zenith distance of the sun.
 func StandardSkyType(n int) StandardSky {
 	if n < 1 || n > len(standardSkies) {
 		panic(fmt.Sprintf("sun: no standard sky type %d", n))
@@ -42,20 +46,15 @@ func StandardSkyType(n int) StandardSky {
 	return standardSkies[n-1]
 }
 
-func (s StandardSky) gradation(cosZ float64) float64 { return 1 + s.A*math.Exp(s.B/cosZ) }
-
-func (s StandardSky) indicatrix(chi float64) float64 {
-	c := math.Cos(chi)
-	return 1 + s.C*(math.Exp(s.D*chi)-s.offset) + s.E*c*c
+// Gradation returns φ for the cosine of a zenith distance; below the altitude 0.5° it is that of 0.5°.
+func (s StandardSky) Gradation(cosZenith float64) float64 {
+	return 1 + s.A*math.Exp(s.B/max(cosZenith, sinFloor))
 }
 
-// Relative gives the luminance relative to the zenith's at a zenith distance, at an angle chi from
-// the sun, for a sun at its zenith distance; all in degrees. Views below the altitude 0.5° count as
-// at 0.5°.
-func (s StandardSky) Relative(zenithDeg, chiDeg, sunZenithDeg float64) float64 {
-	cosZ := max(math.Cos(zenithDeg*rad), sinFloor)
-	return s.indicatrix(chiDeg*rad) * s.gradation(cosZ) /
-		(s.indicatrix(sunZenithDeg*rad) * s.gradation(1))
+// Indicatrix returns f for the cosine of the angle to the sun.
+func (s StandardSky) Indicatrix(cosSun float64) float64 {
+	c := min(1, max(-1, cosSun))
+	return 1 + s.C*(math.Exp(s.D*math.Acos(c))-s.offset) + s.E*c*c
 }
 
 // blend says which skies a cloud cover mixes: the logarithm of the luminance relative to the zenith
@@ -90,9 +89,8 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 	}
 	var b blend
 	put := func(i, kind int, weight float64) {
-		s := &standardSkies[kind-1]
-		zs := math.Acos(min(1, max(-1, sinSun)))
-		b.part[i] = blendPart{weight, s, math.Log2(s.indicatrix(zs) * s.gradation(1))}
+		s := StandardSkyType(kind)
+		b.part[i] = blendPart{weight, &standardSkies[kind-1], math.Log2(s.Indicatrix(sinSun) * s.Gradation(1))}
 	}
 	switch {
 	case cloud <= 0:
@@ -113,9 +111,9 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 	return b
 }
 
-// glow and fill are the indicatrix and the gradation from what a ray knows already. The skies of
-// the blend have d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
-func (b *blendPart) glow(v view) float64 {
+// indicatrix and gradation are those of the sky, from what a ray knows already. The skies of the blend have
+// d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
+func (b *blendPart) indicatrix(v view) float64 {
 	s := b.sky
 	f := 1 + s.E*v.cosSun*v.cosSun
 	switch {
@@ -130,7 +128,7 @@ func (b *blendPart) glow(v view) float64 {
 	return f
 }
 
-func (b *blendPart) fill(sinEl float64) float64 {
+func (b *blendPart) gradation(sinEl float64) float64 {
 	if b.sky.A == 0 {
 		return 1
 	}
