@@ -9,9 +9,8 @@ import (
 // S 011): luminance relative to the zenith, as a gradation φ from zenith to horizon times a
 // scattering indicatrix f around the sun.
 type StandardSky struct {
-	Type    int
-	A, B    float64 // gradation: φ(Z) = 1 + a·e^(b/cos Z)
-	C, D, E float64 // indicatrix: f(χ) = 1 + c(e^(dχ) − e^(dπ/2)) + e·cos²χ
+	a, b    float64 // gradation: φ(Z) = 1 + a·e^(b/cos Z)
+	c, d, e float64 // indicatrix: f(χ) = 1 + c(e^(dχ) − e^(dπ/2)) + e·cos²χ
 	offset  float64 // e^(dπ/2)
 }
 
@@ -24,10 +23,10 @@ var standardSkies = func() [15]StandardSky {
 		{4, 2}, {4, 3}, {4, 4}, {5, 4}, {5, 5}, {6, 5}, {6, 6}}
 	var all [15]StandardSky
 	for i, g := range groups {
-		s := StandardSky{Type: i + 1}
-		s.A, s.B = gradation[g[0]][0], gradation[g[0]][1]
-		s.C, s.D, s.E = indicatrix[g[1]][0], indicatrix[g[1]][1], indicatrix[g[1]][2]
-		s.offset = math.Exp(s.D * math.Pi / 2)
+		var s StandardSky
+		s.a, s.b = gradation[g[0]][0], gradation[g[0]][1]
+		s.c, s.d, s.e = indicatrix[g[1]][0], indicatrix[g[1]][1], indicatrix[g[1]][2]
+		s.offset = math.Exp(s.d * math.Pi / 2)
 		all[i] = s
 	}
 	return all
@@ -48,13 +47,13 @@ func StandardSkyType(n int) StandardSky {
 
 // Gradation returns φ for the cosine of a zenith distance; below the altitude 0.5° it is that of 0.5°.
 func (s StandardSky) Gradation(cosZenith float64) float64 {
-	return 1 + s.A*math.Exp(s.B/max(cosZenith, sinFloor))
+	return 1 + s.a*math.Exp(s.b/max(cosZenith, sinFloor))
 }
 
 // Indicatrix returns f for the cosine of the angle to the sun.
 func (s StandardSky) Indicatrix(cosSun float64) float64 {
-	c := min(1, max(-1, cosSun))
-	return 1 + s.C*(math.Exp(s.D*math.Acos(c))-s.offset) + s.E*c*c
+	x := min(1, max(-1, cosSun))
+	return 1 + s.c*(math.Exp(s.d*math.Acos(x))-s.offset) + s.e*x*x
 }
 
 // blend says which skies a cloud cover mixes: the logarithm of the luminance relative to the zenith
@@ -115,13 +114,13 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 // d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
 func (b *blendPart) indicatrix(v view) float64 {
 	s := b.sky
-	f := 1 + s.E*v.cosSun*v.cosSun
+	f := 1 + s.e*v.cosSun*v.cosSun
 	switch {
-	case s.C == 0:
-	case s.D == -3:
-		f += s.C * (v.halo - s.offset)
-	case s.D == -1.5:
-		f += s.C * (math.Sqrt(v.halo) - s.offset)
+	case s.c == 0:
+	case s.d == -3:
+		f += s.c * (v.halo - s.offset)
+	case s.d == -1.5:
+		f += s.c * (math.Sqrt(v.halo) - s.offset)
 	default:
 		panic("sun: this standard sky is no part of the blend")
 	}
@@ -129,8 +128,8 @@ func (b *blendPart) indicatrix(v view) float64 {
 }
 
 func (b *blendPart) gradation(sinEl float64) float64 {
-	if b.sky.A == 0 {
+	if b.sky.a == 0 {
 		return 1
 	}
-	return 1 + b.sky.A*expNeg(-b.sky.B/sinEl)
+	return 1 + b.sky.a*expNeg(-b.sky.b/sinEl)
 }

@@ -33,7 +33,8 @@ func (c cubic) at(altDeg float64) float64 {
 }
 
 // ClearIlluminance returns the illuminance in lux on the horizontal from sun and sky without cloud,
-// for the sun's geometric altitude in degrees (Seidelmann 1992, as above). Below −18° it stays at
+// for the sun's geometric altitude in degrees (Seidelmann 1992, Explanatory Supplement to the Astronomical
+// Almanac, section 9.3). Below −18° it stays at
 // the value of −18°, 0.000645 lx: the sky is then as dark as the sun leaves it. Altitudes above 90
 // count as 90.
 func ClearIlluminance(geometricDeg float64) float64 {

@@ -46,7 +46,7 @@ func NewSky(sunAzDeg, sunAltDeg float64, a Air, nm, skyLx float64) *Sky {
 	return NewPattern(sunAzDeg, sunAltDeg, a, nm).Sky(skyLx)
 }
 
-// Sky returns the pattern absolute luminances, so that the sky's illuminance is skyLx lux.
+// Sky returns the pattern with absolute luminances, so that the sky's illuminance is skyLx lux.
 func (p Pattern) Sky(skyLx float64) *Sky {
 	s := &Sky{Pattern: p}
 	if sum := p.illuminance(); sum > 0 {

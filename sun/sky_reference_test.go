@@ -171,8 +171,8 @@ func TestSkyAgainstPublishedTables(t *testing.T) {
 func TestStandardSkies(t *testing.T) {
 	for i, row := range skyTable(t, "cie_standard_general_sky.csv") {
 		s := StandardSkyType(i + 1)
-		for name, got := range map[string]float64{"a": s.A, "b": s.B, "c": s.C, "d": s.D, "e": s.E} {
-			near(t, fmt.Sprintf("type %d %s", s.Type, name), got, num(t, row, name), 0)
+		for name, got := range map[string]float64{"a": s.a, "b": s.b, "c": s.c, "d": s.d, "e": s.e} {
+			near(t, fmt.Sprintf("type %d %s", i+1, name), got, num(t, row, name), 0)
 		}
 		for _, c := range []struct {
 			column    string
@@ -183,7 +183,7 @@ func TestStandardSkies(t *testing.T) {
 			{"L_over_Lz_Z80_az0_Zs60", 80, 0, 60},
 		} {
 			chi := math.Acos(r3.Dot(Direction(c.az, 90-c.z), Direction(0, 90-c.zs))) / rad
-			near(t, fmt.Sprintf("type %d %s", s.Type, c.column), relativeLuminance(s, c.z, chi, c.zs), num(t, row, c.column), 2e-6)
+			near(t, fmt.Sprintf("type %d %s", i+1, c.column), relativeLuminance(s, c.z, chi, c.zs), num(t, row, c.column), 2e-6)
 		}
 	}
 	defer func() {
