@@ -53,7 +53,7 @@ func lookPlain(sc *Scene, sky *sun.Sky, d, t r3.Vec) (lum, pol float64) {
 	// the sky's luminance at this angle to the sun, as bright as at the horizon or 3° above it
 	glow := func(altDeg float64) float64 {
 		z := sun.Direction(sc.Sun.AzimuthDeg, altDeg)
-		return sky.Luminance(z) / sc.dome.pattern.Glow(r3.Dot(z, sc.dome.sunDir)) * sc.dome.pattern.Glow(r3.Dot(d, sc.dome.sunDir))
+		return sky.Luminance(z) / sc.dome.pattern.Indicatrix(r3.Dot(z, sc.dome.sunDir)) * sc.dome.pattern.Indicatrix(r3.Dot(d, sc.dome.sunDir))
 	}
 	f := math.Min(1, (-d.Z-math.Sin(dip))/math.Sin(3*math.Pi/180))
 	through := math.Exp(-sc.perM * sc.distance.along(-d.Z))

@@ -64,7 +64,8 @@ func depthAt(a sun.Air, nm float64) float64 {
 
 // daylight is what the air leaves of the sun's light about noon, green being 1.
 var daylight = func() (w rgb) {
-	day := sun.Air{AOD: daylightDepth, PressureHPa: sun.PressureAt(0)}
+	day := sun.ClearAir(40, 0)
+	day.AOD = daylightDepth
 	for i, nm := range wavelengths {
 		w[i] = math.Exp(-daylightPath * (depthAt(day, nm) - depthAt(day, greenNM)))
 	}
@@ -92,7 +93,7 @@ func (w warmth) nearHorizon(sinAlt float64) float64 {
 }
 
 // The sky's light is a product of a function of the angle to the sun and one of the altitude, in
-// every channel (see [sun.Pattern.Glow]); the dome tabulates the two.
+// every channel (see [sun.Pattern.Indicatrix]); the dome tabulates the two.
 const (
 	glowSteps = 256 // over √(1 − cos γ), 0..√2
 	fillSteps = 256 // over √(sin altitude), 0..1
@@ -127,14 +128,14 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 		for i := range t.glow {
 			v := float64(i) / glowScale
 			cosSun := max(-1, 1-v*v)
-			t.glow[i][c] = pattern.Glow(cosSun) * math.Exp(-redder*warm.nearSun(cosSun))
+			t.glow[i][c] = pattern.Indicatrix(cosSun) * math.Exp(-redder*warm.nearSun(cosSun))
 		}
 		for i := range t.fill {
 			z := min(1, float64(i*i)/(fillSteps*fillSteps))
-			t.fill[i][c] = scale * grey[c] / daylight[c] * pattern.Fill(z) * math.Exp(-redder*warm.nearHorizon(z))
+			t.fill[i][c] = scale * grey[c] / daylight[c] * pattern.Gradation(z) * math.Exp(-redder*warm.nearHorizon(z))
 		}
 		t.low[c] = t.fill[0][c]
-		t.high[c] = scale * grey[c] / daylight[c] * pattern.Fill(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
+		t.high[c] = scale * grey[c] / daylight[c] * pattern.Gradation(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
 	}
 	for i := range t.glow {
 		v := float64(i) / glowScale

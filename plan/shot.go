@@ -35,14 +35,12 @@ const depolarise = 2
 // AirAt gives the air around an aircraft that flies aboveM metres above the ground, over a ground
 // of that kind: the haze above it thins with height, the pressure with the place's elevation too.
 func AirAt(s *shot.Shot, aboveM float64, ground shot.Ground) sun.Air {
-	return sun.Air{
-		AOD:         sun.AerosolDepth(s.Light.VisibilityKm, math.Max(0, aboveM)),
-		PressureHPa: sun.PressureAt(s.ElevationM + aboveM),
-		Albedo:      GroundAlbedo(ground),
-		Cloud:       s.Light.CloudPct / 100,
-		Sun:         s.Light.Sun,
-		K:           aerosol(s),
-	}
+	a := sun.ClearAir(s.Light.VisibilityKm, s.ElevationM+aboveM)
+	a.AOD = sun.AerosolDepth(s.Light.VisibilityKm, math.Max(0, aboveM)) // thins with height above the ground
+	a.Albedo = GroundAlbedo(ground)
+	a.Cloud, a.Sun = s.Light.CloudPct/100, s.Light.Sun
+	a.K = aerosol(s)
+	return a
 }
 
 func aerosol(s *shot.Shot) float64 {

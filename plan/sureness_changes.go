@@ -69,7 +69,7 @@ func (y *study) changes(parts []part) []changed {
 // hazier gives the weather so many classes hazier, or clearer with a negative number; between two
 // classes a visibility keeps its place, and beyond the last ones it stays.
 func hazier(w shot.Weather, classes int) shot.Weather {
-	list := sun.Hazes
+	list := sun.Hazes()
 	n := len(list) - 1
 	at := 0.0 // place in the list, clearest first
 	for i := range n {

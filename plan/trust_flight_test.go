@@ -53,11 +53,7 @@ func flightClaims(t testing.TB) []claim {
 // and 1/50, a camera clean from ISO 100 to 1600. Worked by hand from the same light.
 func eveningClaims(t testing.TB) []claim {
 	noon := sun.DayOf(2026, 3, 20, time.UTC, 45, 0).Noon
-	c := sun.Crossings(noon, noon.Add(12*time.Hour), 45, 0, 3)
-	if len(c) != 1 {
-		t.Fatalf("%d passages of 3°", len(c))
-	}
-	start := c[0].Time
+	start := sinks(noon, 45, 0, 3)
 	ev := func(at time.Time) float64 {
 		return exposure.EV100OfIlluminance(sun.LightAt(sun.At(at, 45, 0), moonless, trustAir).TotalLx, exposure.Flat)
 	}

@@ -16,20 +16,32 @@ const sunAz = 30
 // pressureFor gives the air pressure that makes a molecular depth at a wavelength.
 func pressureFor(tau, nm float64) float64 { return tau / sun.RayleighDepth(nm, 1) }
 
+// fromSunDeg is the angle between a direction and the sun.
+func fromSunDeg(d r3.Vec, sunEl float64) float64 {
+	s := sun.Direction(sunAz, sunEl)
+	return math.Atan2(r3.Norm(r3.Cross(d, s)), r3.Dot(d, s)) / rad
+}
+
+// degreeAt is the degree of polarisation alone.
+func degreeAt(p *sun.Pattern, d r3.Vec) float64 {
+	degree, _ := p.Polarisation(d)
+	return degree
+}
+
 // skyErrors gathers how a sky model differs from a calculated one.
 type skyErrors struct {
 	degree, angle tally
 	light         map[string]*tally // ln(model/truth) by sky: its common factor is free
 }
 
-func (s *skyErrors) add(p *sun.Pattern, key string, el, az, degree, angleDeg, radiance float64) {
+func (s *skyErrors) add(p *sun.Pattern, key string, sunEl, el, az, degree, angleDeg, radiance float64) {
 	d := sun.Direction(sunAz+az, el)
 	got, e := p.Polarisation(d)
 	s.degree.add(got - degree)
 	if degree > .1 {
 		s.angle.add(math.Remainder(sun.EVectorDeg(d, e)-angleDeg, 180))
 	}
-	if p.ScatteringDeg(d) > 15 {
+	if fromSunDeg(d, sunEl) > 15 {
 		if s.light == nil {
 			s.light = map[string]*tally{}
 		}
@@ -58,7 +70,7 @@ func calculatedSkies(t testing.TB, file string) *skyErrors {
 			a.AOD, a.Albedo = r.num(t, "aod550"), r.num(t, "albedo")
 		}
 		p := sun.NewPattern(sunAz, r.num(t, "sun_el"), a, 550)
-		s.add(&p, r["sun_el"]+r["aerosol"]+r["aod550"], r.num(t, "view_el"), r.num(t, "az_from_sun_cw"),
+		s.add(&p, r["sun_el"]+r["aerosol"]+r["aod550"], r.num(t, "sun_el"), r.num(t, "view_el"), r.num(t, "az_from_sun_cw"),
 			r.num(t, "DoP"), r.num(t, "AoP_ccw_from_vertical_deg"), r.num(t, "I_over_Izenith"))
 	}
 	return s
@@ -77,7 +89,8 @@ func skyClaims(t testing.TB) []claim {
 	for _, r := range data(t, "../sun/testdata/sky_truth_dopmax.csv") {
 		nm := r.num(t, "lambda_nm")
 		p := sun.NewPattern(sunAz, r.num(t, "sun_el"), sun.Air{PressureHPa: pressureFor(r.num(t, "tau"), nm), Albedo: r.num(t, "albedo"), K: 2}, nm)
-		off := p.MaxDegree() - r.num(t, "DoPmax")
+		// without aerosol the greatest degree stands 90° above the sun, on its vertical
+		off := degreeAt(&p, sun.Direction(sunAz+180, 90-r.num(t, "sun_el"))) - r.num(t, "DoPmax")
 		pmax.add(off)
 		if nm == 550 {
 			green.add(off)
@@ -90,7 +103,7 @@ func skyClaims(t testing.TB) []claim {
 		if tau := r.num(t, "tau"); tau <= .5 {
 			p := sun.NewPattern(sunAz, math.Asin(r.num(t, "mu0"))/rad, sun.Air{PressureHPa: pressureFor(tau, 550), Albedo: r.num(t, "albedo"), K: 2}, 550)
 			i, q, u := r.num(t, "I"), r.num(t, "Q"), r.num(t, "U")
-			thin.add(&p, "", math.Asin(r.num(t, "mu"))/rad, r.num(t, "phi_deg"), math.Hypot(q, u)/i, .5*math.Atan2(-u, -q)/rad, i)
+			thin.add(&p, "", math.Asin(r.num(t, "mu0"))/rad, math.Asin(r.num(t, "mu"))/rad, r.num(t, "phi_deg"), math.Hypot(q, u)/i, .5*math.Atan2(-u, -q)/rad, i)
 		}
 	}
 	const published = "Coulson, Dave & Sekera's tables as corrected by Natraj, Li & Yung 2009, depth to .5"
@@ -128,7 +141,9 @@ func standardSkies(t testing.TB) claim {
 			z, az, zs float64
 		}{{"L_over_Lz_Z45_az180_Zs30", 45, 180, 30}, {"L_over_Lz_Z60_az90_Zs60", 60, 90, 60}, {"L_over_Lz_Z80_az0_Zs60", 80, 0, 60}} {
 			chi := math.Acos(r3.Dot(sun.Direction(c.az, 90-c.z), sun.Direction(0, 90-c.zs))) / rad
-			s.add(100 * (sky.Relative(c.z, chi, c.zs)/r.num(t, c.column) - 1))
+			cos := func(deg float64) float64 { return math.Cos(deg * rad) }
+			relative := sky.Indicatrix(cos(chi)) * sky.Gradation(cos(c.z)) / (sky.Indicatrix(cos(c.zs)) * sky.Gradation(1))
+			s.add(100 * (relative/r.num(t, c.column) - 1))
 		}
 	}
 	return s.worst("luminance of the 15 standard skies", "ISO 15469:2004, formula worked apart", .001, "%", 4)
@@ -150,17 +165,17 @@ func measuredSkies(t testing.TB) (share claim, full tally) {
 		if r["quantity"] == "dop" && r["view_el_deg"] != "" && r["view_az_from_sun_deg"] != "" {
 			el := r.num(t, "view_el_deg")
 			d := sun.Direction(sunAz+r.num(t, "view_az_from_sun_deg"), el)
-			if el < 3 || p.ScatteringDeg(d) < 15 {
+			if el < 3 || fromSunDeg(d, alt) < 15 {
 				continue // outside what the model claims
 			}
-			degree = p.Degree(d)
-			low, high = p.Band(d)
+			degree = degreeAt(&p, d)
+			low, high = p.DegreeRange(d)
 		} else {
 			for el := 5.0; el < 90; el += 5 {
 				for az := 0.0; az <= 180; az += 5 {
-					if d := sun.Direction(sunAz+az, el); p.Degree(d) > degree {
-						degree = p.Degree(d)
-						low, high = p.Band(d)
+					if d := sun.Direction(sunAz+az, el); degreeAt(&p, d) > degree {
+						degree = degreeAt(&p, d)
+						low, high = p.DegreeRange(d)
 					}
 				}
 			}

@@ -9,9 +9,8 @@ import (
 // S 011): luminance relative to the zenith, as a gradation φ from zenith to horizon times a
 // scattering indicatrix f around the sun.
 type StandardSky struct {
-	Type    int
-	A, B    float64 // gradation: φ(Z) = 1 + a·e^(b/cos Z)
-	C, D, E float64 // indicatrix: f(χ) = 1 + c(e^(dχ) − e^(dπ/2)) + e·cos²χ
+	a, b    float64 // gradation: φ(Z) = 1 + a·e^(b/cos Z)
+	c, d, e float64 // indicatrix: f(χ) = 1 + c(e^(dχ) − e^(dπ/2)) + e·cos²χ
 	offset  float64 // e^(dπ/2)
 }
 
@@ -24,17 +23,21 @@ var standardSkies = func() [15]StandardSky {
 		{4, 2}, {4, 3}, {4, 4}, {5, 4}, {5, 5}, {6, 5}, {6, 6}}
 	var all [15]StandardSky
 	for i, g := range groups {
-		s := StandardSky{Type: i + 1}
-		s.A, s.B = gradation[g[0]][0], gradation[g[0]][1]
-		s.C, s.D, s.E = indicatrix[g[1]][0], indicatrix[g[1]][1], indicatrix[g[1]][2]
-		s.offset = math.Exp(s.D * math.Pi / 2)
+		var s StandardSky
+		s.a, s.b = gradation[g[0]][0], gradation[g[0]][1]
+		s.c, s.d, s.e = indicatrix[g[1]][0], indicatrix[g[1]][1], indicatrix[g[1]][2]
+		s.offset = math.Exp(s.d * math.Pi / 2)
 		all[i] = s
 	}
 	return all
 }()
 
-// StandardSkyType gives one of the types 1 (overcast, steep gradation) to 15 (white-blue, turbid).
+// StandardSkyType returns one of the types 1 (overcast, steep gradation) to 15 (white-blue, turbid).
 // It panics on any other number.
+//
+// The luminance relative to the zenith's, in a direction at the angle χ from the sun and the zenith
+// distance Z, is Indicatrix(cos χ)·Gradation(cos Z) over Indicatrix(cos Zs)·Gradation(1), where Zs is the
+// zenith distance of the sun.
 func StandardSkyType(n int) StandardSky {
 	if n < 1 || n > len(standardSkies) {
 		panic(fmt.Sprintf("sun: no standard sky type %d", n))
@@ -42,20 +45,15 @@ func StandardSkyType(n int) StandardSky {
 	return standardSkies[n-1]
 }
 
-func (s StandardSky) gradation(cosZ float64) float64 { return 1 + s.A*math.Exp(s.B/cosZ) }
-
-func (s StandardSky) indicatrix(chi float64) float64 {
-	c := math.Cos(chi)
-	return 1 + s.C*(math.Exp(s.D*chi)-s.offset) + s.E*c*c
+// Gradation returns φ for the cosine of a zenith distance; below the altitude 0.5° it is that of 0.5°.
+func (s StandardSky) Gradation(cosZenith float64) float64 {
+	return 1 + s.a*math.Exp(s.b/max(cosZenith, sinFloor))
 }
 
-// Relative gives the luminance relative to the zenith's at a zenith distance, at an angle chi from
-// the sun, for a sun at its zenith distance; all in degrees. Views below the altitude 0.5° count as
-// at 0.5°.
-func (s StandardSky) Relative(zenithDeg, chiDeg, sunZenithDeg float64) float64 {
-	cosZ := max(math.Cos(zenithDeg*rad), sinFloor)
-	return s.indicatrix(chiDeg*rad) * s.gradation(cosZ) /
-		(s.indicatrix(sunZenithDeg*rad) * s.gradation(1))
+// Indicatrix returns f for the cosine of the angle to the sun.
+func (s StandardSky) Indicatrix(cosSun float64) float64 {
+	x := min(1, max(-1, cosSun))
+	return 1 + s.c*(math.Exp(s.d*math.Acos(x))-s.offset) + s.e*x*x
 }
 
 // blend says which skies a cloud cover mixes: the logarithm of the luminance relative to the zenith
@@ -90,9 +88,8 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 	}
 	var b blend
 	put := func(i, kind int, weight float64) {
-		s := &standardSkies[kind-1]
-		zs := math.Acos(min(1, max(-1, sinSun)))
-		b.part[i] = blendPart{weight, s, math.Log2(s.indicatrix(zs) * s.gradation(1))}
+		s := StandardSkyType(kind)
+		b.part[i] = blendPart{weight, &standardSkies[kind-1], math.Log2(s.Indicatrix(sinSun) * s.Gradation(1))}
 	}
 	switch {
 	case cloud <= 0:
@@ -113,26 +110,26 @@ func newBlend(cloud float64, shine Shine, sinSun float64) blend {
 	return b
 }
 
-// glow and fill are the indicatrix and the gradation from what a ray knows already. The skies of
-// the blend have d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
-func (b *blendPart) glow(v view) float64 {
+// indicatrix and gradation are those of the sky, from what a ray knows already. The skies of the blend have
+// d = −3, −1.5 or c = 0, so that the indicatrix needs no exponential of its own.
+func (b *blendPart) indicatrix(v view) float64 {
 	s := b.sky
-	f := 1 + s.E*v.cosSun*v.cosSun
+	f := 1 + s.e*v.cosSun*v.cosSun
 	switch {
-	case s.C == 0:
-	case s.D == -3:
-		f += s.C * (v.halo - s.offset)
-	case s.D == -1.5:
-		f += s.C * (math.Sqrt(v.halo) - s.offset)
+	case s.c == 0:
+	case s.d == -3:
+		f += s.c * (v.halo - s.offset)
+	case s.d == -1.5:
+		f += s.c * (math.Sqrt(v.halo) - s.offset)
 	default:
 		panic("sun: this standard sky is no part of the blend")
 	}
 	return f
 }
 
-func (b *blendPart) fill(sinEl float64) float64 {
-	if b.sky.A == 0 {
+func (b *blendPart) gradation(sinEl float64) float64 {
+	if b.sky.a == 0 {
 		return 1
 	}
-	return 1 + b.sky.A*expNeg(-b.sky.B/sinEl)
+	return 1 + b.sky.a*expNeg(-b.sky.b/sinEl)
 }

@@ -23,21 +23,10 @@ const (
 	rootStep = 0.05
 )
 
-// Crossing is one passage of the sun through an altitude.
-type Crossing struct {
+// crossing is one passage of the sun through an altitude.
+type crossing struct {
 	Time   time.Time
 	Rising bool
-}
-
-// Crossings gives the instants between from and to at which the sun passes a geometric altitude in
-// degrees, in order. Grazing passages are found too: the search runs between the turning points of
-// the altitude, where it only rises or only falls.
-func Crossings(from, to time.Time, latDeg, lonDeg, altDeg float64) []Crossing {
-	a, b := secondsOf(from), secondsOf(to)
-	if !(a < b) {
-		return nil
-	}
-	return courseOf(newSite(latDeg, lonDeg), a, b).crossings(altDeg)
 }
 
 // course is the sun's altitude over a span of time, cut into pieces that only rise or only fall.
@@ -98,8 +87,8 @@ func (p site) turningPoint(a, b, sign float64) float64 {
 	return (a + b) / 2
 }
 
-func (c course) crossings(altDeg float64) []Crossing {
-	var out []Crossing
+func (c course) crossings(altDeg float64) []crossing {
+	var out []crossing
 	for i := 1; i < len(c.knots); i++ {
 		up0, up1 := c.alts[i-1] >= altDeg, c.alts[i] >= altDeg
 		if up0 == up1 {
@@ -114,12 +103,12 @@ func (c course) crossings(altDeg float64) []Crossing {
 				b = m
 			}
 		}
-		out = append(out, Crossing{instant((a + b) / 2), up1})
+		out = append(out, crossing{instant((a + b) / 2), up1})
 	}
 	return out
 }
 
-// DayOf gives the events of a calendar date at a place, in the place's own zone (nil counts as
+// DayOf returns the events of a calendar date at a place, in the place's own zone (nil counts as
 // UTC). The day is built around the solar noon, the transit of the meridian, that falls on that
 // date by the zone's clock: rising events are looked for in the twelve hours before it, falling ones
 // in the twelve after, so near the edge of a zone or in high summer they may carry the date before
@@ -175,7 +164,7 @@ func DayOf(year int, month time.Month, day int, zone *time.Location, latDeg, lon
 // missing, a passage on the wrong side of noon stands in for it if the sun is up from the one to
 // the other: a sun that peeps over the horizon a minute after the transit, or that rises for
 // half a year at any hour.
-func choose(all []Crossing, noon time.Time) (rise, set time.Time) {
+func choose(all []crossing, noon time.Time) (rise, set time.Time) {
 	var lateRise, earlySet time.Time
 	for _, c := range all {
 		switch before := c.Time.Before(noon); {
@@ -224,22 +213,6 @@ func (p site) transitNear(s float64) float64 {
 		s -= p.hourAngle(s) / 360 * daySeconds
 	}
 	return s
-}
-
-func (k DayKind) String() string {
-	switch k {
-	case RisesAndSets:
-		return "rises and sets"
-	case UpAllDay:
-		return "up all day"
-	case DownAllDay:
-		return "down all day"
-	case RisesOnly:
-		return "rises only"
-	case SetsOnly:
-		return "sets only"
-	}
-	return fmt.Sprintf("DayKind(%d)", int(k))
 }
 
 // note says in one sentence what does not happen.

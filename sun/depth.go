@@ -21,17 +21,19 @@ type Haze struct {
 	AOD          float64 // aerosol optical depth at 550 nm, from the ground up
 }
 
-// Hazes are the presets, clearest first. The depths are those of [AerosolDepth], rounded (ours, a
-// factor of 1.6 either way).
-var Hazes = []Haze{
-	{"crystal", 100, 0.02},
-	{"clear", 40, 0.08},
-	{"light haze", 20, 0.17},
-	{"hazy", 10, 0.35},
-	{"murky", 5, 0.7},
+// Hazes returns the named states, clearest first. The depths are those of [AerosolDepth], rounded (ours,
+// a factor of 1.6 either way).
+func Hazes() []Haze {
+	return []Haze{
+		{"crystal", 100, 0.02},
+		{"clear", 40, 0.08},
+		{"light haze", 20, 0.17},
+		{"hazy", 10, 0.35},
+		{"murky", 5, 0.7},
+	}
 }
 
-// PressureAt gives the mean pressure in hPa at a height above the sea in metres (the troposphere of
+// PressureAt returns the mean pressure in hPa at a height above the sea in metres (the troposphere of
 // the ISO 2533 / ICAO standard atmosphere). Heights outside −1000..40000 m count as the nearest of
 // those.
 func PressureAt(elevationM float64) float64 {
@@ -39,7 +41,7 @@ func PressureAt(elevationM float64) float64 {
 	return seaLevelHPa * math.Pow(1-2.25577e-5*z, 5.25588)
 }
 
-// RayleighDepth gives the optical depth of the air itself, straight up from a place at the given
+// RayleighDepth returns the optical depth of the air itself, straight up from a place at the given
 // pressure, at a wavelength in nanometres (Bodhaine, Wood, Dutton & Slusser 1999, J. Atmos. Oceanic
 // Technol. 16:1854, eq. 30; coefficients from memory). Wavelengths outside 250..1000 nm count as
 // the nearest of those, pressures below 0 as 0.
@@ -51,7 +53,7 @@ func RayleighDepth(nm, pressureHPa float64) float64 {
 	return tau * max(pressureHPa, 0) / seaLevelHPa
 }
 
-// AerosolDepth gives the aerosol optical depth at 550 nm above an observer who floats aboveGroundM
+// AerosolDepth returns the aerosol optical depth at 550 nm above an observer who floats aboveGroundM
 // metres over the ground, where the meteorological optical range at the ground is visibilityKm
 // kilometres: the distance at which 5 % of a beam is left, 2.996 divided by the extinction
 // coefficient (Koschmieder; WMO definition). The layer's thickness and its thinning with height are

@@ -39,7 +39,7 @@ func TestPressureFollowsStandardAtmosphere(t *testing.T) {
 }
 
 func TestAerosolDepthMatchesPresets(t *testing.T) {
-	for _, h := range Hazes {
+	for _, h := range Hazes() {
 		near(t, h.Name, AerosolDepth(h.VisibilityKm, 0), h.AOD, 0.006)
 	}
 	near(t, "one scale height up", AerosolDepth(20, 1200), AerosolDepth(20, 0)/math.E, 1e-12)

@@ -7,6 +7,10 @@
 // that matters above 20°. Events of the day, and the illuminance formulas, are defined on the
 // geometric altitude; pictures, shadows and the direct beam use the apparent one.
 //
+// The way through it: [At] and [MoonAt] place the bodies, [ClearAir] is the air, [LightAt] the light that falls
+// on a place, [NewSky] the sky that gives the sky's part of it, direction by direction; [DayOf] is the day's
+// events. A picture, which asks for thousands of directions, takes a [Pattern] and tabulates its two factors.
+//
 // Everything here is a pure function of its arguments: no clock, no disk, no terminal. Times are
 // instants, so their zone does not matter except where a calendar date is meant ([DayOf]).
 // Azimuths are degrees clockwise from true north, altitudes degrees above the horizon,

@@ -32,8 +32,9 @@ func (c cubic) at(altDeg float64) float64 {
 	return c.c0 + x*(c.c1+x*(c.c2+x*c.c3))
 }
 
-// ClearIlluminance gives the illuminance in lux on the horizontal from sun and sky without cloud,
-// for the sun's geometric altitude in degrees (Seidelmann 1992, as above). Below −18° it stays at
+// ClearIlluminance returns the illuminance in lux on the horizontal from sun and sky without cloud,
+// for the sun's geometric altitude in degrees (Seidelmann 1992, Explanatory Supplement to the Astronomical
+// Almanac, section 9.3). Below −18° it stays at
 // the value of −18°, 0.000645 lx: the sky is then as dark as the sun leaves it. Altitudes above 90
 // count as 90.
 func ClearIlluminance(geometricDeg float64) float64 {
@@ -46,10 +47,10 @@ func ClearIlluminance(geometricDeg float64) float64 {
 	return 0 // only for NaN
 }
 
-// MoonIlluminance gives the illuminance in lux on the horizontal from the moon without cloud, for
+// moonIlluminance returns the illuminance in lux on the horizontal from the moon without cloud, for
 // its topocentric altitude without refraction, its phase and its distance (Seidelmann 1992, as
 // above); 0 below −0.8°. A distance below 100,000 km counts as not given: the mean one.
-func MoonIlluminance(m Moon) float64 {
+func moonIlluminance(m Moon) float64 {
 	h := min(m.GeometricDeg, 90)
 	for _, c := range moonPieces {
 		if h >= c.loDeg {
@@ -68,17 +69,15 @@ func MoonIlluminance(m Moon) float64 {
 
 func exp10(x float64) float64 { return math.Exp(x * math.Ln10) }
 
-// The closed form of Janiczek & DeYoung 1987, Computer Programs for Sun and Moon Illuminance, US
-// Naval Observatory Circular 171.
+// Constants of Janiczek & DeYoung 1987, Computer Programs for Sun and Moon Illuminance, US Naval
+// Observatory Circular 171. Of its closed form the program takes the air path alone: its sky knows no
+// haze and can be wrong by a factor of three.
 const (
-	solarLx      = 133775.0  // above the air
-	airScale     = 753.66156 // the earth's radius in heights of a homogeneous atmosphere
-	c171Direct   = 0.21
-	c171Diffuse  = 0.042
-	c171SkyShare = 0.0289
+	solarLx  = 133775.0  // above the air
+	airScale = 753.66156 // the earth's radius in heights of a homogeneous atmosphere
 )
 
-// AirPath gives the path of a beam through the air, in units of the path from the zenith, for an
+// AirPath returns the path of a beam through the air, in units of the path from the zenith, for an
 // altitude in degrees: 1 at 90, 38.8 at the horizon (Janiczek & DeYoung 1987). Give it the altitude where the
 // body is seen.
 func AirPath(altDeg float64) float64 {
@@ -86,22 +85,4 @@ func AirPath(altDeg float64) float64 {
 	sinS := airScale * cosH / (airScale + 1) // where the beam enters the air
 	cosS := math.Sqrt(max(1-sinS*sinS, 0))
 	return airScale*(cosS-sinH) + cosS
-}
-
-// Circular171 gives the illuminance of a clear sky on the horizontal, the part of it that the sky
-// gives, and that of the beam on a surface square to it, in lux (Janiczek & DeYoung 1987). The
-// formula is written for altitudes from 0 up; below, the total is continued and the direct part is 0.
-// Its sky knows no haze and can be wrong by a factor of three, so [LightAt] takes only the air path
-// from it.
-func Circular171(altDeg float64) (totalLx, skyLx, directNormalLx float64) {
-	h := min(max(altDeg, -90), 90)
-	m := AirPath(h)
-	sinH := math.Sin(h * rad)
-	beam := solarLx * math.Exp(-c171Direct*m)
-	skyLx = solarLx * c171SkyShare * math.Exp(-c171Diffuse*m) * (1 + (h+90)*sinH*rad)
-	totalLx = beam*sinH + skyLx
-	if h <= 0 {
-		beam = 0
-	}
-	return totalLx, skyLx, beam
 }

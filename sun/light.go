@@ -17,23 +17,11 @@ const (
 	cloudLoss     = 0.75
 	cloudPower    = 3.4
 	cloudEdgeGain = 1.2 // white cloud beside a free sun lifts the total no further than this
-	shineBelow    = 0.9 // [ShineAuto]
+	shineBelow    = 0.9 // [ShineAuto], and the moon
 )
 
-// Shines says whether the sun's disc shines through the cloud there is.
-func (a Air) Shines() bool {
-	switch a.Sun {
-	case Shining:
-		return true
-	case Hidden:
-		return false
-	}
-	return a.Cloud < shineBelow
-}
-
-// LightAt gives the light on a place with the sun at p and the moon at m, in the air a, which is the
-// air at the ground: its aerosol, pressure, cloud and shine are used. Cloud out of range counts as the
-// nearest in range, aerosol below 0 as 0, an absent pressure as that of the sea level.
+// LightAt returns the light on a place with the sun at p and the moon at m, in the air a, which is the
+// air at the ground: its aerosol, pressure, cloud and shine are used.
 //
 // The total of a clear sky is [ClearIlluminance] at the geometric altitude; its direct share follows from the
 // air path at the apparent one. A sun that is hidden gives no beam; a sun that shines beside cloud
@@ -50,7 +38,7 @@ func LightAt(p Position, m Moon, a Air) Light {
 	total := ClearIlluminance(p.GeometricDeg)
 	l.TotalLx, l.SkyLx, l.DirectNormalLx = depths.divide(total, p, a.Shines())
 
-	if moon := MoonIlluminance(m); moon > 0 {
+	if moon := moonIlluminance(m); moon > 0 {
 		t, s, n := depths.divide(moon, m.Position, depths.cloud < shineBelow)
 		l.TotalLx += t
 		l.SkyLx += s
@@ -61,23 +49,20 @@ func LightAt(p Position, m Moon, a Air) Light {
 
 // depths is the air as LightAt needs it.
 type depths struct {
-	rayleigh, aerosol float64
-	cloud, through    float64 // fraction, transmission
+	rayleigh, aerosol    float64
+	cloud, transmittance float64 // cover, and what it lets through of a clear total
 }
 
 func newDepths(a Air) depths {
-	p := a.PressureHPa
-	if !(p > 0) {
-		p = seaLevelHPa
-	}
-	d := depths{rayleigh: RayleighDepth(550, p), aerosol: max(a.AOD, 0), cloud: clip01(a.Cloud), through: 1}
+	a = a.sound()
+	d := depths{rayleigh: RayleighDepth(550, a.PressureHPa), aerosol: a.AOD, cloud: a.Cloud, transmittance: 1}
 	if d.cloud > 0 {
-		d.through = 1 - cloudLoss*math.Pow(d.cloud, cloudPower)
+		d.transmittance = 1 - cloudLoss*math.Pow(d.cloud, cloudPower)
 	}
 	return d
 }
 
-// directShare gives the part of the clear total on the horizontal that the disc itself gives. The
+// directShare returns the part of the clear total on the horizontal that the disc itself gives. The
 // second bound holds the beam to the law of extinction, where a low sun would otherwise get more
 // than passes through the air.
 func (d depths) directShare(p Position) float64 {
@@ -94,7 +79,7 @@ func (d depths) directShare(p Position) float64 {
 func (d depths) divide(clearTotal float64, p Position, shines bool) (total, sky, normal float64) {
 	share := d.directShare(p)
 	skyShare := 1 - share
-	sky = clearTotal * d.through * (skyShare + share*d.cloud*d.cloud)
+	sky = clearTotal * d.transmittance * (skyShare + share*d.cloud*d.cloud)
 	if share == 0 || !shines {
 		return sky, sky, 0
 	}
@@ -110,7 +95,7 @@ func (l Light) beams() [2]beam {
 	return [2]beam{{l.DirectNormalLx, l.SunAltDeg, l.SunAzDeg}, {l.MoonNormalLx, l.MoonAltDeg, l.MoonAzDeg}}
 }
 
-// CardioidLx gives the illuminance in lux of a subject as a camera sees it that looks along a heading and
+// CardioidLx returns the illuminance in lux of a subject as a camera sees it that looks along a heading and
 // a pitch in degrees (0 level, −90 straight down) over ground of an albedo 0..1: what a domed meter
 // reads that stands at the subject and faces the camera. The receptor weighs light from an angle θ
 // off the camera by (1 + cos θ)/2, and the integral over sun, even sky and even ground is exact
@@ -126,52 +111,4 @@ func (l Light) CardioidLx(headingDeg, pitchDeg, albedo float64) float64 {
 		}
 	}
 	return e
-}
-
-// TiltedLx gives the illuminance in lux of a plane tilted by tiltDeg from the horizontal (90 a
-// wall) whose face looks towards the azimuth facingDeg, over ground of an albedo 0..1, under an even
-// sky (ours).
-func (l Light) TiltedLx(tiltDeg, facingDeg, albedo float64) float64 {
-	sinB, cosB := math.Sincos(tiltDeg * rad)
-	e := l.SkyLx*(1+cosB)/2 + albedo*l.TotalLx*(1-cosB)/2
-	for _, b := range l.beams() {
-		if b.normalLx > 0 {
-			sinH, cosH := math.Sincos(b.altDeg * rad)
-			e += b.normalLx * max(0, cosH*math.Cos((b.azDeg-facingDeg)*rad)*sinB+sinH*cosB)
-		}
-	}
-	return e
-}
-
-// CloudClass is one of the five skies of Janiczek & DeYoung 1987.
-type CloudClass struct {
-	Name    string
-	Divisor float64 // of the clear total
-	Direct  float64 // of the clear share of the beam; ours
-}
-
-// CloudClasses are in order of darkness. They serve comparison with exposure guides, which speak of
-// such skies; a card's cloud goes through [LightAt].
-var CloudClasses = []CloudClass{
-	{"clear", 1, 1},
-	{"thin cloud", 2, 0.5},
-	{"bright cloud", 3, 0},
-	{"overcast", 5, 0},
-	{"dark cloud", 10, 0},
-}
-
-// LightUnder gives the light of the sun under one of the classes; the cloud and the shine of a are
-// not used.
-func LightUnder(p Position, a Air, c CloudClass) Light {
-	a.Cloud = 0
-	d := newDepths(a)
-	p.AltitudeDeg = min(p.AltitudeDeg, 90)
-	share := d.directShare(p) * c.Direct
-	l := Light{SunAltDeg: p.AltitudeDeg, SunAzDeg: p.AzimuthDeg}
-	l.TotalLx = ClearIlluminance(p.GeometricDeg) / c.Divisor
-	l.SkyLx = l.TotalLx * (1 - share)
-	if share > 0 {
-		l.DirectNormalLx = l.TotalLx * share / math.Sin(p.AltitudeDeg*rad)
-	}
-	return l
 }

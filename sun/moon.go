@@ -13,7 +13,7 @@ const (
 	moonMeanParallax = 0.951 // degrees
 )
 
-// MoonAt gives the moon's place seen from a latitude and an east longitude in degrees, its distance
+// MoonAt returns the moon's place seen from a latitude and an east longitude in degrees, its distance
 // and how much of it is lit. The place comes from suncalc's orbit with one term for each
 // coordinate: within 3°, mostly 1.2°; the distance within 2 %, the lit fraction within 0.03. That
 // is enough for the light the moon gives, not for aiming at it. Unlike there, the azimuth counts

@@ -40,7 +40,7 @@ func almanacMoon(s float64) (lonDeg, latDeg, parallaxDeg float64) {
 	return lonDeg, latDeg, parallaxDeg
 }
 
-// asStar gives the almanac's moon among the stars, with the sidereal time of the instant.
+// asStar returns the almanac's moon among the stars, with the sidereal time of the instant.
 func asStar(s float64) equatorial {
 	lon, lat, _ := almanacMoon(s)
 	sl, cl := math.Sincos(lon * rad)
@@ -114,7 +114,7 @@ func FuzzMoonAtIsFinite(f *testing.F) {
 			return
 		}
 		m := MoonAt(time.Unix(unix, 0), lat, lon)
-		if e := MoonIlluminance(m); !finite(m.Position) || !(m.LitFraction >= 0 && m.LitFraction <= 1) || !(e >= 0 && e < 1) {
+		if e := moonIlluminance(m); !finite(m.Position) || !(m.LitFraction >= 0 && m.LitFraction <= 1) || !(e >= 0 && e < 1) {
 			t.Errorf("MoonAt(%d, %g, %g) = %+v, %g lx", unix, lat, lon, m, e)
 		}
 	})

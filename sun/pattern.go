@@ -34,7 +34,7 @@ var (
 // Berry, Dennis & Lee 2004, New J. Phys. 6:162, eq. 4.2, here in vectors, without its poles).
 //
 // How sure: without aerosol the degree is within 0.003 rms (0.01 at most) of a vector transfer
-// calculation and E within 0.5°; with aerosol 0.06 rms and 1.3° rms ([Pattern.Band] says more).
+// calculation and E within 0.5°; with aerosol 0.06 rms and 1.3° rms ([Pattern.DegreeRange] says more).
 // Validated for views above 3° and more than 15° from the sun. Not modelled: edges of broken cloud,
 // terrain, the polarisation of twilight (a sun below the horizon counts as one on it).
 type Pattern struct {
@@ -62,20 +62,12 @@ type optics struct {
 
 // NewPattern makes the pattern for a sun at an azimuth and (apparent) altitude in degrees, in the
 // given air, at a wavelength in nanometres (550 for luminance and for measures; validated 450..650).
-// A sun below the horizon counts as one on it. Air out of range counts as the nearest in range, an
-// absent K as 2 and an absent pressure as that of the sea level.
+// A sun below the horizon counts as one on it.
 func NewPattern(sunAzDeg, sunAltDeg float64, a Air, nm float64) Pattern {
-	p := a.PressureHPa
-	if !(p > 0) {
-		p = seaLevelHPa
-	}
-	k := a.K
-	if !(k > 0) {
-		k = typicalK
-	}
+	a = a.sound()
 	o := optics{
-		tauR: RayleighDepth(nm, p), tauA: AerosolDepthAt(max(a.AOD, 0), nm),
-		albedo: clip01(a.Albedo), k: k, cloud: clip01(a.Cloud), shine: a.Sun,
+		tauR: RayleighDepth(nm, a.PressureHPa), tauA: AerosolDepthAt(a.AOD, nm),
+		albedo: a.Albedo, k: a.K, cloud: a.Cloud, shine: a.Sun,
 	}
 	pt := newPattern(sunAzDeg, sunAltDeg, o)
 	if a.AOD > hazyAOD {
@@ -123,27 +115,13 @@ func (p *Pattern) place(aboveDeg, belowDeg float64) {
 	p.sin2Above, p.sin2Below = sa*sa, sb*sb
 }
 
-// neutralDistances gives how far above and below the sun the neutral points stand, in degrees, for
+// neutralDistances returns how far above and below the sun the neutral points stand, in degrees, for
 // a Rayleigh depth and a sun at the altitude with that sine and cosine (ours, fitted; aerosol
 // moves them too, which is not modelled).
 func neutralDistances(tauR, sinH, cosH float64) (above, below float64) {
 	above = 35.86 * math.Pow(tauR, 0.3024) * math.Pow(cosH, 1.053) * (1 - 0.251*sinH)
 	below = 39.88 * math.Pow(tauR, 0.3496) * math.Pow(cosH, 1.2886) * (1 + 0.154*sinH)
 	return above, below
-}
-
-// Neutral gives the directions of the two neutral points, above and below the sun; the lower one
-// is under the horizon while the sun is low.
-func (p *Pattern) Neutral() (above, below r3.Vec) { return p.above, p.below }
-
-// MaxDegree gives the greatest degree the cloudless sky would have without aerosol's own light.
-func (p *Pattern) MaxDegree() float64 { return p.pmax }
-
-// ScatteringDeg gives the angle in degrees between a direction and the sun, which counts as one on
-// the horizon when it is below.
-func (p *Pattern) ScatteringDeg(d r3.Vec) float64 {
-	c := r3.Cross(d, p.sun)
-	return math.Atan2(r3.Norm(c), r3.Dot(d, p.sun)) * 180 / math.Pi
 }
 
 // UsefulSky tells whether a polariser can do anything useful to this sky: not from 9/10 of cloud.
@@ -168,7 +146,7 @@ func (p *Pattern) view(d r3.Vec) view {
 // peak is the scattering function of aerosol: flat sideways, steep towards the sun.
 func (v view) peak() float64 { return 1 + 16*(v.halo-haloOffset) + 0.30*v.cosSun*v.cosSun }
 
-// neutrality gives what the degree is made from: cb and cr are the cosines of the angles from d to
+// neutrality returns what the degree is made from: cb and cr are the cosines of the angles from d to
 // the neutral points, w the product of their sines, and share/whole is w made 1 at its greatest on
 // each circle round the sun. The two stay apart so that the degree needs one division. (Five
 // results and no struct: the compiler keeps these in registers.)
@@ -212,17 +190,9 @@ func (p *Pattern) underCloud(degree float64) float64 {
 	return degree*(1-c)*(1-0.3*c) + c*min(0.16, 0.2*degree)
 }
 
-// Degree gives the degree of linear polarisation, 0..1, of the sky in direction d (a unit vector in
-// East-North-Up).
-func (p *Pattern) Degree(d r3.Vec) float64 {
-	v := p.view(d)
-	_, _, _, share, whole := p.neutrality(d, v.cosSun)
-	return p.underCloud(p.clearDegree(p.pmax, share, whole, v))
-}
-
-// Polarisation gives the degree of linear polarisation, 0..1, and the direction of the electric
-// field: a unit vector square to d, its sign free. At a neutral point, where there is no direction,
-// it is any unit vector square to d.
+// Polarisation returns the degree of linear polarisation, 0..1, of the sky in direction d (a unit vector
+// in East-North-Up) and the direction of the electric field: a unit vector square to d, its sign free.
+// At a neutral point, where there is no direction, it is any unit vector square to d.
 func (p *Pattern) Polarisation(d r3.Vec) (degree float64, e r3.Vec) {
 	v := p.view(d)
 	return p.polarisation(d, v)
@@ -248,7 +218,7 @@ func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
 	return degree, r3.Vec{X: e.X * f, Y: e.Y * f, Z: e.Z * f}
 }
 
-// Stokes gives the polarisation in direction d against two unit vectors u1, u2 square to d and to
+// Stokes returns the polarisation in direction d against two unit vectors u1, u2 square to d and to
 // each other: degree·(c²−s²) and degree·2cs with c = e·u1, s = e·u2. Light that passes a sheet along
 // t = cos τ u1 + sin τ u2 is then 1 + cos2·cos 2τ + sin2·sin 2τ in units of half the unpolarised
 // light. There is no root of E in it and no case for neutral points, so it is the cheaper way when
@@ -265,11 +235,11 @@ func (p *Pattern) Stokes(d, u1, u2 r3.Vec) (degreeCos2, degreeSin2 float64) {
 	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)
 }
 
-// Band gives the error bar of the degree in direction d: ±0.07 up to an aerosol depth of 0.1 at
+// DegreeRange returns the error bar of the degree in direction d: ±0.07 up to an aerosol depth of 0.1 at
 // 550 nm and ±0.10 above it (ours, from the comparison with measured skies), widened to what clean
 // spherical aerosol (K 1.2) and dust or smoke (K 4) would do, within 0..1. With the sun below −4°
 // nothing is claimed: 0, 1.
-func (p *Pattern) Band(d r3.Vec) (low, high float64) {
+func (p *Pattern) DegreeRange(d r3.Vec) (low, high float64) {
 	if p.sunAltDeg < noPatternDeg {
 		return 0, 1
 	}
@@ -281,7 +251,7 @@ func (p *Pattern) Band(d r3.Vec) (low, high float64) {
 	return clip01(low), clip01(high)
 }
 
-// EVectorDeg gives the direction of E as an angle in degrees from the vertical plane through the
+// EVectorDeg returns the direction of E as an angle in degrees from the vertical plane through the
 // ray, positive anticlockwise as the observer who looks along d sees it, in (−90, 90]. At the zenith
 // and the nadir, which have no vertical plane, the one through north is taken.
 func EVectorDeg(d, e r3.Vec) float64 {
@@ -302,7 +272,7 @@ func EVectorDeg(d, e r3.Vec) float64 {
 	return deg
 }
 
-// anySquare gives a unit vector square to d, level where there is one.
+// anySquare returns a unit vector square to d, level where there is one.
 func anySquare(d r3.Vec) r3.Vec {
 	if n := math.Hypot(d.X, d.Y); n > 1e-6 {
 		return r3.Vec{X: d.Y / n, Y: -d.X / n}

@@ -34,7 +34,7 @@ const (
 // then below the horizon and is not seen.
 const refractionFloorDeg = -0.8333
 
-// secondsOf gives an instant in seconds after J2000.
+// secondsOf returns an instant in seconds after J2000.
 func secondsOf(t time.Time) float64 {
 	s := float64(t.Unix()-j2000Unix) + float64(t.Nanosecond())*1e-9
 	return min(max(s, -spanSeconds), spanSeconds)
@@ -55,7 +55,7 @@ type equatorial struct {
 	siderealRad    float64 // at Greenwich
 }
 
-// sunAmongStars gives the sun's apparent geocentric place: Meeus, Astronomical Algorithms, 2nd ed.
+// sunAmongStars returns the sun's apparent geocentric place: Meeus, Astronomical Algorithms, 2nd ed.
 // 1998, chapter 25, low accuracy (0.01°), with the mean obliquity of eq. 22.2 and the sidereal time
 // of eq. 12.4. The sidereal time is the apparent one (nutation times the cosine of the obliquity
 // added), since the right ascension is.
@@ -113,7 +113,7 @@ func (p site) local(e equatorial) r3.Vec {
 	}
 }
 
-// geometric gives the altitude in degrees with the parallax taken off: the observer stands on the
+// geometric returns the altitude in degrees with the parallax taken off: the observer stands on the
 // surface, up to 8.794″ of the sun's sky away from the centre of the earth.
 func (p site) geometric(s float64) float64 {
 	e := sunAmongStars(s)
@@ -125,13 +125,13 @@ func topocentric(v r3.Vec, distanceAU float64) float64 {
 	return math.Asin(sinAlt)*deg - 8.794/3600/distanceAU*math.Sqrt(1-sinAlt*sinAlt)
 }
 
-// hourAngle gives how far the sun has passed the meridian, in degrees, −180..180.
+// hourAngle returns how far the sun has passed the meridian, in degrees, −180..180.
 func (p site) hourAngle(s float64) float64 {
 	e := sunAmongStars(s)
 	return math.Remainder(e.siderealRad+p.lonRad-e.rightAscension, 2*math.Pi) * deg
 }
 
-// At gives the sun's place in the sky at an instant, seen from a latitude (−90..90, beyond which it
+// At returns the sun's place in the sky at an instant, seen from a latitude (−90..90, beyond which it
 // counts as the pole) and an east longitude in degrees, within 0.02° from 2000 to 2050 (Meeus,
 // Astronomical Algorithms, 2nd ed. 1998, chapters 12, 13, 25). The apparent altitude is that in
 // air of 1010 hPa and 10 °C; for other air take the geometric one and [Refraction]. Instants more
@@ -160,7 +160,7 @@ func turn(a float64) float64 {
 	return a
 }
 
-// Refraction gives by how many degrees the air lifts a body at a geometric altitude, at a pressure in hPa
+// Refraction returns by how many degrees the air lifts a body at a geometric altitude, at a pressure in hPa
 // and a temperature in °C (Sæmundsson's formula, Meeus 1998 eq. 16.4; as eq. 42 of Reda & Andreas
 // 2004). It is 0 below −0.8333°, where the disc is out of sight. Good to 0.1′ above 5° in
 // standard air; near the horizon the real air differs by several minutes of arc from day to day.
@@ -174,7 +174,7 @@ func Refraction(geometricDeg, pressureHPa, tempC float64) float64 {
 	return max(r, 0) * air // the formula goes 0.00003° negative at the zenith
 }
 
-// Shadow gives the bearing in degrees and the length, per metre of height on level ground, of the
+// Shadow returns the bearing in degrees and the length, per metre of height on level ground, of the
 // shadow of an upright thing. It is not ok when the sun is not above the horizon.
 func Shadow(p Position) (bearingDeg, perHeight float64, ok bool) {
 	if p.AltitudeDeg <= 0 || p.AltitudeDeg > 90 {

@@ -53,7 +53,7 @@ func utc(t testing.TB, s string) time.Time {
 	return x
 }
 
-// across gives the signed difference of two azimuths.
+// across returns the signed difference of two azimuths.
 func across(a, b float64) float64 { return math.Remainder(a-b, 360) }
 
 // Against a reference ephemeris (testdata/README.md).

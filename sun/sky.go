@@ -2,7 +2,7 @@ package sun
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Radiance gives the brightness of the sky in direction d (a unit vector in East-North-Up), relative:
+// Radiance returns the brightness of the sky in direction d (a unit vector in East-North-Up), relative:
 // one scale holds for all directions and wavelengths of a sky. Clear air: single scattering by air
 // and aerosol with the pattern's own depolarisation, dimmed by the path's own depth (ours; against
 // transfer calculations more than 15° from the sun, after one common factor for each sky: 1 % rms
@@ -12,27 +12,27 @@ func (p *Pattern) Radiance(d r3.Vec) float64 { return p.radiance(p.view(d)) }
 
 func (p *Pattern) radiance(v view) float64 {
 	if p.cloud == 0 {
-		return p.glow(v) * p.fill(v.sinEl)
+		return p.clearIndicatrix(v) * p.clearGradation(v.sinEl)
 	}
 	var l float64
 	if p.blend.clear > 0 {
-		l = p.blend.clear * fastLog2(p.glow(v)*p.fill(v.sinEl))
+		l = p.blend.clear * fastLog2(p.clearIndicatrix(v)*p.clearGradation(v.sinEl))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (fastLog2(b.glow(v)*b.fill(v.sinEl)) - b.log2Zenith)
+			l += b.weight * (fastLog2(b.indicatrix(v)*b.gradation(v.sinEl)) - b.log2Zenith)
 		}
 	}
 	return fastExp2(l)
 }
 
-// glow is the clear sky's brightness around the sun, fill its growth with the length of the path.
-// Every sky here, cloudy ones too, is such a product.
-func (p *Pattern) glow(v view) float64 {
+// clearIndicatrix is the clear sky's brightness around the sun, clearGradation its growth with the length of
+// the path. Every sky here, cloudy ones too, is such a product.
+func (p *Pattern) clearIndicatrix(v view) float64 {
 	return (1-p.beta)*(1+p.pmax*v.cosSun*v.cosSun) + p.beta*v.peak()
 }
 
-func (p *Pattern) fill(sinEl float64) float64 { return 1 - expNeg(p.tau/sinEl) }
+func (p *Pattern) clearGradation(sinEl float64) float64 { return 1 - expNeg(p.tau/sinEl) }
 
 // Sky is a pattern with absolute luminances: all that comes from the sky in a direction.
 type Sky struct {
@@ -46,7 +46,7 @@ func NewSky(sunAzDeg, sunAltDeg float64, a Air, nm, skyLx float64) *Sky {
 	return NewPattern(sunAzDeg, sunAltDeg, a, nm).Sky(skyLx)
 }
 
-// Sky gives the pattern absolute luminances, so that the sky's illuminance is skyLx lux.
+// Sky returns the pattern with absolute luminances, so that the sky's illuminance is skyLx lux.
 func (p Pattern) Sky(skyLx float64) *Sky {
 	s := &Sky{Pattern: p}
 	if sum := p.illuminance(); sum > 0 {
@@ -55,10 +55,10 @@ func (p Pattern) Sky(skyLx float64) *Sky {
 	return s
 }
 
-// Luminance gives the luminance in cd/m² in direction d.
+// Luminance returns the luminance in cd/m² in direction d.
 func (s *Sky) Luminance(d r3.Vec) float64 { return s.scale * s.radiance(s.view(d)) }
 
-// At gives all that comes from direction d.
+// At returns all that comes from direction d.
 func (s *Sky) At(d r3.Vec) Ray {
 	v := s.view(d)
 	degree, e := s.polarisation(d, v)

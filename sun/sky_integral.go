@@ -50,7 +50,7 @@ func init() {
 	}
 }
 
-// legendre gives P0..P23 at x by their recurrence.
+// legendre returns P0..P23 at x by their recurrence.
 func legendre(x float64) legendreRow {
 	var p legendreRow
 	p[0], p[1] = 1, x
@@ -60,14 +60,14 @@ func legendre(x float64) legendreRow {
 	return p
 }
 
-// illuminance gives the illuminance on the horizontal of the relative radiance.
+// illuminance returns the illuminance on the horizontal of the relative radiance.
 func (p *Pattern) illuminance() float64 {
 	var c, k legendreRow
 	for i := range nodeViews {
-		addRow(&c, &nodeRows[i], p.blendGlow(nodeViews[i]))
+		addRow(&c, &nodeRows[i], p.indicatrix(nodeViews[i]))
 	}
 	for i, s := range cellSines {
-		addRow(&k, &cellRows[i], p.blendFill(s))
+		addRow(&k, &cellRows[i], p.gradation(s))
 	}
 	var sum float64
 	for n, pn := range legendre(p.sun.Z) {
@@ -82,34 +82,34 @@ func addRow(to, row *legendreRow, f float64) {
 	}
 }
 
-// blendGlow and blendFill are the two factors of the radiance, cloud included.
-func (p *Pattern) blendGlow(v view) float64 {
+// indicatrix and gradation are the two factors of the radiance, cloud included.
+func (p *Pattern) indicatrix(v view) float64 {
 	if p.cloud == 0 {
-		return p.glow(v)
+		return p.clearIndicatrix(v)
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
-		l = p.blend.clear * fastLog2(p.glow(v))
+		l = p.blend.clear * fastLog2(p.clearIndicatrix(v))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (fastLog2(b.glow(v)) - b.log2Zenith)
+			l += b.weight * (fastLog2(b.indicatrix(v)) - b.log2Zenith)
 		}
 	}
 	return fastExp2(l)
 }
 
-func (p *Pattern) blendFill(sinEl float64) float64 {
+func (p *Pattern) gradation(sinEl float64) float64 {
 	if p.cloud == 0 {
-		return p.fill(sinEl)
+		return p.clearGradation(sinEl)
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
-		l = p.blend.clear * fastLog2(p.fill(sinEl))
+		l = p.blend.clear * fastLog2(p.clearGradation(sinEl))
 	}
 	for i := range p.blend.part {
 		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * fastLog2(b.fill(sinEl))
+			l += b.weight * fastLog2(b.gradation(sinEl))
 		}
 	}
 	return fastExp2(l)

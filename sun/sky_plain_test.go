@@ -124,7 +124,25 @@ func atMost(t *testing.T, what string, got, asked float64) {
 	}
 }
 
-// skyAt gives degree, direction of E and radiance of a pattern whose sun stands at azimuth 30.
+// degree is the degree of polarisation alone.
+func (p *Pattern) degree(d r3.Vec) float64 {
+	degree, _ := p.Polarisation(d)
+	return degree
+}
+
+// scatteringDeg is the angle between a direction and the sun, which counts as one on the horizon when
+// it is below.
+func (p *Pattern) scatteringDeg(d r3.Vec) float64 {
+	return math.Atan2(r3.Norm(r3.Cross(d, p.sun)), r3.Dot(d, p.sun)) / rad
+}
+
+// relativeLuminance is a standard sky's luminance over that of the zenith, all angles in degrees.
+func relativeLuminance(s StandardSky, zenithDeg, chiDeg, sunZenithDeg float64) float64 {
+	cos := func(deg float64) float64 { return math.Cos(deg * rad) }
+	return s.Indicatrix(cos(chiDeg)) * s.Gradation(cos(zenithDeg)) / (s.Indicatrix(cos(sunZenithDeg)) * s.Gradation(1))
+}
+
+// skyAt returns degree, direction of E and radiance of a pattern whose sun stands at azimuth 30.
 func skyAt(p *Pattern, el, az float64) (degree, angleDeg, radiance float64, d r3.Vec) {
 	d = Direction(sunAzTest+az, el)
 	degree, e := p.Polarisation(d)

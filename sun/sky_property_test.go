@@ -48,8 +48,8 @@ func TestSkyIsSoundInEveryDirection(t *testing.T) {
 		s := p.Sky(10000)
 		for _, d := range testDirections(p) {
 			degree, e := p.Polarisation(d)
-			if !(degree >= 0 && degree <= 1) || degree != p.Degree(d) {
-				t.Fatalf("sky %d towards %v: degree %g, alone %g", i, d, degree, p.Degree(d))
+			if !(degree >= 0 && degree <= 1) || degree != p.degree(d) {
+				t.Fatalf("sky %d towards %v: degree %g, alone %g", i, d, degree, p.degree(d))
 			}
 			if !(math.Abs(r3.Norm(e)-1) < 1e-12) || !(math.Abs(r3.Dot(e, d)) < 1e-6) {
 				t.Fatalf("sky %d towards %v: E %v, length %g, along the ray %g", i, d, e, r3.Norm(e), r3.Dot(e, d))
@@ -57,7 +57,7 @@ func TestSkyIsSoundInEveryDirection(t *testing.T) {
 			if angle := EVectorDeg(d, e); !(angle > -90 && angle <= 90) {
 				t.Fatalf("sky %d towards %v: angle %g", i, d, angle)
 			}
-			low, high := p.Band(d)
+			low, high := p.DegreeRange(d)
 			if !(low >= 0 && low <= degree && degree <= high && high <= 1) {
 				t.Fatalf("sky %d towards %v: %g not within %g..%g", i, d, degree, low, high)
 			}
@@ -154,7 +154,7 @@ func TestSkyIsContinuous(t *testing.T) {
 		}
 	}
 	for _, n := range []r3.Vec{p.above, p.below} {
-		if degree := p.Degree(n); degree > 1e-6 {
+		if degree := p.degree(n); degree > 1e-6 {
 			t.Errorf("a neutral point has the degree %g", degree)
 		}
 	}
@@ -170,13 +170,13 @@ func TestSunBelowHorizonCountsAsOnIt(t *testing.T) {
 	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}
 	low, on := NewPattern(250, -3, a, 550), NewPattern(250, 0, a, 550)
 	d := Direction(340, 25)
-	near(t, "degree", low.Degree(d), on.Degree(d), 0)
+	near(t, "degree", low.degree(d), on.degree(d), 0)
 	near(t, "radiance", low.Radiance(d), on.Radiance(d), 0)
-	if lo, hi := low.Band(d); lo == 0 || hi == 1 {
+	if lo, hi := low.DegreeRange(d); lo == 0 || hi == 1 {
 		t.Errorf("the sun at −3° still has an error bar, got %g..%g", lo, hi)
 	}
 	deep := NewPattern(250, -4.1, a, 550)
-	if lo, hi := deep.Band(d); lo != 0 || hi != 1 {
+	if lo, hi := deep.DegreeRange(d); lo != 0 || hi != 1 {
 		t.Errorf("nothing is claimed with the sun at −4.1°, got %g..%g", lo, hi)
 	}
 }
@@ -186,9 +186,9 @@ func TestBand(t *testing.T) {
 	d := Direction(90, 30)
 	for _, c := range []struct{ aod, half float64 }{{0.02, 0.07}, {0.1, 0.07}, {0.11, 0.10}} {
 		p := NewPattern(0, 20, Air{AOD: c.aod, PressureHPa: 1013, Albedo: 0.15, K: 2}, 550)
-		low, high := p.Band(d)
-		if low > p.Degree(d)-c.half+1e-12 || high < p.Degree(d)+c.half-1e-12 {
-			t.Errorf("AOD %g: %.3f..%.3f around %.3f is narrower than ±%g", c.aod, low, high, p.Degree(d), c.half)
+		low, high := p.DegreeRange(d)
+		if low > p.degree(d)-c.half+1e-12 || high < p.degree(d)+c.half-1e-12 {
+			t.Errorf("AOD %g: %.3f..%.3f around %.3f is narrower than ±%g", c.aod, low, high, p.degree(d), c.half)
 		}
 	}
 	hazy := Air{AOD: 0.7, PressureHPa: 1013, Albedo: 0.15, K: 2}
@@ -197,9 +197,9 @@ func TestBand(t *testing.T) {
 	dusty := NewPattern(0, 20, hazy, 550)
 	hazy.K = 1.2
 	clean := NewPattern(0, 20, hazy, 550)
-	low, high := p.Band(d)
-	near(t, "low end", low, min(p.Degree(d)-0.10, dusty.Degree(d)), 1e-12)
-	near(t, "high end", high, max(p.Degree(d)+0.10, clean.Degree(d)), 1e-12)
+	low, high := p.DegreeRange(d)
+	near(t, "low end", low, min(p.degree(d)-0.10, dusty.degree(d)), 1e-12)
+	near(t, "high end", high, max(p.degree(d)+0.10, clean.degree(d)), 1e-12)
 }
 
 // Cloud: the degree's rule, its bound and the word about use.

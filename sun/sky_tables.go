@@ -40,7 +40,7 @@ func init() {
 	}
 }
 
-// haloAt gives e^(−3γ) for the cosine of γ.
+// haloAt returns e^(−3γ) for the cosine of γ.
 func haloAt(cosGamma float64) float64 {
 	t := &haloFront
 	x := 1 - cosGamma
@@ -53,7 +53,7 @@ func haloAt(cosGamma float64) float64 {
 	return t[i] + f*(t[i+1]-t[i])
 }
 
-// expNeg gives e^(−y) for y ≥ 0.
+// expNeg returns e^(−y) for y ≥ 0.
 func expNeg(y float64) float64 {
 	if !(y < expReach) {
 		return 0
@@ -63,7 +63,7 @@ func expNeg(y float64) float64 {
 	return expTable[i] * (1 - f*(1-f*(0.5-f*(1.0/6))))
 }
 
-// fastLog2 gives the binary logarithm of a positive, normal number.
+// fastLog2 returns the binary logarithm of a positive, normal number.
 func fastLog2(x float64) float64 {
 	b := math.Float64bits(x)
 	e := &logTable[b>>(52-logBits)&(1<<logBits-1)]
@@ -72,7 +72,7 @@ func fastLog2(x float64) float64 {
 	return float64(int(b>>52)-1023) + e.log2 + math.Log2E*r*(1-r*(0.5-r*(1.0/3)))
 }
 
-// fastExp2 gives 2^x for x from −1000 to 1000.
+// fastExp2 returns 2^x for x from −1000 to 1000.
 func fastExp2(x float64) float64 {
 	k := int(math.Floor(x*powSteps + 0.5))
 	r := (x - float64(k)*(1.0/powSteps)) * math.Ln2 // within 0.011

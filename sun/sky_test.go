@@ -133,7 +133,7 @@ func TestCloudySkyIsStandardSky(t *testing.T) {
 		for el := 5.0; el < 90; el += 12 {
 			for az := 0.0; az < 360; az += 31 {
 				d := Direction(az, el)
-				want := s.Relative(90-el, p.ScatteringDeg(d), 55)
+				want := relativeLuminance(s, 90-el, p.scatteringDeg(d), 55)
 				near(t, "relative luminance", p.Radiance(d)/p.Radiance(r3.Vec{Z: 1})/want, 1, 1e-5)
 			}
 		}
@@ -163,7 +163,7 @@ func TestColourOfThePattern(t *testing.T) {
 	at := func(a Air, sunAlt float64, d r3.Vec) (radiance, degree [3]float64) {
 		for i, nm := range []float64{650, 550, 450} {
 			p := NewPattern(0, sunAlt, a, nm)
-			radiance[i], degree[i] = p.Radiance(d), p.Degree(d)
+			radiance[i], degree[i] = p.Radiance(d), p.degree(d)
 		}
 		return radiance, degree
 	}

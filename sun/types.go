@@ -14,7 +14,7 @@ type Position struct {
 	AzimuthDeg   float64 // from true north, clockwise, 0 <= a < 360
 }
 
-// Direction gives the unit vector towards the body (apparent), in East-North-Up.
+// Direction returns the unit vector towards the body (apparent), in East-North-Up.
 func (p Position) Direction() r3.Vec { return Direction(p.AzimuthDeg, p.AltitudeDeg) }
 
 // Moon is the moon in the local sky.
@@ -51,26 +51,6 @@ type Day struct {
 	Note                 string // one sentence when some event is missing, "" otherwise
 }
 
-// Shine says whether the sun itself shines through the cloud there is.
-type Shine int
-
-// The three answers. Auto means shining below 9/10 of cloud.
-const (
-	ShineAuto Shine = iota
-	Shining
-	Hidden
-)
-
-// Air is what stands between the sun and the observer.
-type Air struct {
-	AOD         float64 // aerosol optical depth at 550 nm above the observer, 0..2
-	PressureHPa float64 // at the observer
-	Albedo      float64 // of the ground around, 0..1
-	Cloud       float64 // fraction of the sky, 0..1
-	Sun         Shine   // whether the disc itself shines
-	K           float64 // how strongly aerosol depolarises: 2; 1.2 clean spherical, 4 dust or smoke
-}
-
 // Light is what falls on a place, from sun, moon and sky, in lux. TotalLx is SkyLx and both beams
 // together on the horizontal.
 type Light struct {
@@ -91,7 +71,7 @@ type Ray struct {
 	E         r3.Vec  // unit vector along the electric field, square to the direction; sign free
 }
 
-// Direction gives the unit vector in East-North-Up towards an azimuth (from north, clockwise) and
+// Direction returns the unit vector in East-North-Up towards an azimuth (from north, clockwise) and
 // an altitude, both in degrees.
 func Direction(azimuthDeg, altitudeDeg float64) r3.Vec {
 	sa, ca := math.Sincos(azimuthDeg * math.Pi / 180)

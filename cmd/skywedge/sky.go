@@ -73,11 +73,14 @@ func skyCommand(e *env, args []string) int {
 	case given["albedo"] && !(*albedo >= 0 && *albedo <= 1):
 		return usageError(e, "sky: --albedo %g: give a fraction from 0 to 1", *albedo)
 	}
-	a := sun.Air{PressureHPa: sun.PressureAt(0), Cloud: *cloud / 100, K: 2, AOD: *aod, Albedo: *albedo}
-	if !given["aod"] {
-		a.AOD = sun.AerosolDepth(*visibility, 0)
+	a := sun.ClearAir(*visibility, 0)
+	a.Cloud = *cloud / 100
+	if given["aod"] {
+		a.AOD = *aod
 	}
-	if !given["albedo"] {
+	if given["albedo"] {
+		a.Albedo = *albedo
+	} else {
 		rho, ok := plan.AlbedoByName(*ground)
 		if !ok {
 			return usageError(e, "sky: --ground %q: give one of %s", *ground, strings.Join(shot.GroundNames(), ", "))
@@ -140,7 +143,7 @@ func newSkyView(p sun.Position, light sun.Light, a sun.Air, nm float64) skyView 
 func (v skyView) look(az, alt float64) skyJSON {
 	d := sun.Direction(az, alt)
 	ray := v.sky.At(d)
-	low, high := v.pattern.Band(d)
+	low, high := v.pattern.DegreeRange(d)
 	c := r3.Dot(d, v.sun.Direction())
 	return skyJSON{
 		AzimuthDeg: az, AltitudeDeg: alt, Luminance: ray.Luminance, Degree: ray.Degree, DegreeLow: low, DegreeHigh: high,

@@ -69,7 +69,7 @@ func sunCommand(e *env, args []string) int {
 	}
 	p := sun.At(t, lat, lon)
 	moon := sun.MoonAt(t, lat, lon)
-	light := sun.LightAt(p, moon, clearAir())
+	light := sun.LightAt(p, moon, sun.ClearAir(40, 0)) // a clear day over grass at sea level
 	day := sun.DayOf(t.Year(), t.Month(), t.Day(), t.Location(), lat, lon)
 	if !*asJSON {
 		fmt.Fprint(e.out, sunText(t, p, moon, light, day))
@@ -84,11 +84,6 @@ func sunCommand(e *env, args []string) int {
 		j.ShadowBearing, j.ShadowPerMetre = &bearing, &per
 	}
 	return writeJSON(e, j)
-}
-
-// clearAir is the air that "sun" answers for: a clear day over grass at sea level.
-func clearAir() sun.Air {
-	return sun.Air{AOD: sun.AerosolDepth(40, 0), PressureHPa: sun.PressureAt(0), Albedo: .15, K: 2}
 }
 
 func events(d sun.Day) eventsJSON {
