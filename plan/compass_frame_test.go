@@ -77,7 +77,7 @@ func TestFootprintIsThePicturesEdge(t *testing.T) {
 // The share is that of the sky's pixels in the picture, and straight down has none.
 func TestFootprintShareIsThePictures(t *testing.T) {
 	for _, pitch := range []float64{-90, -60, -20, -5, 0, 10, 20} {
-		r := seaShot(t, shot.Grass, 350, pitch)
+		r := seaShot(shot.Grass, 350, pitch)
 		r.Shot.Legs[0].Height = [2]float64{1, 1} // where the horizon has next to no dip, which a footprint leaves out
 		p := drawn(t, r, "none", 0, 8, 720)
 		sky := 0

@@ -145,7 +145,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1-5", 30}, {4*11 + 1, "CPL", 135}} {
 		x, y := (&SkyMap{N: 11}).Place(c.place)
 		at := skyBearing(FromMap(x, y))
-		r := seaShot(t, shot.Grass, at.AzimuthDeg, at.AltitudeDeg)
+		r := seaShot(shot.Grass, at.AzimuthDeg, at.AltitudeDeg)
 		r.Call = Call{Filter: c.filter, RingDeg: c.ring}
 		f, ok := r.Bag.FilterByName(c.filter)
 		if !ok {

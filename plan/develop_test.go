@@ -203,7 +203,7 @@ func TestMarks(t *testing.T) {
 // One exposure opens the filtered part up by what the filter takes; at its own, both parts meter the
 // same; as the call sets it, the land is middle grey but for the bias.
 func TestDevelopment(t *testing.T) {
-	r := seaShot(t, shot.Grass, 350, 0)
+	r := seaShot(shot.Grass, 350, 0)
 	f := kit.Filter{Name: "soft warm", Kind: kit.Hybrid, Stops: 3, LossStops: 1.5, CastMired: 12, Tint: 3, Grade: "1/2"}
 	r.Bag.Filters = append(r.Bag.Filters, f)
 	r.Shot.Filter = f.Name
@@ -255,7 +255,7 @@ func TestDevelopment(t *testing.T) {
 
 // BenchmarkDevelop is a picture of the workbench; asked is what leaves a repaint quick, half a millisecond.
 func BenchmarkDevelop(b *testing.B) {
-	r := seaShot(b, shot.Water, 260, 0)
+	r := seaShot(shot.Water, 260, 0)
 	for _, c := range []struct {
 		name    string
 		scatter float64

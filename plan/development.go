@@ -99,7 +99,7 @@ func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, o
 		return 0, false
 	}
 	leg := &r.Shot.Legs[m.Leg]
-	light := SceneAt(r.Shot, *m, o.take()).Light
+	light := o.Scenes.At(r.Shot, *m, o.take()).Light
 	land := landEV(light, m.HeadingDeg, m.PitchDeg, GroundAlbedo(leg.Ground))
 	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
 }

@@ -17,6 +17,8 @@ type FrameOptions struct {
 	Setting  float64 // stops of a variable; 0 takes the call's or its lightest
 	Ring     float64 // where the mark stands, facing the lens; NaN takes the call's or 0
 	W, H     int     // any size samples the same field
+
+	Scenes *Scenes // where the light is kept for the next frame; nil: nowhere
 }
 
 func (o *FrameOptions) take() int {
@@ -38,7 +40,7 @@ func (r *Report) Frame(o FrameOptions) (*Picture, error) {
 	}
 	m := r.momentAt(o.Second)
 	leg := r.Shot.Legs[m.Leg]
-	sc := SceneAt(r.Shot, m, o.take())
+	sc := o.Scenes.At(r.Shot, m, o.take())
 	v := shot.NewView(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 	var mount *kit.Mount
 	if mt.filter != nil {

@@ -3,30 +3,16 @@ package plan
 import (
 	"math"
 	"testing"
-	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
-// seaShot is a level look over water on a clear evening, the sun abeam to the left.
-func seaShot(t testing.TB, ground shot.Ground, heading, pitch float64) *Report {
-	t.Helper()
-	bag := kit.Generic()
-	cam := bag.Cameras[0]
-	zone, err := time.LoadLocation("Europe/Madrid")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &shot.Shot{
-		Name: "test", LatDeg: 43.4, LonDeg: -8.4, Zone: zone, TakeOff: time.Date(2026, 9, 18, 19, 0, 0, 0, zone),
-		Camera: cam, Filter: "auto", RingAuto: true, Takes: 1,
-		Light: shot.Weather{VisibilityKm: 40, WindMS: 3, AirC: 15},
-		Legs: []shot.Leg{{Move: shot.Hold, Purpose: shot.Video, Mode: cam.Modes[0], FPS: 25, Aim: shot.AimSky, Ground: ground, Seconds: 20,
-			Heading: shot.Sweep{From: heading}, Pitch: [2]float64{pitch, pitch}, Height: [2]float64{50, 50}}},
-	}
-	return &Report{Shot: s, Bag: bag}
+// seaShot is that of the tests with the generic bag.
+func seaShot(ground shot.Ground, heading, pitch float64) *Report {
+	return &Report{Shot: plantest.SeaShot(ground, heading, pitch), Bag: kit.Generic()}
 }
 
 func drawn(t testing.TB, r *Report, filter string, ring float64, w, h int) *Picture {
@@ -41,7 +27,7 @@ func drawn(t testing.TB, r *Report, filter string, ring float64, w, h int) *Pict
 // A level camera has its horizon in the middle, the sky above it, and its sky pixels are the sky
 // model's own.
 func TestFrameSkyIsTheModels(t *testing.T) {
-	r := seaShot(t, shot.Grass, 350, 0)
+	r := seaShot(shot.Grass, 350, 0)
 	p := drawn(t, r, "none", 0, 32, 18)
 	m := r.Shot.MomentAt(5)
 	leg := r.Shot.Legs[0]
@@ -71,7 +57,7 @@ func TestFrameSkyIsTheModels(t *testing.T) {
 func TestFrameFilters(t *testing.T) {
 	var density, polariser []float64
 	for _, heading := range []float64{170, 350, 260, 80} {
-		r := seaShot(t, shot.Water, heading, 0)
+		r := seaShot(shot.Water, heading, 0)
 		d := drawn(t, r, "ND16", 0, 33, 17)
 		c := drawn(t, r, "CPL", 0, 33, 17)
 		density = append(density, d.Loss[4*33+16])
@@ -99,7 +85,7 @@ func TestFrameFilters(t *testing.T) {
 // The rule of thumb: the frame's centre is darkest when the pass axis points at the sun's clock
 // position in the picture.
 func TestFrameDarkestAtTheSunsClock(t *testing.T) {
-	r := seaShot(t, shot.Grass, 350, 25)
+	r := seaShot(shot.Grass, 350, 25)
 	m := r.Shot.MomentAt(5)
 	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 	s := v.Camera(m.Sun[0].Direction())
@@ -120,7 +106,7 @@ func TestFrameDarkestAtTheSunsClock(t *testing.T) {
 
 // Straight down there is no sky, and no seam where the azimuth is lost.
 func TestFrameStraightDown(t *testing.T) {
-	r := seaShot(t, shot.Water, 0, -90)
+	r := seaShot(shot.Water, 0, -90)
 	p := drawn(t, r, "CPL", 0, 65, 37)
 	for k, sky := range p.Sky {
 		if sky || math.IsNaN(p.Bare[k]) || math.IsNaN(p.Loss[k]) || p.Bare[k] <= 0 {
@@ -136,7 +122,7 @@ func TestFrameStraightDown(t *testing.T) {
 }
 
 func TestFrameBadRequests(t *testing.T) {
-	r := seaShot(t, shot.Water, 0, 0)
+	r := seaShot(shot.Water, 0, 0)
 	for _, o := range []FrameOptions{{W: 0, H: 9}, {W: 16, H: 90000}, {W: 16, H: 9, Filter: "no such glass"}} {
 		if _, err := r.Frame(o); err == nil {
 			t.Errorf("%+v should be refused", o)
@@ -158,7 +144,7 @@ func TestHazeDegree(t *testing.T) {
 }
 
 func BenchmarkFrame160x90(b *testing.B) {
-	r := seaShot(b, shot.Water, 350, 0)
+	r := seaShot(shot.Water, 350, 0)
 	for b.Loop() {
 		drawn(b, r, "CPL", 45, 160, 90)
 	}

@@ -3,186 +3,19 @@ package plan
 import (
 	"math"
 	"testing"
-	"time"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/water"
-	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// sunAt moves the take-off of a shot to the time of that afternoon when the sun stands so high, degrees.
-func sunAt(t testing.TB, s *shot.Shot, altitudeDeg float64) shot.Moment {
-	t.Helper()
-	low, high := s.TakeOff.Add(-5*time.Hour), s.TakeOff.Add(3*time.Hour) // from 14:00 to 22:00
-	for high.Sub(low) > time.Second {
-		s.TakeOff = low.Add(high.Sub(low) / 2)
-		if s.MomentAt(5).Sun[0].AltitudeDeg > altitudeDeg {
-			low = s.TakeOff
-		} else {
-			high = s.TakeOff
-		}
-	}
-	m := s.MomentAt(5)
-	if math.Abs(m.Sun[0].AltitudeDeg-altitudeDeg) > .01 {
-		t.Fatalf("the sun stands at %.2f°, wanted %g°", m.Sun[0].AltitudeDeg, altitudeDeg)
-	}
-	return m
-}
-
-// turnedFromSun makes the shot look so many degrees clockwise from the sun's azimuth.
-func turnedFromSun(t testing.TB, r *Report, sunAltDeg, offDeg, pitch float64) shot.Moment {
-	t.Helper()
-	s := r.Shot
-	m := sunAt(t, s, sunAltDeg)
-	s.Legs[0].Heading = shot.Sweep{From: m.Sun[0].AzimuthDeg + offDeg}
-	s.Legs[0].Pitch = [2]float64{pitch, pitch}
-	return s.MomentAt(5)
-}
-
-// With a low sun and a clear sky, still water shows a dark patch without any filter, about 53° from
-// straight down at a right angle to the sun: the sky's light, polarised upright there, hardly is
-// mirrored at Brewster's angle (Applied Optics 56:8353, 2017, abstract).
-//
-// The mirrored light, against that of the same sky without polarisation, is least there, and on the ring of
-// water 53° from straight down the place beside the sun is the darkest. The darkest pixel of all lies
-// six degrees nearer to straight down, because the sky that is mirrored there is itself darker; from 50 m,
-// with more air in front of the water, fourteen.
-func TestDarkPatchOnStillWater(t *testing.T) {
-	for _, side := range []float64{90, -90} {
-		r := seaShot(t, shot.Water, 0, 0)
-		r.Shot.Light.WindMS, r.Shot.Light.VisibilityKm = 0, 60
-		r.Shot.Legs[0].Height = [2]float64{5, 5} // the air in front of the water would fill the patch
-		m := turnedFromSun(t, r, 3, side, -45)
-		v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
-		const w, h = 96, 54
-		p := drawn(t, r, "none", 0, w, h)
-		sc := SceneAt(r.Shot, m, 0)
-		unpolarised := func(d, u1, u2 r3.Vec) (float64, float64, float64) {
-			l, _, _ := sc.dome.light(d, u1, u2)
-			return l, 0, 0
-		}
-		plain := *sc
-		plain.table = water.NewTable(&sc.surface, unpolarised)
-		q := plain.draw(v, nil, w, h)
-		where := func(k int) (fromDown, off float64) {
-			d := v.Ray((2*float64(k%w)+1-w)/w, (h-2*float64(k/w)-1)/h)
-			return math.Acos(-d.Z) * 180 / math.Pi, math.Remainder(math.Atan2(d.X, d.Y)*180/math.Pi-m.Sun[0].AzimuthDeg, 360)
-		}
-		own := sc.land.sky.luminance() + sc.land.sun.luminance()
-		mirrored := func(k int) float64 { return (p.Bare[k] - own) / (q.Bare[k] - own) }
-		deepest, darkest := 0, 0
-		for k := range p.Bare {
-			if mirrored(k) < mirrored(deepest) {
-				deepest = k
-			}
-			if p.Bare[k] < p.Bare[darkest] {
-				darkest = k
-			}
-		}
-		fromDown, off := where(deepest)
-		stops := math.Log2(mirrored(deepest))
-		pixelDown, pixelOff := where(darkest)
-		t.Logf("deepest, %.2f stops, %.1f° from straight down and %.1f° from the sun's azimuth; darkest pixel %.1f° and %.1f°",
-			stops, fromDown, off, pixelDown, pixelOff)
-		if math.Abs(fromDown-53) > 5 || math.Abs(off-side) > 8 || stops > -.5 {
-			t.Errorf("the patch is deepest, %.2f stops, %.1f° from straight down and %.1f° from the sun's azimuth", stops, fromDown, off)
-		}
-		if pixelDown < 45 || pixelDown > 58 || math.Abs(pixelOff-side) > 8 {
-			t.Errorf("the darkest water is %.1f° from straight down and %.1f° from the sun's azimuth", pixelDown, pixelOff)
-		}
-		// Along the ring of water 53° from straight down the place beside the sun is the darkest.
-		ring := func(off float64) float64 {
-			s, c := math.Sincos((m.Sun[0].AzimuthDeg + off) * math.Pi / 180)
-			sd, cd := math.Sincos(53 * math.Pi / 180)
-			var g glance
-			sc.lookDown(&g, r3.Vec{X: sd * s, Y: sd * c, Z: -cd}, r3.Vec{}, false)
-			return g.lum
-		}
-		for _, far := range []float64{-50, 50} {
-			if d := math.Log2(ring(side) / ring(side+far)); d > -.3 {
-				t.Errorf("the patch is %.2f stops against the water %g° to the side", d, far)
-			}
-		}
-	}
-}
-
-// The air in front of the land and the sky behind it meet without a seam: what steps at the horizon is
-// only what can still be seen of the land there, and in haze nothing. In luminance and in the part that is
-// polarised, for every class of haze.
-func TestNoSeamAtTheHorizon(t *testing.T) {
-	for _, km := range []float64{100, 40, 20, 10, 5} {
-		for _, ground := range []shot.Ground{shot.Water, shot.Forest} {
-			for _, off := range []float64{20, 90, 170} {
-				r := seaShot(t, ground, 0, 0)
-				r.Shot.Light.VisibilityKm = km
-				r.Shot.Legs[0].Height = [2]float64{120, 120}
-				m := turnedFromSun(t, r, 20, off, 0)
-				sc := SceneAt(r.Shot, m, 0)
-				sun := sc.discFor(1e-3)
-				at := func(aboveHorizon float64) glance { // radians
-					a := -math.Asin(sc.distance.sinDip) + aboveHorizon
-					s, c := math.Sincos(m.HeadingDeg * math.Pi / 180)
-					d := r3.Vec{X: s * math.Cos(a), Y: c * math.Cos(a), Z: math.Sin(a)}
-					var g glance
-					sc.look(&g, d, r3.Vec{X: -s * math.Sin(a), Y: -c * math.Sin(a), Z: math.Cos(a)}, true, &sun)
-					return g
-				}
-				above, below := at(1e-9), at(-1e-9)
-				through := math.Exp(-sc.perM * sc.distance.along(sc.distance.sinDip+1e-9))
-				lum := math.Abs(math.Log2(below.lum / above.lum))
-				degree := math.Abs(below.pol/below.lum - above.pol/above.lum)
-				// at most all of what can still be seen of the land, black against the sky
-				if limit := -math.Log2(1-through) + .01; lum > limit {
-					t.Errorf("%g km, %s, %g° off: a step of %.3f stops, %.3f of the land is seen", km, ground, off, lum, through)
-				}
-				if degree > through+.005 {
-					t.Errorf("%g km, %s, %g° off: a step of %.3f in the polarised part, %.3f of the land is seen", km, ground, off, degree, through)
-				}
-				if km <= 10 && (lum > .02 || degree > .005) {
-					t.Errorf("%g km, %s, %g° off: a step of %.3f stops and %.4f in the polarised part", km, ground, off, lum, degree)
-				}
-			}
-		}
-	}
-}
-
-// Land with the sun behind the camera is brighter than land seen against the sun, side light between
-// (front, side and back light of a photographer; common practice, no source), and snow, which has no
-// shadows of its own, does not care.
-func TestLandByTheSideOfTheSun(t *testing.T) {
-	for _, ground := range []shot.Ground{shot.Grass, shot.Forest, shot.Rock, shot.Town, shot.Sand, shot.Snow} {
-		var side []float64
-		for _, off := range []float64{180, 90, 0} {
-			r := seaShot(t, ground, 0, 0)
-			r.Shot.Light.VisibilityKm = 100
-			m := turnedFromSun(t, r, 35, off, -25)
-			sc := SceneAt(r.Shot, m, 0)
-			v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
-			d := v.Ray(0, 0)
-			lit := sc.land.relief.sunlit(r3.Dot(d, sc.sunDir), sc.land.sunUp)
-			side = append(side, sc.land.sky.luminance()+sc.land.sun.luminance()*lit)
-		}
-		front, back := math.Log2(side[0]/side[1]), math.Log2(side[2]/side[1])
-		if ground == shot.Snow {
-			if math.Abs(front) > .05 || math.Abs(back) > .05 {
-				t.Errorf("snow changes by %.2f and %.2f stops", front, back)
-			}
-			continue
-		}
-		if !(front > .1 && back < -.1) {
-			t.Errorf("%s: front light %+.2f stops against side light, back light %+.2f", ground, front, back)
-		}
-	}
-}
 
 // Leaves and rock have a sheen towards a sun that is not behind the camera, which a polariser takes; bare
 // sand has none.
 func TestSheenOfTheGround(t *testing.T) {
 	cut := func(ground shot.Ground) float64 {
-		r := seaShot(t, ground, 0, 0)
+		r := seaShot(ground, 0, 0)
 		r.Shot.Light.VisibilityKm = 100
-		turnedFromSun(t, r, 40, 20, -40)
+		plantest.TurnedFromSun(t, r.Shot, 40, 20, -40)
 		level, upright := drawn(t, r, "CPL", 90, 9, 5), drawn(t, r, "CPL", 0, 9, 5)
 		return upright.Loss[22] - level.Loss[22]
 	}
@@ -198,7 +31,7 @@ func TestSheenOfTheGround(t *testing.T) {
 
 // The ridge of the card stands in front of the sky, as high as the card says.
 func TestSkylineIsDrawn(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, 0)
+	r := seaShot(shot.Water, 350, 0)
 	r.Shot.Skyline = [][2]float64{{340, 8}, {350, 8}, {0, 8}}
 	const w, h = 33, 541
 	p := drawn(t, r, "none", 0, w, h)
@@ -223,8 +56,8 @@ func TestSkylineIsDrawn(t *testing.T) {
 func TestFilteredIsNeverBrighter(t *testing.T) {
 	for _, ground := range []shot.Ground{shot.Water, shot.Forest} {
 		for _, off := range []float64{0, 90, 180} {
-			r := seaShot(t, ground, 0, 0)
-			turnedFromSun(t, r, 8, off, -12)
+			r := seaShot(ground, 0, 0)
+			plantest.TurnedFromSun(t, r.Shot, 8, off, -12)
 			for _, f := range r.Bag.Filters {
 				for _, setting := range f.Settings() {
 					p, err := r.Frame(FrameOptions{Second: 5, Filter: f.Name, Setting: setting, Ring: 40, W: 24, H: 14})
@@ -249,8 +82,8 @@ func TestPictureMirrorsAboutTheSun(t *testing.T) {
 		for _, pitch := range []float64{0, -35, -80} {
 			var side [2]*Picture
 			for i, off := range []float64{50, -50} {
-				r := seaShot(t, ground, 0, 0)
-				turnedFromSun(t, r, 12, off, pitch)
+				r := seaShot(ground, 0, 0)
+				plantest.TurnedFromSun(t, r.Shot, 12, off, pitch)
 				ring := 25.0
 				if i == 1 {
 					ring = 155
@@ -271,8 +104,8 @@ func TestPictureMirrorsAboutTheSun(t *testing.T) {
 // A glint path leads over the water to the sun and is brightest about the sun's mirror point; the shadow
 // point lies opposite the sun. Under cloud there is neither.
 func TestGlintAndShadow(t *testing.T) {
-	r := seaShot(t, shot.Water, 0, 0)
-	turnedFromSun(t, r, 15, 0, -15)
+	r := seaShot(shot.Water, 0, 0)
+	plantest.TurnedFromSun(t, r.Shot, 15, 0, -15)
 	const w, h = 65, 37
 	p := drawn(t, r, "none", 0, w, h)
 	if !p.Mirror.In || math.Abs(p.Mirror.X) > .01 || math.Abs(p.Mirror.Y) > .05 || p.Shadow.In {
@@ -287,8 +120,8 @@ func TestGlintAndShadow(t *testing.T) {
 	if a, b := at(0, -.8), at(.9, -.8); a < 2*b {
 		t.Errorf("the path towards the camera has %.0f cd/m², beside it %.0f", a, b)
 	}
-	r = seaShot(t, shot.Grass, 0, 0)
-	turnedFromSun(t, r, 15, 180, -15)
+	r = seaShot(shot.Grass, 0, 0)
+	plantest.TurnedFromSun(t, r.Shot, 15, 180, -15)
 	if p = drawn(t, r, "none", 0, w, h); !p.Shadow.In || math.Abs(p.Shadow.X) > .01 || math.Abs(p.Shadow.Y) > .05 || p.Mirror.In {
 		t.Errorf("with the sun behind: mirror %+v, shadow %+v", p.Mirror, p.Shadow)
 	}
@@ -314,7 +147,7 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 			}
 		}
 	}
-	r := seaShot(t, shot.Water, 350, 0)
+	r := seaShot(shot.Water, 350, 0)
 	m := r.Shot.MomentAt(5)
 	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 	sc := SceneAt(r.Shot, m, 0)
@@ -334,9 +167,9 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 func TestColourOfTheSky(t *testing.T) {
 	// red and blue of green at the middle of a picture, linear, at the scene's white balance
 	at := func(sunAltDeg, off, pitch, cloud float64) (red, blue float64) {
-		r := seaShot(t, shot.Grass, 0, 0)
+		r := seaShot(shot.Grass, 0, 0)
 		r.Shot.Light.CloudPct = cloud
-		m := turnedFromSun(t, r, sunAltDeg, off, pitch)
+		m := plantest.TurnedFromSun(t, r.Shot, sunAltDeg, off, pitch)
 		air := AirAt(r.Shot, 0, shot.Grass)
 		gains := whiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
 		c := drawn(t, r, "none", 0, 3, 3).Colour[4]

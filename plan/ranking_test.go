@@ -7,7 +7,7 @@ import (
 )
 
 func TestRankingHasEveryFilterOnce(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, -5)
+	r := seaShot(shot.Water, 350, -5)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	list := r.Ranking()
 	seen := map[string]bool{}

@@ -41,7 +41,7 @@ func TestMeasuresInWords(t *testing.T) {
 
 // What a density does is the same in every direction: it has words for light alone.
 func TestADensityDoesNothingButDim(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, -5)
+	r := seaShot(shot.Water, 350, -5)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	n := 0
 	for _, k := range r.Ranking() {

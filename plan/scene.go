@@ -48,7 +48,54 @@ type sceneKey struct {
 
 // SceneAt gives the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
 // lately are kept, because the same one serves while a ring or a heading is being tried.
-func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene {
+// Scenes keeps the scenes that were asked for last, because the same one serves while a ring or a heading
+// is being tried. It is a value of whoever draws; the zero value is ready, a nil one keeps nothing. Any
+// number of goroutines may ask it: a scene follows from its key alone and is never written again.
+type Scenes struct {
+	mu   sync.Mutex
+	kept [4]struct {
+		key     sceneKey
+		skyline [][2]float64
+		scene   *Scene
+	}
+	next int
+}
+
+// At returns the light of a moment, on the leg's first (0) or last (1) take.
+func (c *Scenes) At(s *shot.Shot, m shot.Moment, take int) *Scene {
+	k := keyAt(s, m, take)
+	if c == nil {
+		return k.build(s)
+	}
+	if sc := c.find(k, s.Skyline); sc != nil {
+		return sc
+	}
+	// Built with the lock open: two that ask for the same scene at once both build it, and neither waits.
+	sc := k.build(s)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	e := &c.kept[c.next]
+	e.key, e.skyline, e.scene = k, slices.Clone(s.Skyline), sc
+	c.next = (c.next + 1) % len(c.kept)
+	return sc
+}
+
+func (c *Scenes) find(k sceneKey, skyline [][2]float64) *Scene {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for i := range c.kept {
+		if e := &c.kept[i]; e.scene != nil && e.key == k && slices.Equal(e.skyline, skyline) {
+			return e.scene
+		}
+	}
+	return nil
+}
+
+// SceneAt returns the same without keeping it.
+func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return (*Scenes)(nil).At(s, m, take) }
+
+// keyAt returns what the scene of a moment is made from.
+func keyAt(s *shot.Shot, m shot.Moment, take int) sceneKey {
 	leg := s.Legs[m.Leg]
 	p := m.Sun[take]
 	moon := moonless
@@ -56,17 +103,18 @@ func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene {
 		moon = sun.MoonAt(m.Time[take], s.LatDeg, s.LonDeg)
 	}
 	low := AirAt(s, 0, leg.Ground) // the air at the ground makes the light
-	k := sceneKey{
+	return sceneKey{
 		position: p, light: lightAt(s, p, moon, low), low: low,
 		air:    AirAt(s, max(0, m.AboveM), leg.Ground), // the sky is drawn from the aircraft
 		ground: leg.Ground, aim: leg.Aim, aboveM: max(1, m.AboveM),
 		perM: extinctionPerKm(s.Light.VisibilityKm) / 1000, windMS: s.Light.WindMS,
 	}
-	return recent.get(k, s.Skyline, func() *Scene {
-		sc := newScene(k)
-		sc.ridge = newRidge(s, sc)
-		return sc
-	})
+}
+
+func (k sceneKey) build(s *shot.Shot) *Scene {
+	sc := newScene(k)
+	sc.ridge = newRidge(s, sc)
+	return sc
 }
 
 func newScene(k sceneKey) *Scene {
@@ -97,35 +145,6 @@ func newScene(k sceneKey) *Scene {
 	if !sc.glints && sc.disc {
 		sc.table.AddSun(&sc.surface, sc.sunDir, k.light.DirectNormalLx)
 	}
-	return sc
-}
-
-// recentScenes keeps the scenes that were asked for last. A scene follows from its key alone and is
-// never written again, so that any number of goroutines may share it.
-type recentScenes struct {
-	sync.Mutex
-	kept [4]struct {
-		key     sceneKey
-		skyline [][2]float64
-		scene   *Scene
-	}
-	next int
-}
-
-var recent recentScenes
-
-func (r *recentScenes) get(k sceneKey, skyline [][2]float64, build func() *Scene) *Scene {
-	r.Lock()
-	defer r.Unlock()
-	for i := range r.kept {
-		if e := &r.kept[i]; e.scene != nil && e.key == k && slices.Equal(e.skyline, skyline) {
-			return e.scene
-		}
-	}
-	sc := build()
-	e := &r.kept[r.next]
-	e.key, e.skyline, e.scene = k, slices.Clone(skyline), sc
-	r.next = (r.next + 1) % len(r.kept)
 	return sc
 }
 

@@ -10,7 +10,7 @@ import (
 func BenchmarkScene(b *testing.B) {
 	for _, g := range []shot.Ground{shot.Water, shot.Grass, shot.Town} {
 		b.Run(string(g), func(b *testing.B) {
-			r := seaShot(b, g, 350, 0)
+			r := seaShot(g, 350, 0)
 			m := r.Shot.MomentAt(5)
 			for b.Loop() {
 				m.Sun[0].AltitudeDeg += 1e-9 // no scene that is kept serves
@@ -22,11 +22,15 @@ func BenchmarkScene(b *testing.B) {
 
 // BenchmarkFrameStep is what a step of the ring or the heading costs: the scene is there already.
 func BenchmarkFrameStep(b *testing.B) {
-	r := seaShot(b, shot.Water, 350, 0)
+	r := seaShot(shot.Water, 350, 0)
+	var scenes Scenes
 	i := 0
 	for b.Loop() {
 		i++
 		r.Shot.Legs[0].Heading.From = float64(340 + i%20)
-		drawn(b, r, "CPL", float64(i*15%180), 160, 90)
+		o := FrameOptions{Second: 5, Filter: "CPL", Ring: float64(i * 15 % 180), W: 160, H: 90, Scenes: &scenes}
+		if _, err := r.Frame(o); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

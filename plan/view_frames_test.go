@@ -12,7 +12,7 @@ import (
 // level, acos(R/(R+h)), and in a wide picture a shallow arc.
 func TestHorizonIsWhereTheSkyEnds(t *testing.T) {
 	for _, pitch := range []float64{-12, 0, 9} {
-		r := seaShot(t, shot.Grass, 350, pitch)
+		r := seaShot(shot.Grass, 350, pitch)
 		r.Shot.Legs[0].Height = [2]float64{3000, 3000}
 		const w, h = 9, 1800
 		p := drawn(t, r, "none", 0, w, h)

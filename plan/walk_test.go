@@ -10,7 +10,7 @@ import (
 
 // The walk is the report in short: every leg once, on its own flight, with settings that can be set.
 func TestWalkIsTheReport(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, -5)
+	r := seaShot(shot.Water, 350, -5)
 	s := r.Shot
 	orbit := s.Legs[0]
 	orbit.Move, orbit.Heading, orbit.Seconds = shot.Pan, shot.Sweep{From: 350, By: 90}, 30
@@ -48,7 +48,7 @@ func TestWalkIsTheReport(t *testing.T) {
 
 // What a pilot must look out for is said where it happens and nowhere else.
 func TestWalkLooksOut(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, -5)
+	r := seaShot(shot.Water, 350, -5)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	calm := *r
 	calm.Legs = append([]LegReport(nil), r.Legs...)

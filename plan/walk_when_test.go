@@ -38,7 +38,7 @@ func TestDuringSaysWhen(t *testing.T) {
 // A pan towards the sun: it comes into the frame where the picture has it, and its glitter on water only.
 func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 	for _, ground := range []shot.Ground{shot.Water, shot.Grass} {
-		r := seaShot(t, ground, 160, -4)
+		r := seaShot(ground, 160, -4)
 		l := &r.Shot.Legs[0]
 		l.Move, l.Seconds = shot.Pan, 60
 		at := sun.At(r.Shot.TakeOff, r.Shot.LatDeg, r.Shot.LonDeg).AzimuthDeg
@@ -78,7 +78,7 @@ func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 
 // The band is said for the seconds when the sky is uneven.
 func TestTheBandIsSaidForItsSeconds(t *testing.T) {
-	r := seaShot(t, shot.Water, 350, 0)
+	r := seaShot(shot.Water, 350, 0)
 	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
 	r.Legs[0].Unevenness = Range{.2, 1.3, true}
 	for i := range r.Measures {

@@ -13,6 +13,7 @@ import (
 
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
+	scenes *plan.Scenes // the light of the last pictures, kept while a ring or a heading is tried
 	card   *shot.Card
 	bag    *kit.Bag
 	second float64 // playhead, flight time
@@ -30,6 +31,7 @@ type look struct {
 
 // calc is the computation of the flight: what was asked for, what runs, what came back.
 type calc struct {
+	scenes  plan.Scenes
 	running bool
 	asked   want // of the running or last computation
 	gen     int  // counts computations; an answer with an older number is dropped
@@ -94,7 +96,7 @@ func (a *answer) draw(w want) {
 	if w.w < 4 || w.h < 4 {
 		return
 	}
-	o := plan.FrameOptions{Second: w.second, Ring: math.NaN()}
+	o := plan.FrameOptions{Second: w.second, Ring: math.NaN(), Scenes: w.scenes}
 	o.W, o.H, a.tall = fit(a.report, w)
 	frame, err := a.report.Frame(o)
 	if err != nil {

@@ -83,7 +83,7 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, look: m.look}
+	return want{scenes: &m.calc.scenes, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, look: m.look}
 }
 
 // Init starts the first computation as soon as the size is known.

@@ -103,9 +103,10 @@ func (a *filtersAnswer) pictures() {
 		return
 	}
 	a.pics = make([]cells.Picture, len(a.list))
+	var scenes plan.Scenes // one for all of them
 	for i := range a.list {
 		k := &a.list[i]
-		o := plan.FrameOptions{Second: w.second, Filter: k.Filter, Setting: k.SettingStops, Ring: math.NaN(), W: w.w, H: w.h}
+		o := plan.FrameOptions{Second: w.second, Filter: k.Filter, Setting: k.SettingStops, Ring: math.NaN(), W: w.w, H: w.h, Scenes: &scenes}
 		if k.HasRing {
 			o.Ring = k.RingDeg
 		}

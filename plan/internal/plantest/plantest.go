@@ -3,7 +3,9 @@ package plantest
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
+	"testing"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -151,4 +153,48 @@ func AnyShot(r *rand.Rand, bag *kit.Bag) *shot.Shot {
 // Describe says which shot of many failed.
 func Describe(s *shot.Shot) string {
 	return fmt.Sprintf("lat %.2f lon %.2f %s %+v", s.LatDeg, s.LonDeg, s.TakeOff, s.Legs)
+}
+
+// SeaShot is a level look from 50 m on a clear evening, the sun abeam to the left where it looks north.
+func SeaShot(ground shot.Ground, heading, pitch float64) *shot.Shot {
+	cam := kit.Generic().Cameras[0]
+	zone, err := time.LoadLocation("Europe/Madrid")
+	if err != nil {
+		panic(err)
+	}
+	return &shot.Shot{
+		Name: "test", LatDeg: 43.4, LonDeg: -8.4, Zone: zone, TakeOff: time.Date(2026, 9, 18, 19, 0, 0, 0, zone),
+		Camera: cam, Filter: "auto", RingAuto: true, Takes: 1,
+		Light: shot.Weather{VisibilityKm: 40, WindMS: 3, AirC: 15},
+		Legs: []shot.Leg{{Move: shot.Hold, Purpose: shot.Video, Mode: cam.Modes[0], FPS: 25, Aim: shot.AimSky, Ground: ground, Seconds: 20,
+			Heading: shot.Sweep{From: heading}, Pitch: [2]float64{pitch, pitch}, Height: [2]float64{50, 50}}},
+	}
+}
+
+// SunAt moves the take-off of a shot to the time of that afternoon when the sun stands so high, degrees.
+func SunAt(t testing.TB, s *shot.Shot, altitudeDeg float64) shot.Moment {
+	t.Helper()
+	low, high := s.TakeOff.Add(-5*time.Hour), s.TakeOff.Add(3*time.Hour) // from 14:00 to 22:00
+	for high.Sub(low) > time.Second {
+		s.TakeOff = low.Add(high.Sub(low) / 2)
+		if s.MomentAt(5).Sun[0].AltitudeDeg > altitudeDeg {
+			low = s.TakeOff
+		} else {
+			high = s.TakeOff
+		}
+	}
+	m := s.MomentAt(5)
+	if math.Abs(m.Sun[0].AltitudeDeg-altitudeDeg) > .01 {
+		t.Fatalf("the sun stands at %.2f°, wanted %g°", m.Sun[0].AltitudeDeg, altitudeDeg)
+	}
+	return m
+}
+
+// TurnedFromSun makes the shot look so many degrees clockwise from the sun's azimuth.
+func TurnedFromSun(t testing.TB, s *shot.Shot, sunAltDeg, offDeg, pitch float64) shot.Moment {
+	t.Helper()
+	m := SunAt(t, s, sunAltDeg)
+	s.Legs[0].Heading = shot.Sweep{From: m.Sun[0].AzimuthDeg + offDeg}
+	s.Legs[0].Pitch = [2]float64{pitch, pitch}
+	return s.MomentAt(5)
 }
