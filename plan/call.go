@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -55,7 +56,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 // whiteBalance gives the colour temperature to lock, in the middle of a leg.
 func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
 	p := y.path[(l.from+l.to)/2].Sun[0]
-	air := AirAt(y.s, 0, l.Ground)
+	air := light.AirAt(y.s, 0, l.Ground)
 	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
 	cast := 0.0
 	if j.filter != nil {
@@ -152,14 +153,14 @@ func (y *study) blurReason(j *judged) string {
 func (y *study) lightLeft(j *judged) float64 {
 	l := y.legs[y.deciding(j)]
 	mid := &y.path[(l.from+l.to)/2]
-	air := AirAt(y.s, 0, l.Ground)
+	air := light.AirAt(y.s, 0, l.Ground)
 	ev := func(t time.Time) float64 {
 		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
-		moon := moonless
-		if p.GeometricDeg < moonFromDeg {
+		moon := light.NoMoon
+		if p.GeometricDeg < light.MoonFromDeg {
 			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
 		}
-		return landEV(lightAt(y.s, p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
+		return light.LandEV100(light.OnGround(y.s, p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
 	}
 	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
 	start := y.s.TakeOff

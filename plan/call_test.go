@@ -10,6 +10,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -180,9 +181,9 @@ func TestLightAtBothEndsOfTheTakes(t *testing.T) {
 		t.Errorf("judged over %v", got)
 	}
 	ev := func(at time.Time) float64 {
-		air := AirAt(s, 0, l.Ground)
+		air := light.AirAt(s, 0, l.Ground)
 		p := sun.At(at, s.LatDeg, s.LonDeg)
-		return landEV(lightAt(s, p, sun.MoonAt(at, s.LatDeg, s.LonDeg), air), 270, -10, GroundAlbedo(shot.Grass))
+		return light.LandEV100(light.OnGround(s, p, sun.MoonAt(at, s.LatDeg, s.LonDeg), air), 270, -10, light.GroundAlbedo(shot.Grass))
 	}
 	if a, b := ev(first), ev(last); math.Abs(r.Legs[0].LandEV.Max-a) > 1e-6 || math.Abs(r.Legs[0].LandEV.Min-b) > 1e-6 {
 		t.Errorf("land %v, at the two ends %.4f and %.4f", r.Legs[0].LandEV, a, b)
@@ -332,8 +333,8 @@ func TestLightLeft(t *testing.T) {
 	f, _ := kit.Generic().FilterByName("ND16")
 	j := y.judge(mounted{filter: &f}, &defaultWeights, 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
-	air := AirAt(s, 0, shot.Grass)
-	ev := landEV(lightAt(s, sun.At(at, 45, 0), moonless, air), 200, -10, air.Albedo)
+	air := light.AirAt(s, 0, shot.Grass)
+	ev := light.LandEV100(light.OnGround(s, sun.At(at, 45, 0), light.NoMoon, air), 200, -10, air.Albedo)
 	// 270° of shutter at 24 a second, the end of the tolerance, is 1/32.
 	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -61,7 +62,7 @@ func (r *Report) SkyMap(second float64, n int) *SkyMap {
 // patternAt gives the sky of a moment on the first take, as the measures see it.
 func (r *Report) patternAt(mo *shot.Moment) sun.Pattern {
 	p := mo.Sun[0]
-	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), measureNM)
+	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), light.MeasureNM)
 }
 
 // momentAt gives the moment at a second of the flight as the report has it: legs after a landing are

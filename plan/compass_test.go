@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -48,7 +49,7 @@ func TestMapIsTheModels(t *testing.T) {
 	r := throughOnly(s, "CPL", 30)
 	m := r.SkyMap(7, 41)
 	mo := s.MomentAt(7)
-	pattern := sun.NewPattern(mo.Sun[0].AzimuthDeg, mo.Sun[0].AltitudeDeg, AirAt(s, mo.AboveM, ""), 550)
+	pattern := sun.NewPattern(mo.Sun[0].AzimuthDeg, mo.Sun[0].AltitudeDeg, light.AirAt(s, mo.AboveM, ""), 550)
 	var seen int
 	for k := range m.Degree {
 		x, y := m.Place(k)
@@ -85,7 +86,7 @@ func TestMapIsTheModels(t *testing.T) {
 
 // The map of light scattered once (Rayleigh 1871): with the sun low in the west the sky overhead is
 // polarised north to south, the one low in the north and south upright, and the one about the sun not
-// at all.
+// At all.
 func TestMapOfAWesternSun(t *testing.T) {
 	m := &SkyMap{N: 101}
 	m.fill(plantest.SingleScatter{Sun: sun.Direction(270, 0), Peak: 0.8}, kit.Answer{T: 1})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/internal/fastlog"
+	"example.org/skywedge/plan/light"
 )
 
 // Developing turns light into the bytes of a screen, in this order:
@@ -31,7 +32,7 @@ type DevelopOptions struct {
 
 // Exposing is how the camera is set for a part of a picture.
 type Exposing struct {
-	EV100     float64 // luminance behind the filter that becomes middle grey, as an exposure value at ISO 100
+	EV100     float64 // Luminance behind the filter that becomes middle grey, as an exposure value at ISO 100
 	WBK       float64 // white balance, kelvin; 0: noon's daylight
 	OverClean float64 // stops by which ISO is above the clean one; 0 or less: clean
 }
@@ -77,8 +78,8 @@ type gains struct{ r, g, b float64 }
 
 func (e Exposing) gains(castMired, tint float64) gains {
 	k := e.perCd()
-	w := whiteGains(e.WBK)
-	c := castGains(castMired, tint)
+	w := light.WhiteGains(e.WBK)
+	c := light.CastGains(castMired, tint)
 	return gains{k * w[0] * c[0], k * w[1] * c[1], k * w[2] * c[2]}
 }
 

@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"example.org/skywedge/plan/light"
+	"math"
+)
 
 // A diffusion layer scatters a part of all light by a few degrees. Where a picture is evenly bright that
 // changes nothing to be seen; round a light that is too bright for the sensor it makes a halo. Only such
@@ -19,7 +22,7 @@ const (
 // halo is the light that a diffusion layer has scattered, on a coarse grid, before the exposure.
 type halo struct {
 	left   float64 // what stays in place of a light that clips
-	from   float64 // luminance behind the filter that clips
+	from   float64 // Luminance behind the filter that clips
 	w, h   int
 	across float64 // cells a pixel
 	down   float64
@@ -80,8 +83,8 @@ func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	do(k+right+below, f*g)
 }
 
-// at gives the scattered light in a pixel.
-func (h *halo) at(x, y int) (c rgb) {
+// At gives the scattered light in a pixel.
+func (h *halo) at(x, y int) (c light.RGB) {
 	h.share(x, y, func(cell int, part float64) {
 		l := &h.cells[cell]
 		c[0] += l[0] * part

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -69,36 +70,6 @@ func TestToneCurve(t *testing.T) {
 	}
 }
 
-// Daylight of any colour temperature comes out grey when that white balance is set: the colours of
-// daylight are those of the CIE's locus (CIE 15:2004, formulas from memory), turned into linear BT.709 and
-// held against those of noon.
-func TestWhiteBalanceAgainstDaylight(t *testing.T) {
-	daylight := func(k float64) rgb {
-		x := -4.6070e9/(k*k*k) + 2.9678e6/(k*k) + .09911e3/k + .244063
-		if k > 7000 {
-			x = -2.0064e9/(k*k*k) + 1.9018e6/(k*k) + .24748e3/k + .237040
-		}
-		y := -3*x*x + 2.870*x - .275
-		a, c := x/y, (1-x-y)/y
-		return rgb{3.2406*a - 1.5372 - .4986*c, -.9689*a + 1.8758 + .0415*c, .0557*a - .2040 + 1.0570*c}
-	}
-	noon := daylight(noonK)
-	for k := 4000.0; k <= 9000; k += 250 {
-		light, gains := daylight(k), whiteGains(k)
-		var c rgb
-		for i := range c {
-			c[i] = light[i] / noon[i] * gains[i]
-		}
-		r, b := c[0]/c[1], c[2]/c[1]
-		if math.Abs(r-1) > .02 || math.Abs(b-1) > .02 {
-			t.Errorf("%.0f K under its own white balance: red %.3f, blue %.3f of green", k, r, b)
-		}
-	}
-	if g := whiteGains(0); g != (rgb{1, 1, 1}) {
-		t.Errorf("without a white balance: %v", g)
-	}
-}
-
 // A cast of 12 mired at noon is undone by the white balance that goes with it (5600 K: 5250 K), a tint is
 // not, and neither changes how bright a grey is.
 func TestCastAndTint(t *testing.T) {
@@ -111,15 +82,15 @@ func TestCastAndTint(t *testing.T) {
 	if r, g, b := at(DevelopOptions{CastMired: 12}); r <= g || g <= b {
 		t.Errorf("a warm cast: %d %d %d", r, g, b)
 	}
-	wb := exposure.WhiteBalanceK(noonK, 12)
+	wb := exposure.WhiteBalanceK(light.NoonK, 12)
 	if r, g, b := at(DevelopOptions{CastMired: 12, Through: Exposing{WBK: wb}}); int(max(r, g, b))-int(min(r, g, b)) > 1 {
 		t.Errorf("+12 mired at %.0f K: %d %d %d", wb, r, g, b)
 	}
 	if r, g, b := at(DevelopOptions{Tint: 10}); g >= r || g >= b || r != b {
 		t.Errorf("a magenta tint: %d %d %d", r, g, b)
 	}
-	for _, c := range []rgb{castGains(40, 0), castGains(-40, 0), castGains(0, 20), castGains(25, 4)} {
-		if l := c.luminance(); math.Abs(l-1) > 1e-12 {
+	for _, c := range []light.RGB{light.CastGains(40, 0), light.CastGains(-40, 0), light.CastGains(0, 20), light.CastGains(25, 4)} {
+		if l := c.Luminance(); math.Abs(l-1) > 1e-12 {
 			t.Errorf("grey gets %.4f times as bright", l)
 		}
 	}

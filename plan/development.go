@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -99,8 +100,8 @@ func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, o
 		return 0, false
 	}
 	leg := &r.Shot.Legs[m.Leg]
-	light := o.Scenes.At(r.Shot, *m, o.take()).Light
-	land := landEV(light, m.HeadingDeg, m.PitchDeg, GroundAlbedo(leg.Ground))
+	lit0 := o.Scenes.At(r.Shot, *m, o.take()).Light
+	land := light.LandEV100(lit0, m.HeadingDeg, m.PitchDeg, light.GroundAlbedo(leg.Ground))
 	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
 }
 

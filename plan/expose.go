@@ -163,7 +163,7 @@ func orInf(x float64) float64 {
 
 // legExposure is a leg's exposure with one filter, over its moments and both takes.
 type legExposure struct {
-	dark, bright exposed // at the darkest and the brightest moment
+	dark, bright exposed // At the darkest and the brightest moment
 	still        exposed // of a still taken on a video leg, at the darkest
 }
 

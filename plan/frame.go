@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -18,7 +19,7 @@ type FrameOptions struct {
 	Ring     float64 // where the mark stands, facing the lens; NaN takes the call's or 0
 	W, H     int     // any size samples the same field
 
-	Scenes *Scenes // where the light is kept for the next frame; nil: nowhere
+	Scenes *light.Scenes // where the light is kept for the next frame; nil: nowhere
 }
 
 func (o *FrameOptions) take() int {
@@ -47,7 +48,7 @@ func (r *Report) Frame(o FrameOptions) (*Picture, error) {
 		f := mt.filter.Mount(mt.ring, mt.setting)
 		mount = &f
 	}
-	return sc.draw(v, mount, o.W, o.H), nil
+	return draw(sc, v, mount, o.W, o.H), nil
 }
 
 // callFor gives what is set on the flight of a leg.

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -32,8 +33,8 @@ func TestFrameSkyIsTheModels(t *testing.T) {
 	m := r.Shot.MomentAt(5)
 	leg := r.Shot.Legs[0]
 	v := shot.NewView(r.Shot.Camera, leg.Mode, false, m.HeadingDeg, m.PitchDeg)
-	light := sun.LightAt(m.Sun[0], sun.MoonAt(m.Time[0], 43.4, -8.4), AirAt(r.Shot, 0, shot.Grass))
-	sky := sun.NewSky(m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg, AirAt(r.Shot, 50, shot.Grass), 550, light.SkyLx)
+	lit0 := sun.LightAt(m.Sun[0], sun.MoonAt(m.Time[0], 43.4, -8.4), light.AirAt(r.Shot, 0, shot.Grass))
+	sky := sun.NewSky(m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg, light.AirAt(r.Shot, 50, shot.Grass), 550, lit0.SkyLx)
 	for j := range 18 {
 		for i := range 32 {
 			if p.Sky[j*32+i] != (j < 9) {
@@ -127,19 +128,6 @@ func TestFrameBadRequests(t *testing.T) {
 		if _, err := r.Frame(o); err == nil {
 			t.Errorf("%+v should be refused", o)
 		}
-	}
-}
-
-// Airlight at a right angle to the sun for visibilities of 10, 30 and 80 km: worked from the formula
-// by an independent program; Koschmieder's 5 % definition of the visibility.
-func TestHazeDegree(t *testing.T) {
-	for _, c := range []struct{ km, want float64 }{{10, .154}, {30, .271}, {80, .474}} {
-		if got := hazeDegree(0, 2.996/c.km); math.Abs(got-c.want) > 5e-4 {
-			t.Errorf("V %g km: %.4f, want %.3f", c.km, got, c.want)
-		}
-	}
-	if got := hazeDegree(1, .1); got != 0 {
-		t.Errorf("towards the sun: %g", got)
 	}
 }
 

@@ -1,71 +1,15 @@
 package plan
 
 import (
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // partly is partly polarised light in the basis of a sample: intensity and Stokes parameters, not
 // divided by the intensity.
 type partly struct{ i, q, u float64 }
-
-// leafIndex is the refractive index of the waxy skin of a leaf (from memory).
-const leafIndex = 1.5
-
-// mirror tells what a leg's ground mirrors the sky with.
-type mirror int
-
-const (
-	noMirror  mirror = iota
-	openWater        // roughened by the wind
-	wetGround        // a film of water: as flat as the ground
-	levelLeaf        // the skin of a leaf that lies level
-)
-
-// mirrorOf gives what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
-// ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
-// keep their own sheen.
-func mirrorOf(g shot.Ground, a shot.Aim) mirror {
-	wet := a == shot.AimWater || a == shot.AimKeep
-	switch {
-	case g == shot.Water:
-		return openWater
-	case a == shot.AimLeaf, wet && (g == shot.Grass || g == shot.Forest):
-		return levelLeaf
-	case wet && g != shot.Snow:
-		return wetGround
-	}
-	return noMirror
-}
-
-// reflector gives the mirrored light of the sky towards a camera that looks along d.
-type reflector func(d r3.Vec) water.Stokes
-
-// newReflector makes the mirror of a leg for one place of the sun.
-func newReflector(m mirror, windMS, sunAzDeg float64, sky water.Sky) reflector {
-	up := r3.Vec{Z: 1}
-	switch m {
-	case openWater:
-		s := water.NewSurface(windMS, sunAzDeg)
-		return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
-	case wetGround:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, water.Index, sky) }
-	case levelLeaf:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, leafIndex, sky) }
-	}
-	return nil
-}
-
-// skyRay gives a pattern's light from a direction with its relative radiance for a luminance, which
-// is all that a share of the glare needs.
-func skyRay(p *sun.Pattern) water.Sky {
-	return func(d r3.Vec) sun.Ray {
-		degree, e := p.Polarisation(d)
-		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
-	}
-}
 
 // downThinnings are the grids below the horizon, and enoughBelow the samples that one must keep there:
 // a share of the light summed over the frame needs fewer of them than percentiles do
@@ -85,7 +29,7 @@ func downThinningFor(skyRows int) int {
 }
 
 // lookDown fills the frame's samples below the horizon with what they mirror.
-func (f *frame) lookDown(g *grid, v shot.View, mirrored reflector) {
+func (f *frame) lookDown(g *grid, v shot.View, mirrored light.Reflector) {
 	f.down, f.first = g, g.upTo[skyRows(v)]
 	f.below = make([]partly, 0, len(g.d)-f.first)
 	for i := f.first; i < len(g.d); i++ {

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -31,7 +32,7 @@ func TestFlatWater(t *testing.T) {
 		sky := plantest.SingleScatter{Sun: sun.Direction(0, c.alt), Peak: 0.75}
 		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, c.heading, c.pitch)
 		f, g := new(frame), centreGrid()
-		f.lookDown(g, v, newReflector(wetGround, 0, 0, sky.Ray))
+		f.lookDown(g, v, light.NewReflector(light.WetGround, 0, 0, sky.Ray))
 		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(c.psi)))
 		if math.Abs(taken/of-c.want) > 2e-6 {
 			t.Errorf("pitch %g, heading %g off the sun at %g°, pass axis %g: cut %.6f, want %.6f",
@@ -46,7 +47,7 @@ func TestUprightCutsWater(t *testing.T) {
 	sky := plantest.SingleScatter{Sun: sun.Direction(90, 40), Peak: 0.75}
 	v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 0, -35)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.lookDown(g, v, newReflector(openWater, 4, 90, sky.Ray))
+	f.lookDown(g, v, light.NewReflector(light.OpenWater, 4, 90, sky.Ray))
 	at := func(psi float64) float64 {
 		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
 		return taken / of
@@ -89,51 +90,13 @@ func TestTurnedBasis(t *testing.T) {
 	}
 }
 
-// The degree of airlight square to the sun, and the distance at which a tenth of the contrast is
-// left; worked out apart from this code.
-func TestAirlight(t *testing.T) {
-	for _, c := range []struct{ v, p, bare, crossed float64 }{
-		{10, 0.154, 4.37, 4.78}, {30, 0.271, 13.1, 15.5}, {80, 0.474, 34.9, 48.5},
-	} {
-		p := hazeDegree(0, extinctionPerKm(c.v))
-		if math.Abs(p-c.p) > 0.0006 {
-			t.Errorf("visibility %g km: degree %.4f, want %.3f", c.v, p, c.p)
-		}
-		reach := func(crossed bool) float64 {
-			lo, hi := 0.0, 200.0
-			for range 60 {
-				mid := (lo + hi) / 2
-				k, kp := DetailContrast(mid, c.v, p, 0.3)
-				if crossed {
-					k = kp
-				}
-				if k > 0.10 {
-					lo = mid
-				} else {
-					hi = mid
-				}
-			}
-			return lo
-		}
-		if b, k := reach(false), reach(true); math.Abs(b-c.bare) > 0.006*c.bare || math.Abs(k-c.crossed) > 0.006*c.crossed {
-			t.Errorf("visibility %g km: a tenth is left at %.2f and %.2f km, want %g and %g", c.v, b, k, c.bare, c.crossed)
-		}
-	}
-	// The older definition with 2 %: 3.912/V.
-	for _, c := range []struct{ v, p float64 }{{10, 0.139}, {30, 0.233}, {80, 0.409}} {
-		if p := hazeDegree(0, 3.912/c.v); math.Abs(p-c.p) > 0.0006 {
-			t.Errorf("extinction 3.912/%g: degree %.4f, want %.3f", c.v, p, c.p)
-		}
-	}
-}
-
 // Haze is cut by the ring that passes least of its light, and as much is added by a ring square to
 // that one.
 func TestHazeCutFollowsTheRing(t *testing.T) {
 	s := sun.Direction(90, 5)
 	v := shot.NewView(plantest.Lens(40), kit.Mode{}, true, 0, -3)
 	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.lookThrough(g, v, s, 60, extinctionPerKm(40), 1)
+	f.lookThrough(g, v, s, 60, light.ExtinctionPerKm(40), 1)
 	at := func(psi float64) float64 {
 		taken, of := cut(f.veil, f.first, newSheet(g, idealSheet(psi)))
 		return taken / of
@@ -158,7 +121,7 @@ func TestThinGlareAgrees(t *testing.T) {
 		}
 		cutOf := func(thin int) float64 {
 			g, f := newGrid(v.HalfWidth, v.HalfHeight, thin), new(frame)
-			f.lookDown(g, v, newReflector(openWater, 4, 0, sky.Ray))
+			f.lookDown(g, v, light.NewReflector(light.OpenWater, 4, 0, sky.Ray))
 			taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
 			return taken / of
 		}

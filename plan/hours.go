@@ -96,7 +96,7 @@ const (
 // Hour is the shot with one take-off.
 type Hour struct {
 	TakeOff time.Time    // in the place's zone; zero when it is skipped
-	Sun     sun.Position // at the start of the first take
+	Sun     sun.Position // At the start of the first take
 	Behind  bool         // the skyline of the card hides the sun then
 	State   HourState
 	Why     string // of HourUnfit, HourDark and HourBright, in words

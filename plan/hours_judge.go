@@ -206,7 +206,7 @@ func (m *mean) value() float64 {
 }
 
 // copy gives another judge with tables of its own, so that two can work at once. What water and leaves
-// mirror is shared: those tables do not change.
+// MirrorKind is shared: those tables do not change.
 func (k *hourJudge) copy() *hourJudge {
 	z := newLenses()
 	maps.Copy(z.mirrors, k.mirrors)

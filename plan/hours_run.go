@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -42,15 +43,15 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 	workers = max(1, min(workers, len(at)))
 	first := &hourJudge{s, bag, newLenses()}
 	tables := first.mirrorKeys(at)
-	made := make([]*mirrorTable, len(tables))
+	made := make([]*light.MirrorTable, len(tables))
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
-		return func(i int) { made[i] = mirrorTableAt(s, tables[i].mirrorKey, tables[i].aboveM) }
+		return func(i int) { made[i] = light.MirrorTableFor(s, tables[i].MirrorKey, tables[i].aboveM) }
 	}); err != nil {
 		return nil, err
 	}
 	for i, k := range tables {
-		first.mirrors[k.mirrorKey] = made[i]
+		first.mirrors[k.MirrorKey] = made[i]
 	}
 	err := parallel.Do(ctx, workers, total, opt.Progress, func() func(int) {
 		k := first.copy()
@@ -78,7 +79,7 @@ func nearestCell(at []time.Time, t time.Time) int {
 
 // tableKey is a table of what a ground mirrors, with the height it is seen from.
 type tableKey struct {
-	mirrorKey
+	light.MirrorKey
 	aboveM float64
 }
 
@@ -98,15 +99,15 @@ func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
 	}
 	low = max(low, hourNightDeg)
 	var list []tableKey
-	seen := map[mirrorKey]bool{}
+	seen := map[light.MirrorKey]bool{}
 	for _, m := range shot.Path(k.s, 2) {
 		l := &k.s.Legs[m.Leg]
-		kind := mirrorOf(l.Ground, l.Aim)
-		if kind == noMirror {
+		kind := light.MirrorOf(l.Ground, l.Aim)
+		if kind == light.NoMirror {
 			continue
 		}
 		for alt := 2 * int(math.Floor(low/2)); float64(alt) <= high+2; alt += 2 {
-			key := mirrorKey{kind, l.Ground, alt}
+			key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
 			if !seen[key] {
 				seen[key] = true
 				list = append(list, tableKey{key, m.AboveM})

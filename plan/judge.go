@@ -245,7 +245,7 @@ func (y *study) cornersOf(l *legStudy, m mounted) float64 {
 }
 
 // plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
-// look that a pilot asks for by name.
+// Look that a pilot asks for by name.
 func (m mounted) plainness() int {
 	switch {
 	case m.filter == nil:

@@ -150,7 +150,7 @@ type frame struct {
 // enough tells whether the frame holds enough sky to be measured.
 func (f *frame) enough() bool { return f.full >= fewestSky }
 
-// look fills a frame with the sky's polarisation.
+// Look fills a frame with the sky's polarisation.
 func (f *frame) look(g *grid, v shot.View, sky skyLight) {
 	rows := skyRows(v)
 	f.g, f.full, f.sky = g, rows*gridW, g.upTo[rows]
@@ -225,7 +225,7 @@ func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
 		return mean, logQuantile(buf, 0.95) - logQuantile(buf, 0.05)
 	}
 	// As with the strength, two quantiles about the wanted one are steadier than that one. They count
-	// at np − ½, which takes each value for the middle of its share of the frame (Hazen 1914).
+	// At np − ½, which takes each value for the middle of its share of the frame (Hazen 1914).
 	n := float64(len(buf))
 	k := 2 + int(0.06*n)
 	low, high := tails(buf, k, buf[len(buf):cap(buf)])

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -28,7 +29,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", words.AboutStops(o.swing), word))
 		}
 	}
-	if j.polarises() && o.glares.OK && mirrorOf(l.Leg.Ground, l.Leg.Aim) == openWater {
+	if j.polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {

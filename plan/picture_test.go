@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -150,11 +151,11 @@ func TestBandsMakeTheSamePicture(t *testing.T) {
 	r := seaShot(shot.Water, 350, 0)
 	m := r.Shot.MomentAt(5)
 	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
-	sc := SceneAt(r.Shot, m, 0)
+	sc := light.SceneAt(r.Shot, m, 0)
 	const w, h = 512, 289
-	all := sc.draw(v, nil, w, h)
+	all := draw(sc, v, nil, w, h)
 	one := &Picture{W: w, H: h, Bare: make([]float64, w*h), Loss: make([]float64, w*h), Sky: make([]bool, w*h), Colour: make([][3]float32, w*h)}
-	sc.drawRows(one, v, nil, 0, h)
+	drawRows(sc, one, v, nil, 0, h)
 	for k := range one.Bare {
 		if one.Bare[k] != all.Bare[k] || one.Sky[k] != all.Sky[k] {
 			t.Fatalf("pixel %d: %g and %g", k, one.Bare[k], all.Bare[k])
@@ -170,8 +171,8 @@ func TestColourOfTheSky(t *testing.T) {
 		r := seaShot(shot.Grass, 0, 0)
 		r.Shot.Light.CloudPct = cloud
 		m := plantest.TurnedFromSun(t, r.Shot, sunAltDeg, off, pitch)
-		air := AirAt(r.Shot, 0, shot.Grass)
-		gains := whiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
+		air := light.AirAt(r.Shot, 0, shot.Grass)
+		gains := light.WhiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
 		c := drawn(t, r, "none", 0, 3, 3).Colour[4]
 		red, green, blue := float64(c[0])*gains[0], float64(c[1])*gains[1], float64(c[2])*gains[2]
 		return red / green, blue / green
@@ -190,22 +191,5 @@ func TestColourOfTheSky(t *testing.T) {
 	lateR, lateB := at(-5, 12, 4, 0)
 	if lateR < lateB {
 		t.Errorf("the glow after sunset: red %.3f, blue %.3f of green", lateR, lateB)
-	}
-}
-
-// A forest is wet or dry a forest: it has no glint path, whatever the aim.
-func TestLeavesHaveNoFilm(t *testing.T) {
-	for _, aim := range []shot.Aim{shot.AimWater, shot.AimKeep, shot.AimSky} {
-		for _, g := range []shot.Ground{shot.Forest, shot.Grass} {
-			if m := mirrorsOf(g, aim); m.sigma2 == 0 || m.cover == 0 {
-				t.Errorf("%s with aim %s: %+v", g, aim, m)
-			}
-		}
-	}
-	if m := mirrorsOf(shot.Town, shot.AimKeep); m.sigma2 != 0 || m.cover == 0 {
-		t.Errorf("a wet street: %+v", m)
-	}
-	if m := mirrorsOf(shot.Snow, shot.AimWater); m.cover != 0 {
-		t.Errorf("snow: %+v", m)
 	}
 }

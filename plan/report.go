@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -126,9 +127,9 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 // take's end.
 func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 	first, last := t.Legs[0].First, t.Legs[len(t.Legs)-1].LastEnd
-	air := AirAt(s, 0, s.Legs[0].Ground)
-	a := lightAt(s, sun.At(first, s.LatDeg, s.LonDeg), sun.MoonAt(first, s.LatDeg, s.LonDeg), air)
-	b := lightAt(s, sun.At(last, s.LatDeg, s.LonDeg), sun.MoonAt(last, s.LatDeg, s.LonDeg), air)
+	air := light.AirAt(s, 0, s.Legs[0].Ground)
+	a := light.OnGround(s, sun.At(first, s.LatDeg, s.LonDeg), sun.MoonAt(first, s.LatDeg, s.LonDeg), air)
+	b := light.OnGround(s, sun.At(last, s.LatDeg, s.LonDeg), sun.MoonAt(last, s.LatDeg, s.LonDeg), air)
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
@@ -209,7 +210,7 @@ func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
 }
 
 // between interpolates the measures of a moment from the stations around it; where one of them has no
-// sky to measure, the nearer one counts.
+// Sky to measure, the nearer one counts.
 func between(known []Measure, at []int, i int) Measure {
 	hi := 0
 	for hi < len(at) && at[hi] < i {

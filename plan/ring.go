@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -75,7 +76,7 @@ func (y *study) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool)
 			sky += o.effect
 			n++
 		}
-		if o.glares.OK && mirrorOf(l.Leg.Ground, l.Leg.Aim) == openWater {
+		if o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
 			glare += o.glare
 			w++
 		}

@@ -3,6 +3,7 @@ package plan
 import (
 	"testing"
 
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -14,7 +15,7 @@ func BenchmarkScene(b *testing.B) {
 			m := r.Shot.MomentAt(5)
 			for b.Loop() {
 				m.Sun[0].AltitudeDeg += 1e-9 // no scene that is kept serves
-				SceneAt(r.Shot, m, 0)
+				light.SceneAt(r.Shot, m, 0)
 			}
 		})
 	}
@@ -23,7 +24,7 @@ func BenchmarkScene(b *testing.B) {
 // BenchmarkFrameStep is what a step of the ring or the heading costs: the scene is there already.
 func BenchmarkFrameStep(b *testing.B) {
 	r := seaShot(shot.Water, 350, 0)
-	var scenes Scenes
+	var scenes light.Scenes
 	i := 0
 	for b.Loop() {
 		i++

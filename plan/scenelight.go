@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -22,7 +23,7 @@ const (
 // not behind cloud.
 func (y *study) sunOn(l *legStudy, m *shot.Moment) bool {
 	p := m.Sun[0]
-	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && AirAt(y.s, 0, l.Ground).Shines()
+	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && light.AirAt(y.s, 0, l.Ground).Shines()
 }
 
 // facing names the light on the subject by where the sun stands: behind the camera, beside it, or
@@ -50,8 +51,8 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 		list = append(list, "the ridge hides the sun: only the sky lights the land")
 	case y.sunOn(l, m) && m.PitchDeg > -60:
 		at := &l.lit[(l.to-l.from)/2][0]
-		air := AirAt(y.s, 0, l.Ground)
-		front := landEV(lightAt(y.s, p, moonless, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
+		air := light.AirAt(y.s, 0, l.Ground)
+		front := light.LandEV100(light.OnGround(y.s, p, light.NoMoon, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
 			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)))
 		}
@@ -170,9 +171,9 @@ func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
 	if c < cloudsFromPct || !y.sunOn(l, m) {
 		return ""
 	}
-	air := AirAt(y.s, 0, l.Ground)
+	air := light.AirAt(y.s, 0, l.Ground)
 	air.Sun = sun.Hidden
-	dark := landEV(sun.LightAt(m.Sun[0], moonless, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
+	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
 	drop := l.lit[0][0].land - dark
 	if drop < 0.4 {
 		return ""

@@ -4,14 +4,14 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // study is all that is known of a flight before a filter is chosen: the light of every moment, the
-// sky in the frame and the motion of the picture at the stations, and a cache of what each ring does
+// Sky in the frame and the motion of the picture at the stations, and a cache of what each ring does
 // to them.
 type study struct {
 	s    *shot.Shot
@@ -29,14 +29,14 @@ type lenses struct {
 	grids   map[gridKey]*grid
 	sheets  map[sheetKey]*sheet
 	corners map[cornersKey]float64
-	mirrors map[mirrorKey]*mirrorTable
+	mirrors map[light.MirrorKey]*light.MirrorTable
 	buf     []float64
 }
 
 func newLenses() *lenses {
 	return &lenses{
 		grids: map[gridKey]*grid{}, sheets: map[sheetKey]*sheet{},
-		corners: map[cornersKey]float64{}, mirrors: map[mirrorKey]*mirrorTable{},
+		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*light.MirrorTable{},
 	}
 }
 
@@ -178,53 +178,20 @@ func (y *study) takes() int {
 	return 1
 }
 
-// moonless is a moon that gives no light.
-var moonless = sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}, DistanceKm: 384400}
-
-// moonFromDeg is how low the sun must be for moonlight to count: at −4° the sky is still 200 times
-// brighter than a full moon makes it.
-const moonFromDeg = -4
-
-// lightAt gives the light on the ground at a time, behind the skyline too.
-func lightAt(s *shot.Shot, p sun.Position, m sun.Moon, air sun.Air) sun.Light {
-	if s.SunBehindSkyline(p) {
-		air.Sun = sun.Hidden
-	}
-	return sun.LightAt(p, m, air)
-}
-
-// landEV gives the exposure value of what a camera sees on the ground: a subject that faces it, or
-// flat ground from straight above.
-func landEV(l sun.Light, headingDeg, pitchDeg, albedo float64) float64 {
-	dome := exposure.EV100OfIlluminance(l.CardioidLx(headingDeg, pitchDeg, albedo), exposure.Dome)
-	if pitchDeg > -60 {
-		return dome
-	}
-	return exposure.MixEV100(dome, exposure.EV100OfIlluminance(l.TotalLx, exposure.Flat), pitchDeg)
-}
-
-// skyEV gives the exposure value of the sky in the frame: the mean of the sky, and brighter towards
-// the glow around a sun near the horizon.
-func skyEV(l sun.Light, p sun.Position, headingDeg float64) float64 {
-	near := max(0, 1-math.Abs(p.AltitudeDeg)/6)
-	towards := max(0, math.Cos((p.AzimuthDeg-headingDeg)*math.Pi/180))
-	return exposure.SkyEV100(l.SkyLx) + exposure.GlowStops*near*towards*towards
-}
-
 func (y *study) light(l *legStudy) {
-	air := AirAt(y.s, 0, l.Ground)
+	air := light.AirAt(y.s, 0, l.Ground)
 	l.low, l.high = math.Inf(1), math.Inf(-1)
 	l.lit = make([][2]lit, l.to-l.from)
 	for take := range y.takes() {
-		moon := moonless
-		if first := y.path[l.from]; first.Sun[take].GeometricDeg < moonFromDeg+2 {
+		moon := light.NoMoon
+		if first := y.path[l.from]; first.Sun[take].GeometricDeg < light.MoonFromDeg+2 {
 			moon = sun.MoonAt(first.Time[take], y.s.LatDeg, y.s.LonDeg)
 		}
 		for j := l.from; j < l.to; j++ {
 			m := &y.path[j]
-			at := lightAt(y.s, m.Sun[take], moon, air)
-			ev := landEV(at, m.HeadingDeg, m.PitchDeg, air.Albedo)
-			l.lit[j-l.from][take] = lit{ev, skyEV(at, m.Sun[take], m.HeadingDeg)}
+			at := light.OnGround(y.s, m.Sun[take], moon, air)
+			ev := light.LandEV100(at, m.HeadingDeg, m.PitchDeg, air.Albedo)
+			l.lit[j-l.from][take] = lit{ev, light.SkyEV100(at, m.Sun[take], m.HeadingDeg)}
 			l.low, l.high = min(l.low, ev), max(l.high, ev)
 		}
 	}
@@ -238,16 +205,16 @@ func (y *study) light(l *legStudy) {
 // nearSunDeg is how close to the frame the sun must stand for stray light to matter.
 const nearSunDeg = 15
 
-// look fills the stations of a leg.
+// Look fills the stations of a leg.
 func (y *study) look(l *legStudy) {
-	perKm := extinctionPerKm(y.s.Light.VisibilityKm)
-	dulled := airlightUnder(y.s.Light.CloudPct / 100)
+	perKm := light.ExtinctionPerKm(y.s.Light.VisibilityKm)
+	dulled := light.AirlightUnderCloud(y.s.Light.CloudPct / 100)
 	for i := range l.stations {
 		st := &l.stations[i]
 		m := &y.path[st.moment]
 		v := y.view(l, m)
 		p := m.Sun[st.take]
-		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, AirAt(y.s, max(0, m.AboveM), l.Ground), measureNM)
+		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
 		st.look(y.grid(l, thinningFor(skyRows(v), y.samples)), v, &pattern)
 		if st.enough() && !y.rough {
 			st.strength = st.frame.strength(y.scratch())
@@ -255,8 +222,8 @@ func (y *study) look(l *legStudy) {
 		if p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && nearFrame(v, p.Direction()) {
 			l.sunNear = true
 		}
-		kind, ground := mirrorOf(l.Leg.Ground, l.Leg.Aim), skyRows(v) < gridH
-		st.mirrors, st.veiled = ground && kind != noMirror, ground && l.Aim == shot.AimHaze
+		kind, ground := light.MirrorOf(l.Leg.Ground, l.Leg.Aim), skyRows(v) < gridH
+		st.mirrors, st.veiled = ground && kind != light.NoMirror, ground && l.Aim == shot.AimHaze
 		if y.skyOnly || !ground {
 			continue
 		}
@@ -269,9 +236,6 @@ func (y *study) look(l *legStudy) {
 		}
 	}
 }
-
-// measureNM is the wavelength of the measures, in nanometres.
-const measureNM = 550
 
 // nearFrame tells whether a direction lies in the frame or within nearSunDeg of it.
 func nearFrame(v shot.View, d r3.Vec) bool {

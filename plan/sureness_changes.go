@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -118,6 +119,6 @@ func (y *study) under(w shot.Weather, k float64) *study {
 	s := *y.s
 	s.Light, s.AerosolK = w, k
 	shared := *y.lenses
-	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
+	shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
 	return newStudy(&s, y.key(), everyMoment, &shared)
 }

@@ -151,7 +151,7 @@ type Report struct {
 // from the top left.
 type Picture struct {
 	W, H    int
-	Bare    []float64    // luminance, cd/m²
+	Bare    []float64    // Luminance, cd/m²
 	Loss    []float64    // light lost in the filter, stops, positive
 	Sky     []bool       // the ray meets the sky
 	Colour  [][3]float32 // linear red, green, blue of the bare frame, with luminance Bare

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -61,7 +62,7 @@ func (r *Report) bandWords(leg int) string {
 // The glitter is said where level water would mirror the sun.
 func (r *Report) sunWords(leg int) []string {
 	l := &r.Shot.Legs[leg]
-	if !AirAt(r.Shot, 0, l.Ground).Shines() {
+	if !light.AirAt(r.Shot, 0, l.Ground).Shines() {
 		return nil
 	}
 	in := func(i int, up float64) bool {

@@ -6,6 +6,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -13,7 +14,7 @@ import (
 
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
-	scenes *plan.Scenes // the light of the last pictures, kept while a ring or a heading is tried
+	scenes *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
 	card   *shot.Card
 	bag    *kit.Bag
 	second float64 // playhead, flight time
@@ -31,7 +32,7 @@ type look struct {
 
 // calc is the computation of the flight: what was asked for, what runs, what came back.
 type calc struct {
-	scenes  plan.Scenes
+	scenes  light.Scenes
 	running bool
 	asked   want // of the running or last computation
 	gen     int  // counts computations; an answer with an older number is dropped

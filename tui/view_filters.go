@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -103,7 +104,7 @@ func (a *filtersAnswer) pictures() {
 		return
 	}
 	a.pics = make([]cells.Picture, len(a.list))
-	var scenes plan.Scenes // one for all of them
+	var scenes light.Scenes // one for all of them
 	for i := range a.list {
 		k := &a.list[i]
 		o := plan.FrameOptions{Second: w.second, Filter: k.Filter, Setting: k.SettingStops, Ring: math.NaN(), W: w.w, H: w.h, Scenes: &scenes}

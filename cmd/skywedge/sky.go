@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -81,7 +81,7 @@ func skyCommand(e *env, args []string) int {
 	if given["albedo"] {
 		a.Albedo = *albedo
 	} else {
-		rho, ok := plan.AlbedoByName(*ground)
+		rho, ok := light.AlbedoByName(*ground)
 		if !ok {
 			return usageError(e, "sky: --ground %q: give one of %s", *ground, strings.Join(shot.GroundNames(), ", "))
 		}

@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -16,23 +16,23 @@ const (
 
 var wavelengths = [3]float64{redNM, greenNM, blueNM}
 
-// rgb is linear red, green and blue.
-type rgb [3]float64
+// RGB is linear red, green and blue.
+type RGB [3]float64
 
-// luminance gives the weighted sum.
-func (c rgb) luminance() float64 { return redPart*c[0] + greenPart*c[1] + bluePart*c[2] }
+// Luminance gives the weighted sum.
+func (c RGB) Luminance() float64 { return redPart*c[0] + greenPart*c[1] + bluePart*c[2] }
 
 // times multiplies channel by channel.
-func (c rgb) times(o rgb) rgb { return rgb{c[0] * o[0], c[1] * o[1], c[2] * o[2]} }
+func (c RGB) times(o RGB) RGB { return RGB{c[0] * o[0], c[1] * o[1], c[2] * o[2]} }
 
-// at gives the same colour with another luminance.
-func (c rgb) at(luminance float64) rgb {
-	l := c.luminance()
+// At gives the same colour with another luminance.
+func (c RGB) at(luminance float64) RGB {
+	l := c.Luminance()
 	if !(l > 0) {
-		return rgb{luminance, luminance, luminance}
+		return RGB{luminance, luminance, luminance}
 	}
 	k := luminance / l
-	return rgb{c[0] * k, c[1] * k, c[2] * k}
+	return RGB{c[0] * k, c[1] * k, c[2] * k}
 }
 
 // Colour. Channels are radiances at three wavelengths with the sun outside the air as white, divided
@@ -63,7 +63,7 @@ func depthAt(a sun.Air, nm float64) float64 {
 }
 
 // daylight is what the air leaves of the sun's light about noon, green being 1.
-var daylight = func() (w rgb) {
+var daylight = func() (w RGB) {
 	day := sun.ClearAir(40, 0)
 	day.AOD = daylightDepth
 	for i, nm := range wavelengths {
@@ -101,7 +101,7 @@ const (
 )
 
 type dome struct {
-	pattern sun.Pattern // at 550 nm
+	pattern sun.Pattern // At 550 nm
 	sunDir  r3.Vec
 	// red, green, blue, of which green is the luminance; in glow further the degree of airlight
 	glow, fill [glowSteps + 2][4]float64
@@ -121,7 +121,7 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 	t.pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, greenNM)
 	zenith := r3.Vec{Z: 1}
 	scale := t.pattern.Sky(skyLx).Luminance(zenith) / t.pattern.Radiance(zenith)
-	grey := castGains(air.Cloud*cloudMired, 0)
+	grey := CastGains(air.Cloud*cloudMired, 0)
 	for c, nm := range wavelengths {
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, nm)
 		redder := depthAt(air, nm) - green
@@ -141,7 +141,7 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 		v := float64(i) / glowScale
 		// over the squared sine of the angle, which the direction of E brings back
 		c := max(-1+1e-6, min(1-1e-6, 1-v*v))
-		t.glow[i][3] = dulled * hazeDegree(c, perKm) / (1 - c*c)
+		t.glow[i][3] = dulled * AirlightDegree(c, perKm) / (1 - c*c)
 	}
 	return t
 }
@@ -176,11 +176,11 @@ func levelled(r, g, b float64) (float64, float64, float64) {
 }
 
 // colour gives the sky's colour, with its luminance in cd/m² as the weighted sum.
-func (t *dome) colour(cosSun, sinAlt float64) rgb {
+func (t *dome) colour(cosSun, sinAlt float64) RGB {
 	r, g, b, _ := t.around(cosSun)
 	fr, fg, fb := t.up(sinAlt)
 	r, g, b = levelled(r*fr, g*fg, b*fb)
-	return rgb{r, g, b}
+	return RGB{r, g, b}
 }
 
 // light is the sky for a mirror.
@@ -192,9 +192,9 @@ func (t *dome) light(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
 }
 
 // mean gives the colour of the whole sky's light on the horizontal, with the luminance 1.
-func (t *dome) mean() rgb {
+func (t *dome) mean() RGB {
 	const rings, around = 8, 12
-	var sum rgb
+	var sum RGB
 	az := math.Atan2(t.sunDir.X, t.sunDir.Y) * 180 / math.Pi
 	for i := range rings {
 		alt := (float64(i) + .5) * 90 / rings

@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -6,8 +6,8 @@ import (
 	"example.org/skywedge/plan/exposure"
 )
 
-// noonK is the white balance at which the channels as they are show noon's light as white.
-const noonK = exposure.HighSunK
+// NoonK is the white balance at which the channels as they are show noon's light as white.
+const NoonK = exposure.HighSunK
 
 // How much red and blue change against green for each mired that daylight is warmer, natural
 // logarithm: along the CIE's daylight locus in linear BT.709 between 4000 and 9000 K, where it varies
@@ -19,20 +19,20 @@ const (
 	greenPerTint = 0.0025
 )
 
-// castGains gives what a filter's cast (mired, positive warmer) and tint (positive magenta) do to red,
+// CastGains gives what a filter's cast (mired, positive warmer) and tint (positive magenta) do to red,
 // green and blue. Grey keeps its luminance: what the filter takes is in its stops.
-func castGains(mired, tint float64) rgb {
-	return rgb{
+func CastGains(mired, tint float64) RGB {
+	return RGB{
 		math.Exp(redPerMired * mired),
 		math.Exp(-greenPerTint * tint),
 		math.Exp(bluePerMired * mired),
 	}.at(1)
 }
 
-// whiteGains gives what a camera does that is told its light has so many kelvin. 0 is noon's daylight.
-func whiteGains(kelvin float64) rgb {
+// WhiteGains gives what a camera does that is told its light has so many kelvin. 0 is noon's daylight.
+func WhiteGains(kelvin float64) RGB {
 	if !(kelvin > 0) {
-		return rgb{1, 1, 1}
+		return RGB{1, 1, 1}
 	}
-	return castGains(exposure.Mired(noonK)-exposure.Mired(kelvin), 0)
+	return CastGains(exposure.Mired(NoonK)-exposure.Mired(kelvin), 0)
 }

@@ -1,7 +1,8 @@
-package plan
+package light
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -48,4 +49,12 @@ func aerosol(s *shot.Shot) float64 {
 		return s.AerosolK
 	}
 	return depolarise
+}
+
+// AlbedoByName gives the albedo of a ground by its word.
+func AlbedoByName(name string) (albedo float64, ok bool) {
+	if !slices.Contains(shot.GroundNames(), name) {
+		return 0, false
+	}
+	return GroundAlbedo(shot.Ground(name)), true
 }

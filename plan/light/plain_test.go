@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -29,9 +29,9 @@ func lookPlain(sc *Scene, sky *sun.Sky, d, t r3.Vec) (lum, pol float64) {
 		if r3.Norm(e) < 1e-9 {
 			return water.Stokes{I: lum}
 		}
-		return polarised(lum, sc.dulled*hazeDegree(r3.Dot(d, sc.dome.sunDir), sc.perM*1000), r3.Unit(e))
+		return polarised(lum, sc.dulled*AirlightDegree(r3.Dot(d, sc.dome.sunDir), sc.perM*1000), r3.Unit(e))
 	}
-	dip := math.Acos(earthRadiusM / sc.distance.radius)
+	dip := math.Acos(earthRadiusM / sc.Distance.radius)
 	if math.Asin(d.Z) >= -dip {
 		r := sky.At(d)
 		s := polarised(r.Luminance, r.Degree, r.E)
@@ -42,13 +42,13 @@ func lookPlain(sc *Scene, sky *sun.Sky, d, t r3.Vec) (lum, pol float64) {
 	}
 	lit := 0.0
 	if sc.land.sunUp > 0 {
-		lit = sc.land.relief.sunlit(r3.Dot(d, sc.sunDir), sc.land.sunUp)
+		lit = sc.land.relief.sunlit(r3.Dot(d, sc.SunDir), sc.land.sunUp)
 	}
-	s := water.Stokes{I: sc.land.sky.luminance() + sc.land.sun.luminance()*lit}
+	s := water.Stokes{I: sc.land.sky.Luminance() + sc.land.sun.Luminance()*lit}
 	if sc.cover > 0 {
 		s = s.Plus(sc.surface.Reflect(d, sky.At).Times(sc.cover))
-		if sc.disc {
-			s = s.Plus(sc.surface.Glint(d, sc.sunDir, sc.Light.DirectNormalLx).Times(sc.cover))
+		if sc.SunSeen {
+			s = s.Plus(sc.surface.Glint(d, sc.SunDir, sc.Light.DirectNormalLx).Times(sc.cover))
 		}
 	}
 	// the sky's luminance at this angle to the sun, as bright as at the horizon or 3° above it
@@ -57,7 +57,7 @@ func lookPlain(sc *Scene, sky *sun.Sky, d, t r3.Vec) (lum, pol float64) {
 		return sky.Luminance(z) / sc.dome.pattern.Indicatrix(r3.Dot(z, sc.dome.sunDir)) * sc.dome.pattern.Indicatrix(r3.Dot(d, sc.dome.sunDir))
 	}
 	f := math.Min(1, (-d.Z-math.Sin(dip))/math.Sin(3*math.Pi/180))
-	through := math.Exp(-sc.perM * sc.distance.along(-d.Z))
+	through := math.Exp(-sc.perM * sc.Distance.along(-d.Z))
 	s = s.Times(through).Plus(air(glow(0) + f*(glow(3)-glow(0))).Times(1 - through))
 	return s.I, along(s)
 }
@@ -102,15 +102,15 @@ func TestFastFrameEqualsPlain(t *testing.T) {
 			for i := range w {
 				local := v.Local((2*float64(i)+1-w)/w, (h-2*float64(j)-1)/h)
 				d := v.World(local)
-				if r3.Dot(d, sc.sunDir) > math.Cos(.02) {
+				if r3.Dot(d, sc.SunDir) > math.Cos(.02) {
 					continue // the disc
 				}
 				a := mount.Answer(local)
 				lum, pol := lookPlain(sc, sky, d, v.World(a.Pass))
-				var g glance
-				sc.look(&g, d, v.World(a.Pass), true, &disc{cosEdge: 2})
-				lums = append(lums, math.Abs(math.Log2(g.lum/lum)))
-				losses = append(losses, math.Abs(math.Log2((1+a.D*g.pol/g.lum)/(1+a.D*pol/lum))))
+				var g Seen
+				sc.Look(&g, d, v.World(a.Pass), true, &disc{cosEdge: 2})
+				lums = append(lums, math.Abs(math.Log2(g.Luminance/lum)))
+				losses = append(losses, math.Abs(math.Log2((1+a.D*g.Polarised/g.Luminance)/(1+a.D*pol/lum))))
 			}
 		}
 		worstLum, worstLoss := slices.Max(lums), slices.Max(losses)

@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -18,21 +18,21 @@ type Scene struct {
 	Light sun.Light    // on the ground; behind the skyline without the beam
 	Sun   sun.Position // as the scene was asked for
 
-	ground   shot.Ground
-	sunDir   r3.Vec
-	sinA     float64 // of the sun's azimuth
-	cosA     float64
-	disc     bool // the sun's disc can be seen, if nothing but the frame's edge hides it
-	dome     *dome
-	distance distances
-	dulled   float64 // what cloud leaves of the airlight's polarisation
-	perM     float64 // extinction
-	land     landLight
-	surface  water.Surface
-	table    *water.Table // what the surface mirrors; nil for a ground that mirrors nothing
-	cover    float64      // part of the ground that mirrors
-	glints   bool         // the glint is too small for the table
-	ridge    *ridge
+	ground      shot.Ground
+	SunDir      r3.Vec
+	sinA        float64 // of the sun's azimuth
+	cosA        float64
+	SunSeen     bool // the sun's disc can be seen, if nothing but the frame's edge hides it
+	dome        *dome
+	Distance    distances
+	dulled      float64 // what cloud leaves of the airlight's polarisation
+	perM        float64 // extinction
+	land        landLight
+	surface     water.Surface
+	table       *water.Table // what the surface mirrors; nil for a ground that mirrors nothing
+	cover       float64      // part of the ground that mirrors
+	GlintsApart bool         // the glint is too small for the table
+	ridge       *ridge
 }
 
 // sceneKey is all that a scene is made from.
@@ -98,16 +98,16 @@ func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return (*Scenes)(ni
 func keyAt(s *shot.Shot, m shot.Moment, take int) sceneKey {
 	leg := s.Legs[m.Leg]
 	p := m.Sun[take]
-	moon := moonless
-	if p.GeometricDeg < moonFromDeg {
+	moon := NoMoon
+	if p.GeometricDeg < MoonFromDeg {
 		moon = sun.MoonAt(m.Time[take], s.LatDeg, s.LonDeg)
 	}
 	low := AirAt(s, 0, leg.Ground) // the air at the ground makes the light
 	return sceneKey{
-		position: p, light: lightAt(s, p, moon, low), low: low,
+		position: p, light: OnGround(s, p, moon, low), low: low,
 		air:    AirAt(s, max(0, m.AboveM), leg.Ground), // the sky is drawn from the aircraft
 		ground: leg.Ground, aim: leg.Aim, aboveM: max(1, m.AboveM),
-		perM: extinctionPerKm(s.Light.VisibilityKm) / 1000, windMS: s.Light.WindMS,
+		perM: ExtinctionPerKm(s.Light.VisibilityKm) / 1000, windMS: s.Light.WindMS,
 	}
 }
 
@@ -120,10 +120,10 @@ func (k sceneKey) build(s *shot.Shot) *Scene {
 func newScene(k sceneKey) *Scene {
 	p := k.position
 	sc := &Scene{
-		Light: k.light, Sun: p, ground: k.ground, sunDir: p.Direction(),
-		disc:     k.light.DirectNormalLx > 0 && p.AltitudeDeg > 0,
-		distance: newDistances(k.aboveM),
-		dulled:   airlightUnder(k.air.Cloud),
+		Light: k.light, Sun: p, ground: k.ground, SunDir: p.Direction(),
+		SunSeen:  k.light.DirectNormalLx > 0 && p.AltitudeDeg > 0,
+		Distance: newDistances(k.aboveM),
+		dulled:   AirlightUnderCloud(k.air.Cloud),
 		perM:     k.perM,
 	}
 	sc.sinA, sc.cosA = math.Sincos(p.AzimuthDeg * math.Pi / 180)
@@ -133,7 +133,7 @@ func newScene(k sceneKey) *Scene {
 	if m.cover == 0 {
 		return sc
 	}
-	sc.cover, sc.glints = m.cover, m.sigma2 == 0
+	sc.cover, sc.GlintsApart = m.cover, m.sigma2 == 0
 	if m.sigma2 > 0 {
 		sc.surface = water.NewRough(m.sigma2, m.index, p.AzimuthDeg)
 	} else if k.ground == shot.Water {
@@ -142,8 +142,8 @@ func newScene(k sceneKey) *Scene {
 		sc.surface = water.NewRough(filmSigma2, m.index, p.AzimuthDeg)
 	}
 	sc.table = water.NewTable(&sc.surface, sc.dome.light)
-	if !sc.glints && sc.disc {
-		sc.table.AddSun(&sc.surface, sc.sunDir, k.light.DirectNormalLx)
+	if !sc.GlintsApart && sc.SunSeen {
+		sc.table.AddSun(&sc.surface, sc.SunDir, k.light.DirectNormalLx)
 	}
 	return sc
 }
@@ -157,12 +157,12 @@ const earthRadiusM = 6371e3
 type distances struct {
 	radius float64 // of the earth and the height together, metres
 	power  float64 // of the aircraft's place to the earth's sphere: the square of the way to the horizon
-	sinDip float64 // how far the horizon lies below level
+	SinDip float64 // how far the horizon lies below level
 }
 
 func newDistances(aboveM float64) distances {
 	d := distances{radius: earthRadiusM + aboveM, power: aboveM * (2*earthRadiusM + aboveM)}
-	d.sinDip = math.Sqrt(d.power) / d.radius
+	d.SinDip = math.Sqrt(d.power) / d.radius
 	return d
 }
 

@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 
 // groundTint is the colour of a ground's own light under white light: red, green and blue (ours, by
 // eye; only the ratios count, the luminance is the albedo's).
-var groundTint = map[shot.Ground]rgb{
+var groundTint = map[shot.Ground]RGB{
 	shot.Water:  {.30, 1.05, 1.35},
 	shot.Grass:  {.80, 1.12, .42},
 	shot.Forest: {.72, 1.15, .48},
@@ -64,10 +64,10 @@ const (
 
 // mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye).
 func mirrorsOf(g shot.Ground, a shot.Aim) mirrors {
-	switch mirrorOf(g, a) {
-	case openWater:
+	switch MirrorOf(g, a) {
+	case OpenWater:
 		return mirrors{water.Index, 0, 1}
-	case wetGround:
+	case WetGround:
 		return mirrors{water.Index, 0, .7}
 	}
 	switch g { // what the measures do not ask after shines all the same
@@ -84,15 +84,15 @@ func mirrorsOf(g shot.Ground, a shot.Aim) mirrors {
 // landLight is the own light of a level ground, cd/m²: what it throws back of the sky, and of the sun
 // by Lambert's law.
 type landLight struct {
-	sky, sun rgb
-	skyTint  rgb // colour of the light, luminance 1
-	sunTint  rgb
+	sky, sun RGB
+	skyTint  RGB // colour of the light, luminance 1
+	sunTint  RGB
 	relief   relief
 	sunUp    float64
 }
 
 func newLandLight(sc *Scene, k sceneKey) landLight {
-	l := landLight{relief: reliefs[k.ground], sunUp: max(0, sc.sunDir.Z)}
+	l := landLight{relief: reliefs[k.ground], sunUp: max(0, sc.SunDir.Z)}
 	l.skyTint = sc.dome.mean()
 	l.sunTint = sunColour(k.position, k.low)
 	share := k.low.Albedo
@@ -104,7 +104,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	beam := k.light.DirectNormalLx * l.sunUp
 	tint, ok := groundTint[k.ground]
 	if !ok {
-		tint = rgb{1, 1, 1}
+		tint = RGB{1, 1, 1}
 	}
 	// the moon's beam, where there is one, goes with the sky
 	l.sky = tint.times(l.skyTint).at(share * max(0, k.light.TotalLx-beam) / math.Pi)
@@ -113,7 +113,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 }
 
 // sunColour gives the colour of the beam on the ground, luminance 1.
-func sunColour(p sun.Position, low sun.Air) (c rgb) {
+func sunColour(p sun.Position, low sun.Air) (c RGB) {
 	m := sun.AirPath(max(0, p.AltitudeDeg))
 	for i, nm := range wavelengths {
 		c[i] = math.Exp(-bandOverlap*m*(depthAt(low, nm)-depthAt(low, greenNM))) / daylight[i]
@@ -127,7 +127,7 @@ type ridge struct {
 	sinAlt   [2*360 + 1]float64 // by azimuth, two a degree; 0 where the horizon is open
 	highest  float64
 	foot     float64 // sine of the depression at which the ground in front ends
-	sky, sun rgb     // own light of its slopes, the sun's for a slope that faces it
+	sky, sun RGB     // own light of its slopes, the sun's for a slope that faces it
 	through  float64 // what the air leaves of it
 }
 
@@ -138,7 +138,7 @@ const (
 	ridgeAlbedo  = 0.12
 )
 
-var ridgeTint = rgb{.85, 1.05, .70}
+var ridgeTint = RGB{.85, 1.05, .70}
 
 // newRidge gives nil for an open horizon.
 func newRidge(s *shot.Shot, sc *Scene) *ridge {
@@ -147,7 +147,7 @@ func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	}
 	r := &ridge{
 		through: math.Exp(-sc.perM * ridgeKm * 1000),
-		foot:    min(1, sc.distance.power/(2*earthRadiusM)/(ridgeKm*1000)),
+		foot:    min(1, sc.Distance.power/(2*earthRadiusM)/(ridgeKm*1000)),
 	}
 	for i := range r.sinAlt {
 		r.sinAlt[i] = max(0, math.Sin(s.SkylineDeg(float64(i)/2)*math.Pi/180))
@@ -160,7 +160,7 @@ func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	return r
 }
 
-// at gives the sine of the skyline's altitude in the direction of a line of sight.
+// At gives the sine of the skyline's altitude in the direction of a line of sight.
 func (r *ridge) at(east, north float64) float64 {
 	deg := math.Atan2(east, north) * 180 / math.Pi
 	if deg < 0 {

@@ -1,4 +1,4 @@
-package plan
+package light
 
 import (
 	"math"
@@ -15,10 +15,10 @@ func luminances(sc *Scene, v shot.View, w, h int) []float64 {
 	out := make([]float64, 0, w*h)
 	for j := range h {
 		for i := range w {
-			var g glance
+			var g Seen
 			d := v.Ray((2*float64(i)+1-float64(w))/float64(w), (float64(h)-2*float64(j)-1)/float64(h))
-			sc.look(&g, d, r3.Vec{}, false, &disc{cosEdge: 2})
-			out = append(out, g.lum)
+			sc.Look(&g, d, r3.Vec{}, false, &disc{cosEdge: 2})
+			out = append(out, g.Luminance)
 		}
 	}
 	return out
@@ -53,7 +53,7 @@ func TestDarkPatchOnStillWater(t *testing.T) {
 			d := v.Ray((2*float64(k%w)+1-w)/w, (h-2*float64(k/w)-1)/h)
 			return math.Acos(-d.Z) * 180 / math.Pi, math.Remainder(math.Atan2(d.X, d.Y)*180/math.Pi-m.Sun[0].AzimuthDeg, 360)
 		}
-		own := sc.land.sky.luminance() + sc.land.sun.luminance()
+		own := sc.land.sky.Luminance() + sc.land.sun.Luminance()
 		mirrored := func(k int) float64 { return (p[k] - own) / (q[k] - own) }
 		deepest, darkest := 0, 0
 		for k := range p {
@@ -79,9 +79,9 @@ func TestDarkPatchOnStillWater(t *testing.T) {
 		ring := func(off float64) float64 {
 			sn, c := math.Sincos((m.Sun[0].AzimuthDeg + off) * math.Pi / 180)
 			sd, cd := math.Sincos(53 * math.Pi / 180)
-			var g glance
+			var g Seen
 			sc.lookDown(&g, r3.Vec{X: sd * sn, Y: sd * c, Z: -cd}, r3.Vec{}, false)
-			return g.lum
+			return g.Luminance
 		}
 		for _, far := range []float64{-50, 50} {
 			if d := math.Log2(ring(side) / ring(side+far)); d > -.3 {
@@ -103,20 +103,20 @@ func TestNoSeamAtTheHorizon(t *testing.T) {
 				s.Legs[0].Height = [2]float64{120, 120}
 				m := plantest.TurnedFromSun(t, s, 20, off, 0)
 				sc := SceneAt(s, m, 0)
-				sun := sc.discFor(1e-3)
-				at := func(aboveHorizon float64) glance { // radians
-					a := -math.Asin(sc.distance.sinDip) + aboveHorizon
+				sun := sc.DiscFor(1e-3)
+				at := func(aboveHorizon float64) Seen { // radians
+					a := -math.Asin(sc.Distance.SinDip) + aboveHorizon
 					sn, c := math.Sincos(m.HeadingDeg * math.Pi / 180)
 					d := r3.Vec{X: sn * math.Cos(a), Y: c * math.Cos(a), Z: math.Sin(a)}
-					var g glance
-					sc.look(&g, d, r3.Vec{X: -sn * math.Sin(a), Y: -c * math.Sin(a), Z: math.Cos(a)}, true, &sun)
+					var g Seen
+					sc.Look(&g, d, r3.Vec{X: -sn * math.Sin(a), Y: -c * math.Sin(a), Z: math.Cos(a)}, true, &sun)
 					return g
 				}
 				above, below := at(1e-9), at(-1e-9)
-				through := math.Exp(-sc.perM * sc.distance.along(sc.distance.sinDip+1e-9))
-				lum := math.Abs(math.Log2(below.lum / above.lum))
-				degree := math.Abs(below.pol/below.lum - above.pol/above.lum)
-				// at most all of what can still be seen of the land, black against the sky
+				through := math.Exp(-sc.perM * sc.Distance.along(sc.Distance.SinDip+1e-9))
+				lum := math.Abs(math.Log2(below.Luminance / above.Luminance))
+				degree := math.Abs(below.Polarised/below.Luminance - above.Polarised/above.Luminance)
+				// At most all of what can still be seen of the land, black against the sky
 				if limit := -math.Log2(1-through) + .01; lum > limit {
 					t.Errorf("%g km, %s, %g° off: a step of %.3f stops, %.3f of the land is seen", km, ground, off, lum, through)
 				}
@@ -144,8 +144,8 @@ func TestLandByTheSideOfTheSun(t *testing.T) {
 			sc := SceneAt(s, m, 0)
 			v := shot.NewView(s.Camera, s.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
 			d := v.Ray(0, 0)
-			lit := sc.land.relief.sunlit(r3.Dot(d, sc.sunDir), sc.land.sunUp)
-			side = append(side, sc.land.sky.luminance()+sc.land.sun.luminance()*lit)
+			lit := sc.land.relief.sunlit(r3.Dot(d, sc.SunDir), sc.land.sunUp)
+			side = append(side, sc.land.sky.Luminance()+sc.land.sun.Luminance()*lit)
 		}
 		front, back := math.Log2(side[0]/side[1]), math.Log2(side[2]/side[1])
 		if ground == shot.Snow {
