@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -96,7 +97,7 @@ func (m mounted) centre() kit.Answer {
 	return mount.Answer(r3.Vec{Z: 1})
 }
 
-func (m *SkyMap) fill(sky skyLight, a kit.Answer) {
+func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
 	n := m.N
 	all := make([]float64, 3*n*n)
 	m.Degree, m.E, m.Effect = all[:n*n:n*n], all[n*n:2*n*n:2*n*n], all[2*n*n:]

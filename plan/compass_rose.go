@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -12,7 +13,7 @@ import (
 // against a density of the same loss, the mean over the sky in the frame, negative darkens.
 type RoseRay struct {
 	HeadingDeg float64
-	InUse      float64 // effect at the ring in use
+	InUse      float64 // Effect at the ring in use
 	Strongest  float64 // the darkest that the ring can make it there; never lighter than InUse
 	RingDeg    float64 // where the mark stands for that, facing the lens
 	Strength   float64 // stops between the weakest and the strongest ring, of any polariser
@@ -26,7 +27,7 @@ type Rose struct {
 	Sun      sun.Position
 	Filter   string    // of the leg's flight; "none" for bare
 	HasRing  bool      // it acts on polarised light; without, effects are nought
-	SkyOK    bool      // enough sky in the frame to say anything; else Rays hold noughts
+	SkyOK    bool      // Enough sky in the frame to say anything; else Rays hold noughts
 	Rays     []RoseRay // clockwise from north, StepDeg apart
 	StepDeg  float64
 }
@@ -56,7 +57,7 @@ type turntable struct {
 	study study
 	leg   legStudy
 	mo    shot.Moment
-	sky   skyLight
+	sky   frame.Sky
 	inUse sheeter // nil without a ring
 	ring  float64
 	rings []float64 // those on offer
@@ -87,18 +88,18 @@ func (t *turntable) turn(ray *RoseRay) bool {
 	y := &t.study
 	t.mo.HeadingDeg = ray.HeadingDeg
 	v := y.view(&t.leg, &t.mo)
-	g := y.grid(&t.leg, thinningFor(skyRows(v), enoughSky))
-	var f frame
-	f.look(g, v, t.sky)
-	if !f.enough() {
+	g := y.grid(&t.leg, frame.ThinningFor(frame.SkyRows(v), frame.EnoughSky))
+	var f frame.Frame
+	f.Fill(g, v, t.sky)
+	if !f.Enough() {
 		return false
 	}
-	ray.Strength = f.strength(y.scratch())
+	ray.Strength = f.Strength(y.scratch())
 	if t.inUse == nil {
 		return true
 	}
 	effect := func(of sheeter) float64 {
-		e, _ := f.effect(of(g, false, 0, f.sky), y.scratch())
+		e, _ := f.Effect(of(g, false, 0, f.SkySamples), y.scratch())
 		return e
 	}
 	ray.InUse = effect(t.inUse)

@@ -74,7 +74,7 @@ func (c *contest) changeCost() float64 { return max(leastChange, c.weights.Landi
 // split divides the legs, in their order, into the runs that cost least with a landing between two of
 // them, by dynamic programming: the best way to fly the first k legs ends with some run from i to k,
 // flown by whatever is best on that run. cost is prefix sums a candidate: cost[m][k] is that of the
-// first k legs. It gives the ends of the runs; of equal plans the one with fewer landings.
+// FirstDown k legs. It gives the ends of the runs; of equal plans the one with fewer landings.
 func split(cost [][]float64, change float64) (ends []int) {
 	if len(cost) == 0 {
 		return nil

@@ -185,8 +185,8 @@ func (y *study) hoursLeft(j *judged) float64 {
 func (y *study) strengthOf(l *legStudy) float64 {
 	var m mean
 	for i := range l.stations {
-		if st := &l.stations[i]; st.enough() {
-			m.add(st.frame.strength(y.scratch()))
+		if st := &l.stations[i]; st.Enough() {
+			m.add(st.Frame.Strength(y.scratch()))
 		}
 	}
 	return m.value()

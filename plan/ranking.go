@@ -15,7 +15,7 @@ type Ranked struct {
 }
 
 // Ranking gives every filter of the bag and the bare lens once, best first. The call's own comes
-// first, also where the card asks for it and others would do better. With several flights each filter
+// FirstDown, also where the card asks for it and others would do better. With several flights each filter
 // is judged as if it had to serve them all.
 func (r *Report) Ranking() []Ranked {
 	var list []Ranked

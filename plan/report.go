@@ -184,12 +184,12 @@ func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
 			k, st := &known[take][i], &l.stations[i+take*half]
 			at[i] = st.moment - l.from
 			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
-			if !st.enough() {
+			if !st.Enough() {
 				continue
 			}
 			k.Strength, k.SkyOK = st.strength, true
 			if sheet != nil {
-				k.Effect, k.Unevenness = st.frame.effect(sheet(st.g, false, 0, st.sky), y.scratch())
+				k.Effect, k.Unevenness = st.Frame.Effect(sheet(st.Grid, false, 0, st.SkySamples), y.scratch())
 			}
 		}
 	}
@@ -259,7 +259,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 	var pace pace
 	for k := range l.stations {
 		st := &l.stations[k]
-		if st.enough() {
+		if st.Enough() {
 			r.Strength.add(st.strength)
 		}
 		if l.Purpose == shot.Video {

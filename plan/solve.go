@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -43,9 +44,9 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	r.Path = parts[0].path // Later from the first landing on
 
 	// The chosen filter is measured closely; its rivals were judged well enough to lose.
-	keys, samples := turnKeys(closeTurnDeg, closeMost), enoughSky
+	keys, samples := turnKeys(closeTurnDeg, closeMost), frame.EnoughSky
 	if o.Fine {
-		keys, samples = everyMoment, gridW*gridH
+		keys, samples = everyMoment, frame.GridW*frame.GridH
 	}
 	for i := range parts {
 		p := &parts[i]

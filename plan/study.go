@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -26,8 +27,8 @@ type study struct {
 
 // lenses keeps what does not depend on the moment.
 type lenses struct {
-	grids   map[gridKey]*grid
-	sheets  map[sheetKey]*sheet
+	grids   map[gridKey]*frame.Grid
+	sheets  map[sheetKey]*frame.Answers
 	corners map[cornersKey]float64
 	mirrors map[light.MirrorKey]*light.MirrorTable
 	buf     []float64
@@ -35,7 +36,7 @@ type lenses struct {
 
 func newLenses() *lenses {
 	return &lenses{
-		grids: map[gridKey]*grid{}, sheets: map[sheetKey]*sheet{},
+		grids: map[gridKey]*frame.Grid{}, sheets: map[sheetKey]*frame.Answers{},
 		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*light.MirrorTable{},
 	}
 }
@@ -70,7 +71,7 @@ type lit struct{ land, sky float64 }
 // station is a moment at which the sky in the frame is worked out.
 type station struct {
 	moment, take int
-	frame
+	frame.Frame
 	strength float64 // not for the search of a ring, which does not change it
 	speed    float64 // of the picture, px/s: of the video's pixels, or the still's; the fastest there is
 	ground   float64 // of the ground alone
@@ -92,7 +93,7 @@ func (st *station) smears(l *legStudy) float64 {
 //
 // The last take differs from the first by a sun that has moved a little: it is looked at every other time.
 func newStudy(s *shot.Shot, path []shot.Moment, keys func(*legStudy, []shot.Moment) []int, shared *lenses) *study {
-	y := &study{s: s, path: path, lenses: shared, rough: true, samples: roughSky, exposures: map[exposureKey][]legExposure{}}
+	y := &study{s: s, path: path, lenses: shared, rough: true, samples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
 		leg := sound(s.Legs[i], s.Camera)
 		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
@@ -215,24 +216,24 @@ func (y *study) look(l *legStudy) {
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		st.look(y.grid(l, thinningFor(skyRows(v), y.samples)), v, &pattern)
-		if st.enough() && !y.rough {
-			st.strength = st.frame.strength(y.scratch())
+		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.samples)), v, &pattern)
+		if st.Enough() && !y.rough {
+			st.strength = st.Frame.Strength(y.scratch())
 		}
 		if p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && nearFrame(v, p.Direction()) {
 			l.sunNear = true
 		}
-		kind, ground := light.MirrorOf(l.Leg.Ground, l.Leg.Aim), skyRows(v) < gridH
-		st.mirrors, st.veiled = ground && kind != light.NoMirror, ground && l.Aim == shot.AimHaze
+		kind, ground := light.MirrorOf(l.Leg.Ground, l.Leg.Aim), frame.SkyRows(v) < frame.GridH
+		st.Mirrors, st.Hazy = ground && kind != light.NoMirror, ground && l.Aim == shot.AimHaze
 		if y.skyOnly || !ground {
 			continue
 		}
-		down := y.grid(l, downThinningFor(skyRows(v)))
-		if st.mirrors {
-			st.lookDown(down, v, y.mirrorFor(l, kind, m.AboveM, p))
+		down := y.grid(l, frame.DownThinningFor(frame.SkyRows(v)))
+		if st.Mirrors {
+			st.FillMirrored(down, v, y.mirrorFor(l, kind, m.AboveM, p))
 		}
-		if st.veiled {
-			st.lookThrough(down, v, p.Direction(), max(1, m.AboveM), perKm, dulled)
+		if st.Hazy {
+			st.FillAirlight(down, v, p.Direction(), max(1, m.AboveM), perKm, dulled)
 		}
 	}
 }
@@ -250,11 +251,11 @@ func (y *study) view(l *legStudy, m *shot.Moment) shot.View {
 	return shot.NewView(y.s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 }
 
-func (y *study) grid(l *legStudy, thin int) *grid {
+func (y *study) grid(l *legStudy, thin int) *frame.Grid {
 	k := gridKey{l.halfW, l.halfH, thin}
 	g := y.grids[k]
 	if g == nil {
-		g = newGrid(l.halfW, l.halfH, thin)
+		g = frame.NewGrid(l.halfW, l.halfH, thin)
 		y.grids[k] = g
 	}
 	return g
@@ -263,7 +264,7 @@ func (y *study) grid(l *legStudy, thin int) *grid {
 // scratch lends a buffer that is large enough for any frame three times over.
 func (y *study) scratch() []float64 {
 	if y.buf == nil {
-		y.buf = make([]float64, 0, 3*gridW*gridH)
+		y.buf = make([]float64, 0, 3*frame.GridW*frame.GridH)
 	}
 	return y.buf
 }

@@ -4,8 +4,10 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -134,7 +136,7 @@ func (y *study) opticsOf(l *legStudy, m mounted) *legOptics {
 }
 
 // sheeter gives a filter's answer over the samples from to to of a grid.
-type sheeter func(g *grid, below bool, from, to int) *sheet
+type sheeter func(g *frame.Grid, below bool, from, to int) *frame.Answers
 
 // sheetsOf gives the answer of a mounted filter over any grid, worked out once for each.
 func (y *study) sheetsOf(m mounted) sheeter {
@@ -143,19 +145,19 @@ func (y *study) sheetsOf(m mounted) sheeter {
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
 	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
-	var last *sheet
-	var of *grid
+	var last *frame.Answers
+	var of *frame.Grid
 	var ground bool
-	return func(g *grid, below bool, from, to int) *sheet {
+	return func(g *frame.Grid, below bool, from, to int) *frame.Answers {
 		if g != of || below != ground {
-			sk := sheetKey{gridKey{g.halfW, g.halfH, g.thin}, k, below}
+			sk := sheetKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
 			ground = below
 			if last, of = y.sheets[sk], g; last == nil {
-				last = new(sheet)
+				last = new(frame.Answers)
 				y.sheets[sk] = last
 			}
 		}
-		last.cover(g, answer, from, to)
+		last.Cover(g, answer, from, to)
 		return last
 	}
 }
@@ -167,16 +169,16 @@ func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
 	var takes [2]Range
 	for i := range l.stations {
 		st := &l.stations[i]
-		if st.enough() {
-			e, u := st.frame.effect(sheet(st.g, false, 0, st.sky), buf)
+		if st.Enough() {
+			e, u := st.Frame.Effect(sheet(st.Grid, false, 0, st.SkySamples), buf)
 			o.effect += e
 			n++
 			o.effects.add(e)
 			o.unevenness.add(u)
 			takes[st.take].add(e)
 		}
-		glare, glareOf = addCut(&o.glares, st.below, &st.frame, sheet, glare, glareOf)
-		haze, hazeOf = addCut(&o.hazes, st.veil, &st.frame, sheet, haze, hazeOf)
+		glare, glareOf = addCut(&o.glares, st.Mirrored, &st.Frame, sheet, glare, glareOf)
+		haze, hazeOf = addCut(&o.hazes, st.Airlight, &st.Frame, sheet, haze, hazeOf)
 	}
 	if n > 0 {
 		o.sky, o.effect, o.worst = true, o.effect/n, o.unevenness.Max
@@ -192,11 +194,11 @@ func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
 }
 
 // addCut adds one station's cut to a leg's.
-func addCut(r *Range, light []partly, f *frame, sheet sheeter, sum, of float64) (float64, float64) {
+func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet sheeter, sum, of float64) (float64, float64) {
 	if len(light) == 0 {
 		return sum, of
 	}
-	t, all := cut(light, f.first, sheet(f.down, true, f.first, f.first+len(light)))
+	t, all := frame.Cut(light, f.FirstDown, sheet(f.Down, true, f.FirstDown, f.FirstDown+len(light)))
 	if all <= 0 {
 		return sum, of
 	}
@@ -209,15 +211,15 @@ func (l *legStudy) untouched() legOptics {
 	var o legOptics
 	for i := range l.stations {
 		st := &l.stations[i]
-		if st.enough() {
+		if st.Enough() {
 			o.sky = true
 			o.effects.add(0)
 			o.unevenness.add(0)
 		}
-		if st.mirrors {
+		if st.Mirrors {
 			o.glares.add(0)
 		}
-		if st.veiled {
+		if st.Hazy {
 			o.hazes.add(0)
 		}
 	}

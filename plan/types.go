@@ -16,7 +16,7 @@ type Measure struct {
 	Strength   float64 // stops between the weakest and the strongest ring, median over the sky in the frame
 	Effect     float64 // stops against a density of the same loss, mean over the sky; negative darkens
 	Unevenness float64 // stops, 95th − 5th percentile over the sky in the frame
-	SkyOK      bool    // enough sky in the frame for the three above
+	SkyOK      bool    // Enough sky in the frame for the three above
 	LandEV     float64 // EV100 of the subject or land
 	SkyEV      float64 // EV100 of the mean sky
 	StepArcmin float64 // image step a frame, 90th percentile below the horizon (or the subject's)

@@ -1,4 +1,4 @@
-package plan
+package frame
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/rank"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -15,19 +16,19 @@ import (
 // answer) is worked out once per field of view; what depends on sun and heading (the sky's Stokes
 // parameters in those bases) once per moment; a ring angle then costs two products a sample.
 const (
-	gridW = 64
-	gridH = 36
+	GridW = 64
+	GridH = 36
 	// fewestSky is the count of sky samples of the full grid below which a frame has no sky measures.
 	fewestSky = 20
-	// enoughSky is the count of sky samples a thinned grid must keep to agree with the full one to
+	// EnoughSky is the count of sky samples a thinned grid must keep to agree with the full one to
 	// 0.02 stop (TestThinnedGridAgrees).
-	enoughSky = 128
-	// roughSky is that count for the search of a ring, which compares many: to 0.05 stop.
-	roughSky = 64
+	EnoughSky = 128
+	// RoughSky is that count for the search of a ring, which compares many: to 0.05 stop.
+	RoughSky = 64
 )
 
-// skyLight is a sky as the measures see it. [sun.Pattern] is one; the tests have simpler ones.
-type skyLight interface {
+// Sky is a sky as the measures see it. [sun.Pattern] is one; the tests have simpler ones.
+type Sky interface {
 	// Stokes gives Q/I and U/I of the light from d in the basis u1, u2 (both square to d and to one
 	// another): p(2(e·u1)²−1) and 2p(e·u1)(e·u2). East-North-Up.
 	Stokes(d, u1, u2 r3.Vec) (q, u float64)
@@ -35,12 +36,12 @@ type skyLight interface {
 	Radiance(d r3.Vec) float64
 }
 
-// grid is the frame's samples in camera coordinates.
-type grid struct {
-	thin         int // one sample in thin of the full grid
-	halfW, halfH float64
+// Grid is the frame's samples in camera coordinates.
+type Grid struct {
+	Thin         int // one sample in thin of the full grid
+	HalfW, HalfH float64
 	d, u1, u2    []r3.Vec
-	upTo         [gridH + 1]int // samples in the rows above
+	upTo         [GridH + 1]int // samples in the rows above
 }
 
 // thinnings are the grids on offer. A sample of the full grid belongs to thinning m when
@@ -49,19 +50,19 @@ var thinnings = [...]int{32, 16, 8, 4, 2, 1}
 
 const thinStep = 5
 
-// newGrid lays out the samples of a lens, whose half field has the tangents halfW and halfH.
-func newGrid(halfW, halfH float64, thin int) *grid {
-	g := &grid{thin: thin, halfW: halfW, halfH: halfH}
-	n := gridW*gridH/thin + gridW
+// NewGrid lays out the samples of a lens, whose half field has the tangents halfW and halfH.
+func NewGrid(halfW, halfH float64, thin int) *Grid {
+	g := &Grid{Thin: thin, HalfW: halfW, HalfH: halfH}
+	n := GridW*GridH/thin + GridW
 	g.d, g.u1, g.u2 = make([]r3.Vec, 0, n), make([]r3.Vec, 0, n), make([]r3.Vec, 0, n)
-	for j := range gridH {
-		for i := range gridW {
+	for j := range GridH {
+		for i := range GridW {
 			if (i+thinStep*j)%thin != 0 {
 				continue
 			}
 			d := r3.Unit(r3.Vec{
-				X: (2*float64(i) + 1 - gridW) / gridW * halfW,
-				Y: (gridH - 2*float64(j) - 1) / gridH * halfH,
+				X: (2*float64(i) + 1 - GridW) / GridW * halfW,
+				Y: (GridH - 2*float64(j) - 1) / GridH * halfH,
 				Z: 1,
 			})
 			u1 := r3.Unit(r3.Vec{Y: d.Z, Z: -d.Y}) // d × right: never zero, as the lens looks along Z
@@ -72,36 +73,36 @@ func newGrid(halfW, halfH float64, thin int) *grid {
 	return g
 }
 
-// skyRows gives how many rows of the grid, from the top, lie above the horizon.
-func skyRows(v shot.View) int {
-	for j := range gridH {
-		y := (gridH - 2*float64(j) - 1) / gridH
+// SkyRows gives how many rows of the grid, from the top, lie above the horizon.
+func SkyRows(v shot.View) int {
+	for j := range GridH {
+		y := (GridH - 2*float64(j) - 1) / GridH
 		if v.Forward.Z+y*v.HalfHeight*v.Up.Z <= 0 {
 			return j
 		}
 	}
-	return gridH
+	return GridH
 }
 
-// thinningFor gives the thinnest grid that keeps a count of samples of so many rows of sky.
-func thinningFor(rows, samples int) int {
+// ThinningFor gives the thinnest grid that keeps a count of samples of so many rows of sky.
+func ThinningFor(rows, samples int) int {
 	for _, m := range thinnings {
-		if rows*gridW >= samples*m {
+		if rows*GridW >= samples*m {
 			return m
 		}
 	}
 	return 1
 }
 
-// sheet is a filter's answer over some samples of a grid, from the sample base on: light of intensity I
+// Answers is a filter's answer over some samples of a grid, from the sample base on: light of intensity I
 // and Stokes parameters q, u passes as T·I·(1 + c·q + s·u), T being of no concern here.
-type sheet struct {
+type Answers struct {
 	base int
 	c, s []float64
 }
 
-// cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
-func (s *sheet) cover(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
+// Cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
+func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 	n := len(s.c)
 	if n > 0 {
 		from, to = min(from, s.base), max(to, s.base+n)
@@ -126,53 +127,53 @@ func (s *sheet) cover(g *grid, answer func(r3.Vec) kit.Answer, from, to int) {
 }
 
 // newSheet works out a mounted filter's answer for every sample.
-func newSheet(g *grid, answer func(r3.Vec) kit.Answer) *sheet {
-	s := new(sheet)
-	s.cover(g, answer, 0, len(g.d))
+func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
+	s := new(Answers)
+	s.Cover(g, answer, 0, len(g.d))
 	return s
 }
 
-// frame is what a grid sees at one moment: the sky's samples, and below the horizon what reflects
+// Frame is what a grid sees at one moment: the sky's samples, and below the horizon what reflects
 // it (see glare.go) and what veils it (see haze.go).
-type frame struct {
-	g     *grid
-	sky   int // samples of the sky: the grid's first
-	full  int // samples of the sky on the full grid
-	q, u  []float64
-	down  *grid    // of the samples below the horizon
-	first int      // the sample of it that below and veil begin with
-	below []partly // light mirrored by the ground
-	veil  []partly // haze in front of the ground, by the share it has in the picture
-	// mirrors and veiled tell that the frame has such light, whether or not it was worked out.
-	mirrors, veiled bool
+type Frame struct {
+	Grid       *Grid
+	SkySamples int // samples of the sky: the grid's first
+	full       int // samples of the sky on the full grid
+	q, u       []float64
+	Down       *Grid          // of the samples below the horizon
+	FirstDown  int            // the sample of it that below and veil begin with
+	Mirrored   []water.Stokes // light mirrored by the ground
+	Airlight   []water.Stokes // haze in front of the ground, by the share it has in the picture
+	// Mirrors and veiled tell that the frame has such light, whether or not it was worked out.
+	Mirrors, Hazy bool
 }
 
-// enough tells whether the frame holds enough sky to be measured.
-func (f *frame) enough() bool { return f.full >= fewestSky }
+// Enough tells whether the frame holds enough sky to be measured.
+func (f *Frame) Enough() bool { return f.full >= fewestSky }
 
 // Look fills a frame with the sky's polarisation.
-func (f *frame) look(g *grid, v shot.View, sky skyLight) {
-	rows := skyRows(v)
-	f.g, f.full, f.sky = g, rows*gridW, g.upTo[rows]
+func (f *Frame) Fill(g *Grid, v shot.View, sky Sky) {
+	rows := SkyRows(v)
+	f.Grid, f.full, f.SkySamples = g, rows*GridW, g.upTo[rows]
 	f.q, f.u = nil, nil
-	if !f.enough() {
+	if !f.Enough() {
 		return
 	}
-	both := make([]float64, 2*f.sky)
-	f.q, f.u = both[:f.sky:f.sky], both[f.sky:]
+	both := make([]float64, 2*f.SkySamples)
+	f.q, f.u = both[:f.SkySamples:f.SkySamples], both[f.SkySamples:]
 	for i := range f.q {
 		f.q[i], f.u[i] = sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))
 	}
 }
 
-// strength is the median over the sky of the span between the weakest and the strongest ring,
+// Strength is the median over the sky of the span between the weakest and the strongest ring,
 // log2((1+p)/(1−p)) stops.
-func (f *frame) strength(buf []float64) float64 {
+func (f *Frame) Strength(buf []float64) float64 {
 	buf = buf[:0]
 	for i, q := range f.q {
 		buf = append(buf, q*q+f.u[i]*f.u[i])
 	}
-	if f.g.thin == 1 {
+	if f.Grid.Thin == 1 {
 		lo, hi, w := quantile(buf, 0.5)
 		return (1-w)*spanStops(lo) + w*spanStops(hi)
 	}
@@ -202,9 +203,9 @@ func spanStops(p2 float64) float64 {
 // maxDegree keeps the span finite on perfectly polarised light, which no sky sends.
 const maxDegree = 0.9999
 
-// effect gives the mean over the sky of the change against a density of the same loss, in stops
+// Effect gives the mean over the sky of the change against a density of the same loss, in stops
 // (negative darkens), and its unevenness: the 95th less the 5th percentile.
-func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
+func (f *Frame) Effect(s *Answers, buf []float64) (mean, unevenness float64) {
 	buf = buf[:0]
 	c, z := s.c[:len(f.q)], s.s[:len(f.q)]
 	// The logarithm of a product of a few factors costs one logarithm; eight factors of at least
@@ -221,7 +222,7 @@ func (f *frame) effect(s *sheet, buf []float64) (mean, unevenness float64) {
 		}
 	}
 	mean = (sum + math.Log2(product)) / float64(len(buf))
-	if f.g.thin == 1 {
+	if f.Grid.Thin == 1 {
 		return mean, logQuantile(buf, 0.95) - logQuantile(buf, 0.05)
 	}
 	// As with the strength, two quantiles about the wanted one are steadier than that one. They count

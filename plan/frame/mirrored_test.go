@@ -1,4 +1,4 @@
-package plan
+package frame
 
 import (
 	"math"
@@ -15,8 +15,8 @@ import (
 )
 
 // centreGrid is a grid of one sample, the frame's centre.
-func centreGrid() *grid {
-	g := &grid{thin: 1, d: []r3.Vec{{Z: 1}}, u1: []r3.Vec{{Y: 1}}, u2: []r3.Vec{{X: 1}}}
+func centreGrid() *Grid {
+	g := &Grid{Thin: 1, d: []r3.Vec{{Z: 1}}, u1: []r3.Vec{{Y: 1}}, u2: []r3.Vec{{X: 1}}}
 	return g
 }
 
@@ -31,9 +31,9 @@ func TestFlatWater(t *testing.T) {
 	} {
 		sky := plantest.SingleScatter{Sun: sun.Direction(0, c.alt), Peak: 0.75}
 		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, c.heading, c.pitch)
-		f, g := new(frame), centreGrid()
-		f.lookDown(g, v, light.NewReflector(light.WetGround, 0, 0, sky.Ray))
-		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(c.psi)))
+		f, g := new(Frame), centreGrid()
+		f.FillMirrored(g, v, light.NewReflector(light.WetGround, 0, 0, sky.Ray))
+		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(c.psi)))
 		if math.Abs(taken/of-c.want) > 2e-6 {
 			t.Errorf("pitch %g, heading %g off the sun at %g°, pass axis %g: cut %.6f, want %.6f",
 				c.pitch, c.heading, c.alt, c.psi, taken/of, c.want)
@@ -46,10 +46,10 @@ func TestFlatWater(t *testing.T) {
 func TestUprightCutsWater(t *testing.T) {
 	sky := plantest.SingleScatter{Sun: sun.Direction(90, 40), Peak: 0.75}
 	v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 0, -35)
-	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.lookDown(g, v, light.NewReflector(light.OpenWater, 4, 90, sky.Ray))
+	f, g := new(Frame), NewGrid(v.HalfWidth, v.HalfHeight, 16)
+	f.FillMirrored(g, v, light.NewReflector(light.OpenWater, 4, 90, sky.Ray))
 	at := func(psi float64) float64 {
-		taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
+		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(psi)))
 		return taken / of
 	}
 	most := math.Max(at(0), math.Max(at(15), at(165)))
@@ -95,10 +95,10 @@ func TestTurnedBasis(t *testing.T) {
 func TestHazeCutFollowsTheRing(t *testing.T) {
 	s := sun.Direction(90, 5)
 	v := shot.NewView(plantest.Lens(40), kit.Mode{}, true, 0, -3)
-	f, g := new(frame), newGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.lookThrough(g, v, s, 60, light.ExtinctionPerKm(40), 1)
+	f, g := new(Frame), NewGrid(v.HalfWidth, v.HalfHeight, 16)
+	f.FillAirlight(g, v, s, 60, light.ExtinctionPerKm(40), 1)
 	at := func(psi float64) float64 {
-		taken, of := cut(f.veil, f.first, newSheet(g, idealSheet(psi)))
+		taken, of := Cut(f.Airlight, f.FirstDown, newSheet(g, idealSheet(psi)))
 		return taken / of
 	}
 	best := clockOf(v, s)
@@ -115,17 +115,17 @@ func TestThinGlareAgrees(t *testing.T) {
 		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 2+83*r.Float64()), Peak: 0.2 + 0.6*r.Float64()}
 		v := shot.NewView(plantest.Lens(20+70*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -90+110*r.Float64())
 		psi := 180 * r.Float64()
-		rows := skyRows(v)
-		if rows == gridH {
+		rows := SkyRows(v)
+		if rows == GridH {
 			continue
 		}
 		cutOf := func(thin int) float64 {
-			g, f := newGrid(v.HalfWidth, v.HalfHeight, thin), new(frame)
-			f.lookDown(g, v, light.NewReflector(light.OpenWater, 4, 0, sky.Ray))
-			taken, of := cut(f.below, f.first, newSheet(g, idealSheet(psi)))
+			g, f := NewGrid(v.HalfWidth, v.HalfHeight, thin), new(Frame)
+			f.FillMirrored(g, v, light.NewReflector(light.OpenWater, 4, 0, sky.Ray))
+			taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(psi)))
 			return taken / of
 		}
-		worst = math.Max(worst, math.Abs(cutOf(downThinningFor(rows))-cutOf(1)))
+		worst = math.Max(worst, math.Abs(cutOf(DownThinningFor(rows))-cutOf(1)))
 	}
 	if worst > 0.02 {
 		t.Errorf("off by up to %.4f", worst)

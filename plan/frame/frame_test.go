@@ -1,4 +1,4 @@
-package plan
+package frame
 
 import (
 	"math"
@@ -23,10 +23,10 @@ func idealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
 	}
 }
 
-func look(fieldDeg, headingDeg, pitchDeg float64, sky skyLight, thin int) (*frame, shot.View) {
+func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, shot.View) {
 	v := shot.NewView(plantest.Lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
-	f := new(frame)
-	f.look(newGrid(v.HalfWidth, v.HalfHeight, thin), v, sky)
+	f := new(Frame)
+	f.Fill(NewGrid(v.HalfWidth, v.HalfHeight, thin), v, sky)
 	return f, v
 }
 
@@ -46,7 +46,7 @@ func TestUnevennessByField(t *testing.T) {
 		halfH := math.Tan(c.field*math.Pi/360) * 9 / 16
 		pitch := math.Atan(halfH/2) * 180 / math.Pi // the horizon a quarter up
 		f, v := look(c.field, 0, pitch, sky, 1)
-		s := newSheet(f.g, idealSheet(clockOf(v, sky.Sun)))
+		s := newSheet(f.Grid, idealSheet(clockOf(v, sky.Sun)))
 		lo, hi := math.Inf(1), math.Inf(-1)
 		answer := idealSheet(clockOf(v, sky.Sun))
 		for x := -1.0; x <= 1; x += 1.0 / 64 { // the very edges, which pixel centres leave out
@@ -60,7 +60,7 @@ func TestUnevennessByField(t *testing.T) {
 				lo, hi = math.Min(lo, e), math.Max(hi, e)
 			}
 		}
-		_, got := f.effect(s, nil)
+		_, got := f.Effect(s, nil)
 		if math.Abs(got-c.want) > 0.006 || math.Abs(hi-lo-c.span) > 0.006 {
 			t.Errorf("%g°: unevenness %.3f, span %.3f; want %.2f, %.2f", c.field, got, hi-lo, c.want, c.span)
 		}
@@ -73,7 +73,7 @@ func TestSofterRing(t *testing.T) {
 	halfH := math.Tan(76*math.Pi/360) * 9 / 16
 	f, v := look(76, 0, math.Atan(halfH/2)*180/math.Pi, sky, 1)
 	at := func(off float64) float64 {
-		_, u := f.effect(newSheet(f.g, idealSheet(clockOf(v, sky.Sun)+off)), nil)
+		_, u := f.Effect(newSheet(f.Grid, idealSheet(clockOf(v, sky.Sun)+off)), nil)
 		return u
 	}
 	a, b := at(45), at(-45)
@@ -91,15 +91,15 @@ func TestDarkestAtTheSunsClock(t *testing.T) {
 	for range 200 {
 		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 2+80*r.Float64()), Peak: 0.75}
 		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 360*r.Float64(), -10+40*r.Float64())
-		g := newGrid(1e-6, 1e-6, 1) // the centre alone
-		f := new(frame)
+		g := NewGrid(1e-6, 1e-6, 1) // the centre alone
+		f := new(Frame)
 		v.HalfWidth, v.HalfHeight = 1e-6, 1e-6
 		if v.Forward.Z < 1e-3 {
 			continue
 		}
-		f.look(g, v, sky)
+		f.Fill(g, v, sky)
 		at := func(psi float64) float64 {
-			m, _ := f.effect(newSheet(g, idealSheet(psi)), nil)
+			m, _ := f.Effect(newSheet(g, idealSheet(psi)), nil)
 			return m
 		}
 		best := clockOf(v, sky.Sun)
@@ -118,13 +118,13 @@ func TestSwingOverATurn(t *testing.T) {
 			v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, h, 0)
 			d := v.Camera(sun.Direction(h, 5))
 			u1 := r3.Unit(r3.Vec{Y: d.Z, Z: -d.Y})
-			g := &grid{thin: 1, d: []r3.Vec{d}, u1: []r3.Vec{u1}, u2: []r3.Vec{r3.Cross(d, u1)}}
+			g := &Grid{Thin: 1, d: []r3.Vec{d}, u1: []r3.Vec{u1}, u2: []r3.Vec{r3.Cross(d, u1)}}
 			for j := range g.upTo {
 				g.upTo[j] = 1
 			}
-			f := new(frame)
-			f.look(g, v, sky)
-			m, _ := f.effect(newSheet(g, idealSheet(c.psi)), nil)
+			f := new(Frame)
+			f.Fill(g, v, sky)
+			m, _ := f.Effect(newSheet(g, idealSheet(c.psi)), nil)
 			lo, hi = math.Min(lo, m), math.Max(hi, m)
 		}
 		if math.Abs(hi-lo-c.want) > 0.006 {
@@ -138,7 +138,7 @@ func TestThinnedGridAgrees(t *testing.T) {
 	for _, c := range []struct {
 		samples int
 		limit   float64
-	}{{enoughSky, 0.02}, {roughSky, 0.05}} {
+	}{{EnoughSky, 0.02}, {RoughSky, 0.05}} {
 		thinnedGridAgrees(t, c.samples, c.limit)
 	}
 }
@@ -150,15 +150,15 @@ func thinnedGridAgrees(t *testing.T, samples int, limit float64) {
 		sky := plantest.SingleScatter{Sun: sun.Direction(360*r.Float64(), 85*r.Float64()), Peak: 0.2 + 0.6*r.Float64()}
 		field, heading, pitch, psi := 20+70*r.Float64(), 360*r.Float64(), -30+50*r.Float64(), 180*r.Float64()
 		full, v := look(field, heading, pitch, sky, 1)
-		if !full.enough() {
+		if !full.Enough() {
 			continue
 		}
-		thin, _ := look(field, heading, pitch, sky, thinningFor(skyRows(v), samples))
-		m0, u0 := full.effect(newSheet(full.g, idealSheet(psi)), nil)
-		m1, u1 := thin.effect(newSheet(thin.g, idealSheet(psi)), nil)
+		thin, _ := look(field, heading, pitch, sky, ThinningFor(SkyRows(v), samples))
+		m0, u0 := full.Effect(newSheet(full.Grid, idealSheet(psi)), nil)
+		m1, u1 := thin.Effect(newSheet(thin.Grid, idealSheet(psi)), nil)
 		worst[0] = math.Max(worst[0], math.Abs(m1-m0))
 		worst[1] = math.Max(worst[1], math.Abs(u1-u0))
-		worst[2] = math.Max(worst[2], math.Abs(thin.strength(nil)-full.strength(nil)))
+		worst[2] = math.Max(worst[2], math.Abs(thin.Strength(nil)-full.Strength(nil)))
 	}
 	for i, what := range []string{"effect", "unevenness", "strength"} {
 		if worst[i] > limit {
@@ -195,16 +195,16 @@ func TestQuantile(t *testing.T) {
 func BenchmarkFrame(b *testing.B) {
 	sky := plantest.SingleScatter{Sun: sun.Direction(90, 30), Peak: 0.75}
 	f, v := look(74, 0, 5, sky, 16)
-	s := newSheet(f.g, idealSheet(30))
-	buf := make([]float64, 0, len(f.g.d))
+	s := newSheet(f.Grid, idealSheet(30))
+	buf := make([]float64, 0, len(f.Grid.d))
 	b.Run("look", func(b *testing.B) {
 		for range b.N {
-			f.look(f.g, v, sky)
+			f.Fill(f.Grid, v, sky)
 		}
 	})
 	b.Run("ring", func(b *testing.B) {
 		for range b.N {
-			f.effect(s, buf)
+			f.Effect(s, buf)
 		}
 	})
 }

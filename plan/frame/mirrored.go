@@ -1,4 +1,4 @@
-package plan
+package frame
 
 import (
 	"example.org/skywedge/plan/light"
@@ -7,10 +7,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// partly is partly polarised light in the basis of a sample: intensity and Stokes parameters, not
-// divided by the intensity.
-type partly struct{ i, q, u float64 }
-
 // downThinnings are the grids below the horizon, and enoughBelow the samples that one must keep there:
 // a share of the light summed over the frame needs fewer of them than percentiles do
 // (TestThinGlareAgrees).
@@ -18,30 +14,30 @@ var downThinnings = [...]int{24, 12, 6, 3, 1}
 
 const enoughBelow = 40
 
-// downThinningFor gives the thinnest grid that keeps enough samples below so many rows of sky.
-func downThinningFor(skyRows int) int {
+// DownThinningFor gives the thinnest grid that keeps enough samples below so many rows of sky.
+func DownThinningFor(skyRows int) int {
 	for _, m := range downThinnings {
-		if (gridH-skyRows)*gridW >= enoughBelow*m {
+		if (GridH-skyRows)*GridW >= enoughBelow*m {
 			return m
 		}
 	}
 	return 1
 }
 
-// lookDown fills the frame's samples below the horizon with what they mirror.
-func (f *frame) lookDown(g *grid, v shot.View, mirrored light.Reflector) {
-	f.down, f.first = g, g.upTo[skyRows(v)]
-	f.below = make([]partly, 0, len(g.d)-f.first)
-	for i := f.first; i < len(g.d); i++ {
+// FillMirrored fills the frame's samples below the horizon with what they mirror.
+func (f *Frame) FillMirrored(g *Grid, v shot.View, mirrored light.Reflector) {
+	f.Down, f.FirstDown = g, g.upTo[SkyRows(v)]
+	f.Mirrored = make([]water.Stokes, 0, len(g.d)-f.FirstDown)
+	for i := f.FirstDown; i < len(g.d); i++ {
 		d := v.World(g.d[i])
 		if d.Z >= 0 {
-			f.below = append(f.below, partly{})
+			f.Mirrored = append(f.Mirrored, water.Stokes{})
 			continue
 		}
 		s := mirrored(d)
 		right, up := water.Axes(d)
 		q, u := turned(s.Q, s.U, right, up, v.World(g.u1[i]), v.World(g.u2[i]))
-		f.below = append(f.below, partly{s.I, q, u})
+		f.Mirrored = append(f.Mirrored, water.Stokes{I: s.I, Q: q, U: u})
 	}
 }
 
@@ -53,15 +49,15 @@ func turned(q, u float64, right, up, u1, u2 r3.Vec) (q1, u1u2 float64) {
 	return q*(r1*r1-v1*v1) + 2*u*r1*v1, q*(r1*r2-v1*v2) + u*(r1*v2+v1*r2)
 }
 
-// cut adds up what a sheet takes from partly polarised light beyond what a density of the same loss
+// Cut adds up what a sheet takes from partly polarised light beyond what a density of the same loss
 // would take, and the light itself: the share taken is taken/of, 1 all gone, 0 like a density,
 // negative brighter. The light begins at sample first of the grid that the sheet was made for.
-func cut(light []partly, first int, s *sheet) (taken, of float64) {
+func Cut(light []water.Stokes, first int, s *Answers) (taken, of float64) {
 	at := first - s.base
 	c, z := s.c[at:at+len(light)], s.s[at:at+len(light)]
 	for i, l := range light {
-		taken -= c[i]*l.q + z[i]*l.u
-		of += l.i
+		taken -= c[i]*l.Q + z[i]*l.U
+		of += l.I
 	}
 	return taken, of
 }
