@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -36,14 +37,14 @@ const (
 )
 
 // Development says how a frame is developed: p must have been drawn for o.
-func (r *Report) Development(o FrameOptions, p *Picture, e Exposure, part Part) (DevelopOptions, error) {
+func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, part Part) (picture.DevelopOptions, error) {
 	mt, err := r.mountFor(o)
 	if err != nil {
-		return DevelopOptions{}, err
+		return picture.DevelopOptions{}, err
 	}
 	m := r.momentAt(o.Second)
 	set := r.callFor(m.Leg)
-	d := DevelopOptions{FromX: p.W / 2}
+	d := picture.DevelopOptions{FromX: p.W / 2}
 	// the white that the call sets is that of the scene against the cast of the call's filter
 	var white, callStops float64
 	if set.WBK > 0 {
@@ -58,7 +59,7 @@ func (r *Report) Development(o FrameOptions, p *Picture, e Exposure, part Part) 
 	stops, setWhite := 0.0, white
 	if mt.filter != nil {
 		stops = mt.loss()
-		d.CastMired, d.Tint, d.Scatter = mt.filter.CastMired, mt.filter.Tint, scatters[mt.filter.Grade]
+		d.CastMired, d.Tint, d.Scatter = mt.filter.CastMired, mt.filter.Tint, picture.Scatter(mt.filter.Grade)
 	} else {
 		part = AllBare
 	}

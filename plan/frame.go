@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -31,7 +32,7 @@ func (o *FrameOptions) take() int {
 
 // Frame draws the frame through the lens at one second of the flight. It fails for a size that cannot
 // be drawn and for a filter that is not in the bag.
-func (r *Report) Frame(o FrameOptions) (*Picture, error) {
+func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 	if o.W < 1 || o.H < 1 || o.W > 8192 || o.H > 8192 {
 		return nil, fmt.Errorf("a picture of %d by %d is not drawn: each side goes from 1 to 8192", o.W, o.H)
 	}
@@ -48,7 +49,7 @@ func (r *Report) Frame(o FrameOptions) (*Picture, error) {
 		f := mt.filter.Mount(mt.ring, mt.setting)
 		mount = &f
 	}
-	return draw(sc, v, mount, o.W, o.H), nil
+	return picture.Draw(sc, v, mount, o.W, o.H), nil
 }
 
 // callFor gives what is set on the flight of a leg.

@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -16,7 +17,7 @@ func seaShot(ground shot.Ground, heading, pitch float64) *Report {
 	return &Report{Shot: plantest.SeaShot(ground, heading, pitch), Bag: kit.Generic()}
 }
 
-func drawn(t testing.TB, r *Report, filter string, ring float64, w, h int) *Picture {
+func drawn(t testing.TB, r *Report, filter string, ring float64, w, h int) *picture.Picture {
 	t.Helper()
 	p, err := r.Frame(FrameOptions{Second: 5, Filter: filter, Ring: ring, W: w, H: h})
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -81,7 +82,7 @@ func TestFilteredIsNeverBrighter(t *testing.T) {
 func TestPictureMirrorsAboutTheSun(t *testing.T) {
 	for _, ground := range []shot.Ground{shot.Water, shot.Grass} {
 		for _, pitch := range []float64{0, -35, -80} {
-			var side [2]*Picture
+			var side [2]*picture.Picture
 			for i, off := range []float64{50, -50} {
 				r := seaShot(ground, 0, 0)
 				plantest.TurnedFromSun(t, r.Shot, 12, off, pitch)
@@ -129,37 +130,6 @@ func TestGlintAndShadow(t *testing.T) {
 	r.Shot.Light.CloudPct = 100
 	if p = drawn(t, r, "none", 0, w, h); p.Shadow.In || p.Mirror.In {
 		t.Errorf("under cloud: mirror %+v, shadow %+v", p.Mirror, p.Shadow)
-	}
-}
-
-// A picture that the cores share is the one that a single core draws.
-func TestBandsMakeTheSamePicture(t *testing.T) {
-	for _, size := range [][2]int{{1, 1}, {700, 3}, {400, 400}, {3, 70000}} {
-		w, h := size[0], size[1]
-		rows := make([]int, h)
-		inBands(w, h, func(from, to int) {
-			for j := from; j < to; j++ {
-				rows[j]++ // the race detector tells when two bands share a row
-			}
-		})
-		for j, n := range rows {
-			if n != 1 {
-				t.Fatalf("%d by %d: row %d is drawn %d times", w, h, j, n)
-			}
-		}
-	}
-	r := seaShot(shot.Water, 350, 0)
-	m := r.Shot.MomentAt(5)
-	v := shot.NewView(r.Shot.Camera, r.Shot.Legs[0].Mode, false, m.HeadingDeg, m.PitchDeg)
-	sc := light.SceneAt(r.Shot, m, 0)
-	const w, h = 512, 289
-	all := draw(sc, v, nil, w, h)
-	one := &Picture{W: w, H: h, Bare: make([]float64, w*h), Loss: make([]float64, w*h), Sky: make([]bool, w*h), Colour: make([][3]float32, w*h)}
-	drawRows(sc, one, v, nil, 0, h)
-	for k := range one.Bare {
-		if one.Bare[k] != all.Bare[k] || one.Sky[k] != all.Sky[k] {
-			t.Fatalf("pixel %d: %g and %g", k, one.Bare[k], all.Bare[k])
-		}
 	}
 }
 

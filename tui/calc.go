@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -43,8 +44,8 @@ type calc struct {
 	sure   sureness
 	faults field.Faults
 	pic    cells.Picture
-	bad    []plan.PixelMark // of pic, where they were asked for
-	frame  *plan.Picture
+	bad    []picture.PixelMark // of pic, where they were asked for
+	frame  *picture.Picture
 	tall   float64 // height of the frame over its width, from the last answer
 	failed string  // a computation broke down: what it said
 }
@@ -55,9 +56,9 @@ type answer struct {
 	of     want
 	report *plan.Report
 	faults field.Faults
-	frame  *plan.Picture
+	frame  *picture.Picture
 	pic    cells.Picture
-	bad    []plan.PixelMark
+	bad    []picture.PixelMark
 	tall   float64
 	failed string
 }

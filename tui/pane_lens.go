@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 )
@@ -102,13 +103,13 @@ func (s *screen) marks(m *model, w cells.Window, x, y int) {
 		w.Set(x+p.W-1, line(f.Horizon[len(f.Horizon)-1]), '─', tag)
 	}
 	for _, k := range []struct { // the one that matters most is drawn last
-		at   plan.FramePoint
+		at   picture.FramePoint
 		sign rune
 		word string
 	}{
 		{f.Shadow, '+', "shadow"},
 		{f.Mirror, 'o', "glint"},
-		{plan.FramePoint{X: f.SunX, Y: f.SunY, In: f.SunIn}, '*', "sun"},
+		{picture.FramePoint{X: f.SunX, Y: f.SunY, In: f.SunIn}, '*', "sun"},
 	} {
 		if !k.at.In {
 			continue
@@ -142,9 +143,9 @@ func (s *screen) zebra(m *model, w cells.Window, x, y int) {
 			top, bottom := bad[2*j*p.W+i], bad[(2*j+1)*p.W+i]
 			ground := p.Pix[(2*j+1)*p.W+i]
 			switch {
-			case top == plan.Clipped || bottom == plan.Clipped:
+			case top == picture.Clipped || bottom == picture.Clipped:
 				w.Set(x+i, y+j, clipSign, cells.Style{Fg: cells.RGB(0, 0, 0), Bg: ground})
-			case top == plan.Noisy && bottom == plan.Noisy:
+			case top == picture.Noisy && bottom == picture.Noisy:
 				w.Set(x+i, y+j, noiseSign, cells.Style{Fg: cells.RGB(170, 170, 170), Bg: ground})
 			}
 		}
@@ -180,14 +181,14 @@ func (m *model) aboutPicture() string {
 		parts = append(parts, w)
 	}
 	if look.zebra && len(bad) > 0 {
-		share := func(k plan.PixelMark, sign rune, word string) {
-			if v := plan.Share(bad, k); v > 0 {
+		share := func(k picture.PixelMark, sign rune, word string) {
+			if v := picture.Share(bad, k); v > 0 {
 				parts = append(parts, fmt.Sprintf("%c %s %s", sign, partOf(v), word))
 			}
 		}
-		share(plan.Clipped, clipSign, "clips")
-		share(plan.Noisy, noiseSign, "noisy")
-		if plan.Share(bad, plan.Fine) == 1 {
+		share(picture.Clipped, clipSign, "clips")
+		share(picture.Noisy, noiseSign, "noisy")
+		if picture.Share(bad, picture.Fine) == 1 {
 			parts = append(parts, "nothing clips")
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -139,9 +140,9 @@ func TestPictureExposureAndMarks(t *testing.T) {
 		t.Fatalf("%d marks for %d pixels", len(m.calc.bad), len(m.calc.pic.Pix))
 	}
 	for i := range m.calc.bad { // a sky that is too bright and a noisy sea
-		m.calc.bad[i] = plan.Clipped
+		m.calc.bad[i] = picture.Clipped
 		if i >= len(m.calc.bad)/2 {
-			m.calc.bad[i] = plan.Noisy
+			m.calc.bad[i] = picture.Noisy
 		}
 	}
 	if about := m.aboutPicture(); about != "/ 50 % clips · ~ 50 % noisy" {
@@ -161,8 +162,8 @@ func TestPictureExposureAndMarks(t *testing.T) {
 func TestPictureNamesSunGlintAndShadow(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
 	m.calc.frame.SunIn, m.calc.frame.SunX, m.calc.frame.SunY = true, -.5, .5
-	m.calc.frame.Mirror = plan.FramePoint{X: -.5, Y: -.5, In: true}
-	m.calc.frame.Shadow = plan.FramePoint{X: 1, Y: -1, In: true}
+	m.calc.frame.Mirror = picture.FramePoint{X: -.5, Y: -.5, In: true}
+	m.calc.frame.Shadow = picture.FramePoint{X: 1, Y: -1, In: true}
 	text := screenText(m)
 	for _, word := range []string{"*sun", "oglint", "shadow+"} {
 		if !strings.Contains(text, word) {

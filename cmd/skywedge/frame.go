@@ -11,6 +11,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -196,14 +197,14 @@ const hatchPart = 1. / 160
 
 // hatch draws stripes over what clips, dark ones rising to the right, and bright ones falling over what
 // the ISO's noise shows in.
-func hatch(rgb []uint8, p *plan.Picture, marks []plan.PixelMark) {
+func hatch(rgb []uint8, p *picture.Picture, marks []picture.PixelMark) {
 	wide := max(1, int(hatchPart*float64(p.W)))
 	for i, m := range marks {
 		x, y := i%p.W, i/p.W
 		switch {
-		case m == plan.Clipped && (x+y)/wide%2 == 0:
+		case m == picture.Clipped && (x+y)/wide%2 == 0:
 			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 32, 32, 32
-		case m == plan.Noisy && (x-y+p.H)/wide%4 == 0:
+		case m == picture.Noisy && (x-y+p.H)/wide%4 == 0:
 			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 160, 160, 160
 		}
 	}

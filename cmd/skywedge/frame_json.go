@@ -6,11 +6,12 @@ import (
 	"strconv"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/picture"
 )
 
 // writeFrameJSON is the contract of "frame --json": the numbers behind the picture, row by row from
 // the top left. They are written one by one, on few lines: a full frame has millions of them.
-func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *plan.Picture) int {
+func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.Picture) int {
 	m := r.Shot.MomentAt(second)
 	w := bufio.NewWriter(e.out)
 	var buf []byte

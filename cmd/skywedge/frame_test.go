@@ -34,7 +34,7 @@ func answered(t testing.TB, args ...string) []byte {
 	return out.Bytes()
 }
 
-func picture(t testing.TB, args ...string) image.Image {
+func pictureOf(t testing.TB, args ...string) image.Image {
 	t.Helper()
 	img, err := png.Decode(bytes.NewReader(answered(t, append([]string{"frame", breakwater, "-o", "-"}, args...)...)))
 	if err != nil {
@@ -71,9 +71,9 @@ func numbers(t testing.TB, args ...string) frameNumbers {
 // The left half of a split picture is the bare one, the right half the filtered one, to the pixel.
 func TestFrameHalves(t *testing.T) {
 	at := []string{"--second", "5", "--size", "160x90"}
-	bare := picture(t, append(at, "--bare")...)
-	full := picture(t, append(at, "--filter", "CPL", "--ring", "60")...)
-	half := picture(t, append(at, "--filter", "CPL", "--ring", "60", "--half")...)
+	bare := pictureOf(t, append(at, "--bare")...)
+	full := pictureOf(t, append(at, "--filter", "CPL", "--ring", "60")...)
+	half := pictureOf(t, append(at, "--filter", "CPL", "--ring", "60", "--half")...)
 	differ := 0
 	for y := range 90 {
 		for x := range 160 {
@@ -98,7 +98,7 @@ func TestFrameHalves(t *testing.T) {
 // by its slant, which is its falloff, 0.117 N stops at 42° (the field here is 82° across corners).
 func TestFrameDensityAtItsOwnExposure(t *testing.T) {
 	at := []string{"--second", "5", "--size", "161x91"}
-	bare, nd := picture(t, append(at, "--bare")...), picture(t, append(at, "--filter", "ND16")...)
+	bare, nd := pictureOf(t, append(at, "--bare")...), pictureOf(t, append(at, "--filter", "ND16")...)
 	r0, g0, b0, _ := bare.At(80, 45).RGBA()
 	r1, g1, b1, _ := nd.At(80, 45).RGBA()
 	for i, d := range []float64{float64(r0) - float64(r1), float64(g0) - float64(g1), float64(b0) - float64(b1)} {

@@ -1,4 +1,4 @@
-package plan
+package picture
 
 import (
 	"context"
@@ -13,10 +13,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
+// Draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
 // in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
 // the tests is the same without tables. A large picture is shared among the cores.
-func draw(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
+func Draw(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
 	n := w * h
 	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
 		Colour: make([][3]float32, n), Horizon: make([]float64, w)}

@@ -1,4 +1,4 @@
-package plan
+package picture
 
 import (
 	"example.org/skywedge/plan/light"
@@ -13,6 +13,9 @@ import (
 // scatters gives the part of the light by the grade of the layer (ours: doubling from grade to grade, as
 // the grades do).
 var scatters = map[string]float64{"1/8": .005, "1/4": .01, "1/2": .02, "1": .04}
+
+// Scatter returns the part of the light that a diffusion layer of a grade scatters, 0 for none.
+func Scatter(grade string) float64 { return scatters[grade] }
 
 const (
 	haloWidth = .035 // standard deviation of the halo against the picture's width (ours)

@@ -1,4 +1,4 @@
-package plan
+package picture
 
 import "math"
 
@@ -25,7 +25,7 @@ func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
 	}
 	buf = buf[:n]
 	type limits struct{ noisy, clipped float64 }
-	limit := func(e Exposing) (l limits) {
+	limit := func(e ExposureSetting) (l limits) {
 		k := e.perCd()
 		l.clipped = clipAt / k
 		if e.OverClean > 0 {

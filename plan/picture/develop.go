@@ -1,4 +1,4 @@
-package plan
+package picture
 
 import (
 	"math"
@@ -21,17 +21,17 @@ import (
 // DevelopOptions say how a picture is turned into colours for a screen. [Report.Development] fills
 // them in for a frame.
 type DevelopOptions struct {
-	FromX   int      // the column from which the filter is in place; 0 all, W none
-	Bare    Exposing // the part without the filter
-	Through Exposing // the part with it
+	FromX   int             // the column from which the filter is in place; 0 all, W none
+	Bare    ExposureSetting // the part without the filter
+	Through ExposureSetting // the part with it
 
 	CastMired float64 // of the filter, positive warmer
 	Tint      float64 // of the filter, positive magenta
 	Scatter   float64 // part of the light that a diffusion layer scatters, 0 without one
 }
 
-// Exposing is how the camera is set for a part of a picture.
-type Exposing struct {
+// ExposureSetting is how the camera is set for a part of a picture.
+type ExposureSetting struct {
 	EV100     float64 // Luminance behind the filter that becomes middle grey, as an exposure value at ISO 100
 	WBK       float64 // white balance, kelvin; 0: noon's daylight
 	OverClean float64 // stops by which ISO is above the clean one; 0 or less: clean
@@ -71,12 +71,12 @@ func (p *Picture) MeanLoss() float64 {
 }
 
 // perCd gives the exposure that a luminance of 1 cd/m² makes, middle grey being .18.
-func (e Exposing) perCd() float64 { return middle / (meterK / 100 * math.Exp2(e.EV100)) }
+func (e ExposureSetting) perCd() float64 { return middle / (meterK / 100 * math.Exp2(e.EV100)) }
 
 // gains are what every channel of a part of the picture is multiplied with.
 type gains struct{ r, g, b float64 }
 
-func (e Exposing) gains(castMired, tint float64) gains {
+func (e ExposureSetting) gains(castMired, tint float64) gains {
 	k := e.perCd()
 	w := light.WhiteGains(e.WBK)
 	c := light.CastGains(castMired, tint)
