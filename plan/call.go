@@ -34,7 +34,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 	e := l.expose(&l.bounds, ev, j.nNumber, j.loss())
 	shutter, iso := y.marked(l, &l.bounds, e, ev, j.nNumber, j.loss())
 	call := Call{
-		Filter: j.name(), SettingStops: j.setting, HasRing: j.polarises(),
+		Filter: j.Name(), SettingStops: j.setting, HasRing: j.Polarises(),
 		ShutterS: shutter, Aperture: j.nNumber,
 		ISO: exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value,
 		WBK: y.whiteBalance(j, l),
@@ -76,7 +76,7 @@ func (y *study) reasons(c *contest, j *judged, rough *study) []string {
 			list = append(list, line.Words)
 		}
 	}
-	if j.polarises() {
+	if j.Polarises() {
 		list = append(list, "mark at "+kit.Clock(j.ring)+", facing the lens, is the best half-hour for the whole flight")
 		if !y.s.RingAuto {
 			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
@@ -101,7 +101,7 @@ func better(j, free *judged) string {
 }
 
 func ringWords(j *judged) string {
-	if !j.polarises() {
+	if !j.Polarises() {
 		return ""
 	}
 	return ", mark at " + kit.Clock(j.ring)
@@ -224,7 +224,7 @@ func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
 // the ISO.
 func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
 	c := y.s.Camera
-	slow := min(2*shutterS, b.high*math.Exp2(stepSlack))
+	slow := min(2*shutterS, b.high*math.Exp2(StepSlack))
 	if l.Purpose == shot.Video {
 		slow = min(slow, 1.01/l.FPS)
 	}

@@ -42,7 +42,7 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 	if err != nil {
 		return picture.DevelopOptions{}, err
 	}
-	m := r.momentAt(o.Second)
+	m := r.MomentAt(o.Second)
 	set := r.callFor(m.Leg)
 	d := picture.DevelopOptions{FromX: p.W / 2}
 	// the white that the call sets is that of the scene against the cast of the call's filter

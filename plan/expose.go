@@ -11,8 +11,8 @@ import (
 // longDefaultS is the exposure of a leg for a long exposure that names none (ours).
 const longDefaultS = 1.0
 
-// stepSlack is half a third of a stop: what a marked setting may miss its limit by.
-const stepSlack = 1.0 / 6
+// StepSlack is half a third of a stop: what a marked setting may miss its limit by.
+const StepSlack = 1.0 / 6
 
 // bounds are the shutters of one leg, in seconds.
 type bounds struct {

@@ -163,7 +163,7 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 			if p.c.best.filter == nil {
 				p.change = "take the filter off"
 			}
-			if last.name() == p.c.best.name() && last.setting == p.c.best.setting {
+			if last.Name() == p.c.best.Name() && last.setting == p.c.best.setting {
 				p.change = "turn the ring to " + kit.Clock(p.c.best.ring)
 			}
 			if last.mounted == p.c.best.mounted {
@@ -193,7 +193,7 @@ func (y *study) delayed(late []time.Duration) *study {
 // Flight writes a part for the report.
 func (p *part) flight() Flight {
 	j := p.c.best
-	f := Flight{Filter: j.name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.polarises(), GainStops: p.gain, Change: p.change}
+	f := Flight{Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.Polarises(), GainStops: p.gain, Change: p.change}
 	for _, l := range p.legs {
 		f.Legs = append(f.Legs, l.n)
 	}

@@ -132,7 +132,7 @@ func (y *study) fillHour(h *Hour, j *judged) {
 			h.State = HourBright
 		}
 	}
-	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.name(), j.setting, j.polarises(), j.ring
+	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.Name(), j.setting, j.Polarises(), j.ring
 	if h.State == HourGood {
 		v[HourScore] = j.score
 	}

@@ -160,7 +160,7 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 		}
 	}
 	g.met, g.metOK = o.met(l.Aim)
-	if l.Tiles() && m.polarises() {
+	if l.Tiles() && m.Polarises() {
 		g.met, g.metOK = 0, false // whatever it does differs from tile to tile
 		if o.sky {
 			g.harm[harmUneven] += w.Unevenness * o.swing

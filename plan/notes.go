@@ -19,8 +19,8 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 		list = append(list, text)
 		r.LookOut = append(r.LookOut, text)
 	}
-	if j.polarises() && o.sky {
-		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), effectWords(o.effect)))
+	if j.Polarises() && o.sky {
+		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), words.EffectOnSky(o.effect)))
 		if l.Purpose == shot.Video && o.swing > swingFrom {
 			word := "shows"
 			if o.swing > swingPlain {
@@ -29,7 +29,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", words.AboutStops(o.swing), word))
 		}
 	}
-	if j.polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
+	if j.Polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {
@@ -79,16 +79,6 @@ func (y *study) motionNote(l *legStudy, r *LegReport) string {
 		return "flows: the blur of " + wanted + " is worth it"
 	}
 	return y.remedy(l, r)
-}
-
-func effectWords(effect float64) string {
-	switch {
-	case effect < -0.15:
-		return "darker by " + words.AboutStops(effect)
-	case effect > 0.15:
-		return "brighter by " + words.AboutStops(effect)
-	}
-	return "hardly changed"
 }
 
 // remedy says what would calm a leg that is too fast.

@@ -48,11 +48,11 @@ func (c *Candidate) Shortfall() string {
 // and lowest first, rounded to what the camera has; "" where it cannot be exposed.
 func (r *Report) SetWords(k *Candidate) (shutter, iso string) {
 	video := slices.ContainsFunc(r.Shot.Legs, func(l shot.Leg) bool { return l.Purpose == shot.Video })
-	return r.settable(k.Shutter, k.ISO, video)
+	return r.Settable(k.Shutter, k.ISO, video)
 }
 
-// settable rounds exact ranges to what the camera has, and writes them.
-func (r *Report) settable(shutters, isos Range, video bool) (shutter, iso string) {
+// Settable rounds exact ranges to what the camera has, and writes them.
+func (r *Report) Settable(shutters, isos Range, video bool) (shutter, iso string) {
 	if !shutters.OK || !isos.OK {
 		return "", ""
 	}

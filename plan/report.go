@@ -83,7 +83,7 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 	y := near
 	add := func(j *judged) {
 		k := Candidate{
-			Filter: j.name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.polarises(), RingDeg: j.ring,
+			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.Polarises(), RingDeg: j.ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
 		var swing float64

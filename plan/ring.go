@@ -38,7 +38,7 @@ func (y *study) ringGain(l *legStudy, m mounted, w *kit.Weights) float64 {
 
 // ownBest finds the ring that a leg would want for itself, nil for a filter whose ring stays.
 func (y *study) ownBest(l *legStudy, j *judged, w *kit.Weights) *OwnBest {
-	if !j.polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
+	if !j.Polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
 		return nil
 	}
 	best := OwnBest{RingDeg: j.ring}
@@ -117,7 +117,7 @@ func (y *study) conflict(j *judged) string {
 		upright = ", with the pass axis upright"
 	}
 	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s%s; the one in use leaves the sky %s and takes %s",
-		kit.Clock(skyRing), kit.Clock(waterRing), upright, effectWords(e), ofTheGlare(g))
+		kit.Clock(skyRing), kit.Clock(waterRing), upright, words.EffectOnSky(e), ofTheGlare(g))
 }
 
 func ofTheGlare(g float64) string {

@@ -67,7 +67,7 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 		}
 	}
 	through := bare
-	if j.polarises() {
+	if j.Polarises() {
 		through += j.legs[l.n-y.legs[0].n].optics.effect
 	}
 	if bare < clipStops && through < clipStops {

@@ -50,7 +50,7 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	}
 	for i := range parts {
 		p := &parts[i]
-		p.near = p.closer(keys, samples, p.c.best.polarises())
+		p.near = p.closer(keys, samples, p.c.best.Polarises())
 		p.judged = p.near.judge(p.c.best.mounted, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
@@ -87,8 +87,8 @@ func (y *study) choose(bag *kit.Bag) *contest {
 	}
 	s := y.s
 	keep := func(j *judged) {
-		free := s.RingAuto || !j.polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
-		if free && (anyFilter(s) || j.name() == s.Filter) {
+		free := s.RingAuto || !j.Polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
+		if free && (anyFilter(s) || j.Name() == s.Filter) {
 			c.pool = append(c.pool, j)
 		}
 	}
@@ -116,7 +116,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 	if !s.RingAuto {
 		// Filters whose ring the card does not decide stand as they are.
 		for _, j := range c.ranked {
-			if !j.polarises() || j.filter.Ring == kit.RingFixed {
+			if !j.Polarises() || j.filter.Ring == kit.RingFixed {
 				wished = append(wished, j)
 			}
 		}
@@ -125,7 +125,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		pool = wished
 	}
 	for _, j := range pool {
-		if anyFilter(s) || j.name() == s.Filter {
+		if anyFilter(s) || j.Name() == s.Filter {
 			c.best = j
 			break
 		}
@@ -201,7 +201,7 @@ func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.
 // rival gives the best candidate with another filter than the call's, nil without one.
 func (c *contest) rival() *judged {
 	for _, j := range c.ranked {
-		if j.name() != c.best.name() && j.feasible() {
+		if j.Name() != c.best.Name() && j.feasible() {
 			return j
 		}
 	}

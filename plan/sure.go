@@ -31,7 +31,7 @@ func (p *part) atFirstSight() (confidence, why string) {
 
 // wishedSureness words a call that the card itself made.
 func (y *study) wishedSureness(c *contest, base *judged) (confidence, why string) {
-	if c.free.name() == base.name() || base.score-c.free.score < closeMargin {
+	if c.free.Name() == base.Name() || base.score-c.free.score < closeMargin {
 		return "holds", "the card asks for " + base.title() + ", and nothing in the bag does better by much"
 	}
 	return "depends", "on the card's own wish: " + c.free.title() + " would do better"

@@ -56,7 +56,7 @@ func (r *Report) Sureness() Sureness {
 		p := part{study: y.part(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
 		p.c = p.choose(r.Bag)
 		for _, j := range p.c.pool {
-			if j.name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
+			if j.Name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
 				p.c.best = j
 			}
 		}
@@ -102,7 +102,7 @@ func (r *Report) WithSureness(s Sureness) *Report {
 // judge judges a candidate under the change.
 func (t *changed) judge(p *part, j *judged) *judged {
 	m := j.mounted
-	if m.polarises() {
+	if m.Polarises() {
 		m.ring = angle.Axis180(m.ring + t.ringOff)
 	}
 	return t.part(p).judge(m, &p.c.weights, t.lossOff)
@@ -127,7 +127,7 @@ func (t *changed) part(p *part) *study {
 func (p *part) stands(t *changed) (best *judged, lead float64) {
 	a := t.judge(p, p.c.best)
 	for _, j := range p.c.ranked {
-		if j.name() == p.c.best.name() {
+		if j.Name() == p.c.best.Name() {
 			continue
 		}
 		if b := t.judge(p, j); best == nil || b.before(best) {
@@ -250,7 +250,7 @@ func (s *Sureness) judge(parts []part) {
 // that is not as simple must be better in some change by what is worth a word.
 func (s *Sureness) near(p *part) *judged {
 	for _, j := range p.c.ranked {
-		if j.name() == p.c.best.name() || !j.feasible() {
+		if j.Name() == p.c.best.Name() || !j.feasible() {
 			continue
 		}
 		if j.score-p.c.best.score >= closeMargin {

@@ -33,7 +33,7 @@ func (y *study) changes(parts []part) []changed {
 	ring := false
 	for _, p := range parts {
 		for _, j := range p.c.ranked {
-			ring = ring || j.polarises()
+			ring = ring || j.Polarises()
 		}
 	}
 	list := []changed{

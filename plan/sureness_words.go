@@ -32,7 +32,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 		}
 	}
 	for _, p := range parts {
-		if !p.c.best.polarises() {
+		if !p.c.best.Polarises() {
 			continue
 		}
 		for _, l := range p.legs {
@@ -42,7 +42,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
 			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(words.EffectOnSky(b.Effect.Min), words.EffectOnSky(b.Effect.Max))+
 					", "+words.FromTo(words.Evenness(b.Unevenness.Min), words.Evenness(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == shot.AimWater || l.Aim == shot.AimBalance || l.Aim == shot.AimKeep) {

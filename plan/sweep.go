@@ -19,7 +19,7 @@ type mounted struct {
 	ring    float64 // where the mark stands, facing the lens
 }
 
-func (m mounted) name() string {
+func (m mounted) Name() string {
 	if m.filter == nil {
 		return words.Bare
 	}
@@ -33,7 +33,7 @@ func (m mounted) kind() kit.Kind {
 	return m.filter.Kind
 }
 
-func (m mounted) polarises() bool { return m.filter != nil && m.filter.Polarises() }
+func (m mounted) Polarises() bool { return m.filter != nil && m.filter.Polarises() }
 
 // loss gives what the filter takes from unpolarised light on the axis.
 func (m mounted) loss() float64 {
@@ -119,7 +119,7 @@ type legOptics struct {
 
 // opticsOf gives what a mounted filter does to a leg.
 func (y *study) opticsOf(l *legStudy, m mounted) *legOptics {
-	if !m.polarises() {
+	if !m.Polarises() {
 		if l.bare == nil {
 			o := l.untouched()
 			l.bare = &o
@@ -140,7 +140,7 @@ type sheeter func(g *frame.Grid, below bool, from, to int) *frame.Answers
 
 // sheetsOf gives the answer of a mounted filter over any grid, worked out once for each.
 func (y *study) sheetsOf(m mounted) sheeter {
-	if !m.polarises() {
+	if !m.Polarises() {
 		return nil
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()

@@ -19,9 +19,9 @@ const wordFrom = 0.1
 // title names a mounted filter as a pilot would: the setting of a variable with it.
 func (m mounted) title() string {
 	if m.kind() != kit.Variable {
-		return words.FilterTitle(m.name(), 0)
+		return words.FilterTitle(m.Name(), 0)
 	}
-	return words.FilterTitle(m.name(), m.setting)
+	return words.FilterTitle(m.Name(), m.setting)
 }
 
 // legName names a leg, or nothing where there is only one.
@@ -238,7 +238,7 @@ func (y *study) whyNot(j, best *judged) string {
 		return "no better, and not as simple"
 	case most < 0.05:
 		return "no better"
-	case h == harmAim && !j.polarises():
+	case h == harmAim && !j.Polarises():
 		return "it does nothing for the " + y.aimWord(best.worst[harmAim])
 	case h == harmAim:
 		return "it does less for the " + y.aimWord(j.worst[harmAim]) + ": " + y.line(j, h)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -21,7 +21,7 @@ type groundSheet struct {
 const leastAcrossM = 20
 
 // newGroundSheet fits the extents into a window, with room for arrows and numbers around them.
-func newGroundSheet(a *plan.Above, w cells.Window) groundSheet {
+func newGroundSheet(a *compass.Above, w cells.Window) groundSheet {
 	cols, rows := w.Size()
 	g := groundSheet{w: w, x: float64(cols-1) / 2, y: float64(rows-1) / 2}
 	g.east, g.north = (a.Min.East+a.Max.East)/2, (a.Min.North+a.Max.North)/2
@@ -33,7 +33,7 @@ func newGroundSheet(a *plan.Above, w cells.Window) groundSheet {
 	return g
 }
 
-func (g *groundSheet) cell(p plan.Spot) (col, row int) {
+func (g *groundSheet) cell(p compass.Spot) (col, row int) {
 	return int(math.Round(g.x + (p.East-g.east)/g.metresCell)), int(math.Round(g.y - (p.North-g.north)/g.metresCell/2))
 }
 
@@ -48,7 +48,7 @@ func (g *groundSheet) scale(most int) (metres float64, cols int) {
 }
 
 // dots draws a straight way.
-func (g *groundSheet) dots(from, to plan.Spot, style cells.Style) {
+func (g *groundSheet) dots(from, to compass.Spot, style cells.Style) {
 	x0, y0 := g.cell(from)
 	x1, y1 := g.cell(to)
 	steps := max(absInt(x1-x0), absInt(y1-y0), 1)
@@ -74,7 +74,7 @@ func (s *screen) fromAbove(m *model, w cells.Window) {
 		}
 	}
 	g.numbers(a, here)
-	x, y := g.cell(plan.Spot{})
+	x, y := g.cell(compass.Spot{})
 	w.Text(x, y, "o", dim)
 	s.aircraft(m, &g)
 	w.Text(0, 0, "N", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
@@ -99,7 +99,7 @@ func (s *screen) fromAbove(m *model, w cells.Window) {
 // arrowEvery is how many cells lie between two arrows on a way.
 const arrowEvery = 7
 
-func (s *screen) legFromAbove(g *groundSheet, l *plan.LegAbove, here bool) {
+func (s *screen) legFromAbove(g *groundSheet, l *compass.LegAbove, here bool) {
 	style := dim
 	if here {
 		style = plain
@@ -125,7 +125,7 @@ func (s *screen) legFromAbove(g *groundSheet, l *plan.LegAbove, here bool) {
 }
 
 // numbers puts the legs' numbers beside their starts.
-func (g *groundSheet) numbers(a *plan.Above, here int) {
+func (g *groundSheet) numbers(a *compass.Above, here int) {
 	var t tags
 	for i := range a.Legs {
 		x, y := g.cell(a.Legs[i].Points[0].Spot)
@@ -136,7 +136,7 @@ func (g *groundSheet) numbers(a *plan.Above, here int) {
 
 // aircraft marks the playhead, with the two edges of the frame as short lines.
 func (s *screen) aircraft(m *model, g *groundSheet) {
-	var at *plan.Overhead
+	var at *compass.Overhead
 	for i := range m.compass.got.above.Legs {
 		l := &m.compass.got.above.Legs[i]
 		if l.Leg != m.compass.got.here.Leg {
@@ -152,7 +152,7 @@ func (s *screen) aircraft(m *model, g *groundSheet) {
 		return
 	}
 	x, y := g.cell(at.Spot)
-	wide := m.compass.got.of.report.HalfWidthDeg(m.compass.got.here.Leg)
+	wide := compass.HalfWidthDeg(m.compass.got.of.report, m.compass.got.here.Leg)
 	for _, side := range [2]float64{-wide, wide} {
 		sin, cos := math.Sincos((at.HeadingDeg + side) * math.Pi / 180)
 		for _, far := range [...]float64{1.5, 2.5, 3.5} { // rows

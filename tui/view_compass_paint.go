@@ -3,7 +3,7 @@ package tui
 import (
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -24,7 +24,7 @@ func rampAt(degree, stops float64, effect bool, p cells.Profile) cells.Colour {
 }
 
 // paintSky paints the map, a pixel a place; outside the horizon nothing is painted.
-func paintSky(p *cells.Picture, m *plan.SkyMap, effect bool, profile cells.Profile) {
+func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Profile) {
 	p.Reset(m.N, m.N)
 	for k := range p.Pix {
 		p.Pix[k] = cells.Default
@@ -49,7 +49,7 @@ func (a *compassAnswer) outlines(profile cells.Profile) {
 
 // outline paints one pixel in every so many of an outline, lighter than a dark ground and darker than a
 // light one by a share of what there is.
-func (a *compassAnswer) outline(f *plan.Footprint, every int, share float64, profile cells.Profile) {
+func (a *compassAnswer) outline(f *compass.Footprint, every int, share float64, profile cells.Profile) {
 	if profile <= cells.Sixteen {
 		share = 1 // its greys are too few for a pale line
 	}
@@ -65,7 +65,7 @@ func (a *compassAnswer) outline(f *plan.Footprint, every int, share float64, pro
 
 // outlinePixels gives the pixels that an outline goes through on a map of n by n. A step aslant is one
 // pixel and not two, so that lines are thin.
-func outlinePixels(f *plan.Footprint, n int) [][2]int {
+func outlinePixels(f *compass.Footprint, n int) [][2]int {
 	var path [][2]int
 	for i := range f.Outline {
 		x0, y0 := f.Outline[i].OnMap()

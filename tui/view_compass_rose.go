@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -85,7 +85,7 @@ func roseColumn(deg float64, cols int) int {
 
 // roseBars draws the bars, which grow with the darkening. Without a ring they show the strength of the
 // polarisation instead.
-func (s *screen) roseBars(o *plan.Rose, w cells.Window) {
+func (s *screen) roseBars(o *compass.Rose, w cells.Window) {
 	cols, rows := w.Size()
 	if !o.SkyOK {
 		return

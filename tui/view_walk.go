@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -22,7 +23,7 @@ func (walkView) name() string { return "Walk" }
 type walkState struct {
 	top int
 	of  *plan.Report
-	got plan.Walk
+	got walk.Walk
 }
 
 func (walkView) keys() []binding {
@@ -42,7 +43,7 @@ func (walkView) kick(m *model) tea.Cmd {
 	if r := m.calc.report; r != m.walk.of {
 		m.walk.of, m.walk.got = r, nil
 		if r != nil {
-			m.walk.got = r.Walk()
+			m.walk.got = walk.Of(r)
 		}
 	}
 	return nil
@@ -140,7 +141,7 @@ func (m *model) walkTails(cols int) [][]walkRow {
 }
 
 // walkHead says what to screw on before this flight.
-func (m *model) walkHead(f *plan.WalkFlight, form walkForm, cols int) []walkRow {
+func (m *model) walkHead(f *walk.WalkFlight, form walkForm, cols int) []walkRow {
 	var out []walkRow
 	if f.Change != "" {
 		text := "Land, power off, " + f.Change
@@ -202,9 +203,9 @@ func (m *model) walkColumns(cols int) (c walkColumns, ok bool) {
 }
 
 // walkShutter is a leg's shutter as big type has it.
-func walkShutter(l *plan.WalkLeg) string { return strings.ReplaceAll(l.Shutter, " ", "") }
+func walkShutter(l *walk.WalkLeg) string { return strings.ReplaceAll(l.Shutter, " ", "") }
 
-func (m *model) walkLeg(l *plan.WalkLeg, form walkForm, cols int) []walkRow {
+func (m *model) walkLeg(l *walk.WalkLeg, form walkForm, cols int) []walkRow {
 	number, start := fmt.Sprint(l.Leg+1), l.Start.Format("15:04")
 	lookOut := ""
 	if len(l.LookOut) > 0 { // in capitals, so that it needs no colour to be seen

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -16,7 +17,7 @@ func TestWalkShowsEveryLeg(t *testing.T) {
 		m := testModel(t, size[0], size[1], nil)
 		press(m, "5")
 		text := screenText(m)
-		for _, f := range m.calc.report.Walk() {
+		for _, f := range walk.Of(m.calc.report) {
 			for _, l := range f.Legs {
 				head, _, _ := strings.Cut(l.Move, ",")
 				if !strings.Contains(text, l.Start.Format("15:04")) || !strings.Contains(text, head) {
@@ -55,7 +56,7 @@ func TestWalkKeepsWhatToLookOutFor(t *testing.T) {
 	press(m, "5")
 	text := screenText(m)
 	flat := strings.Join(strings.Fields(text), " ") // as if it had not been wrapped
-	for _, f := range m.calc.report.Walk() {
+	for _, f := range walk.Of(m.calc.report) {
 		for _, l := range f.Legs {
 			for _, o := range l.LookOut {
 				if !strings.Contains(flat, o) {

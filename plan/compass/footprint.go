@@ -1,8 +1,9 @@
-package plan
+package compass
 
 import (
 	"math"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -39,7 +40,7 @@ type Footprint struct {
 const edgePoints = 16
 
 // Footprints gives two for each leg, at its start and at its end, in the order of the legs.
-func (r *Report) Footprints() []Footprint {
+func Footprints(r *plan.Report) []Footprint {
 	list := make([]Footprint, 0, 2*len(r.Legs))
 	for i := range r.Path {
 		first := i == 0 || r.Path[i-1].Leg != r.Path[i].Leg
@@ -54,8 +55,8 @@ func (r *Report) Footprints() []Footprint {
 }
 
 // FootprintAt gives the one of a second of the flight.
-func (r *Report) FootprintAt(second float64) Footprint {
-	m := r.momentAt(second)
+func FootprintAt(r *plan.Report, second float64) Footprint {
+	m := r.MomentAt(second)
 	return footprint(r.Shot, &m)
 }
 
