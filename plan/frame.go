@@ -52,7 +52,7 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 	return picture.Draw(sc, v, mount, o.W, o.H), nil
 }
 
-// callFor gives what is set on the flight of a leg.
+// callFor returns what is set on the flight of a leg.
 func (r *Report) callFor(leg int) *Call {
 	if f := r.FlightOf(leg); f != nil {
 		return &f.Set

@@ -45,7 +45,7 @@ func hourGrid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
 	return dayOf(s.TakeOff.In(zone), zone)
 }
 
-// dayOf gives the steps of one calendar day. A day on which the clocks change has 23 or 25 hours, or
+// dayOf returns the steps of one calendar day. A day on which the clocks change has 23 or 25 hours, or
 // half an hour more or less; the steps are real time all the same.
 func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	y, m, d := t.Date()
@@ -59,7 +59,7 @@ func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	return cols, stepsPerColumn, at
 }
 
-// Midnight gives the first instant of a calendar day. Where the clocks are put forward at midnight, the
+// Midnight returns the first instant of a calendar day. Where the clocks are put forward at midnight, the
 // day begins at a later hour of the clock.
 func Midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 	day := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
@@ -71,7 +71,7 @@ func Midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 	return time.Date(y, m, d, 0, 0, 0, 0, zone) // a day that a zone left out, when it crossed the date line
 }
 
-// yearOf gives the hours of the days that lie whole weeks from the take-off's, within its calendar year.
+// yearOf returns the hours of the days that lie whole weeks from the take-off's, within its calendar year.
 func yearOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	year := t.Year()
 	for d := (t.YearDay()-1)%7 + 1; ; d += 7 {

@@ -12,7 +12,7 @@ import (
 )
 
 // notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
-func (y *study) notes(j *judged, i int, r *LegReport) []string {
+func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	l, o := y.legs[i], j.legs[i].optics
 	var list []string
 	lookOut := func(text string) {
@@ -67,7 +67,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 }
 
 // motionNote says how the motion of a film reads and which shutter it wants.
-func (y *study) motionNote(l *legStudy, r *LegReport) string {
+func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 	wanted := exposure.FormatShutter(l.bounds.wanted)
 	switch r.Band {
 	case Calm:
@@ -82,7 +82,7 @@ func (y *study) motionNote(l *legStudy, r *LegReport) string {
 }
 
 // remedy says what would calm a leg that is too fast.
-func (y *study) remedy(l *legStudy, r *LegReport) string {
+func (y *analysis) remedy(l *legAnalysis, r *LegReport) string {
 	word := "fast: it strobes at any shutter"
 	if r.Band == Whip {
 		word = "a whip: nothing can be followed"

@@ -47,7 +47,7 @@ func (c *Candidate) MeasureWords() []string {
 	return out
 }
 
-// cutWords words the part of glare or haze that is taken.
+// cutWords returns the part of glare or haze that is taken.
 func cutWords(x float64) string {
 	switch {
 	case x < -0.08:

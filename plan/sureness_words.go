@@ -8,8 +8,8 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// words says the bands as a pilot reads them.
-func (s *Sureness) words(r *Report, parts []part) {
+// say says the bands as a pilot reads them.
+func (s *Sureness) say(r *Report, parts []plannedFlight) {
 	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+words.FromTo(low, high)) }
 	limit := parts[0].legs[0].Mode.ISO.Limit
 	iso := func(x float64) string {

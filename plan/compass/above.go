@@ -62,10 +62,10 @@ func (a *Above) around(east, north float64) Spot {
 // WidthM and HeightM give the size of the extents in metres.
 func (a *Above) WidthM() float64 { return a.Max.East - a.Min.East }
 
-// HeightM gives the size from south to north.
+// HeightM returns the size from south to north.
 func (a *Above) HeightM() float64 { return a.Max.North - a.Min.North }
 
-// HalfWidthDeg gives half the horizontal field of view on a leg, in degrees.
+// HalfWidthDeg returns half the horizontal field of view on a leg, in degrees.
 func HalfWidthDeg(r *plan.Report, leg int) float64 {
 	l := &r.Shot.Legs[leg]
 	w, _ := shot.HalfField(r.Shot.Camera, l.Mode, l.Purpose != shot.Video)

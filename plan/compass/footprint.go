@@ -13,12 +13,12 @@ import (
 // Bearing is a direction as a pilot says it, both in degrees.
 type Bearing struct{ AzimuthDeg, AltitudeDeg float64 }
 
-// OnMap gives the bearing's place on the map of the sky.
+// OnMap returns the bearing's place on the map of the sky.
 func (b Bearing) OnMap() (x, y float64) {
 	return OnMap(sun.Direction(b.AzimuthDeg, b.AltitudeDeg))
 }
 
-// skyBearing gives the bearing of a unit vector in East-North-Up.
+// skyBearing returns the bearing of a unit vector in East-North-Up.
 func skyBearing(d r3.Vec) Bearing {
 	return Bearing{angle.Wrap360(math.Atan2(d.X, d.Y) * 180 / math.Pi), math.Asin(max(-1, min(1, d.Z))) * 180 / math.Pi}
 }
@@ -39,7 +39,7 @@ type Footprint struct {
 // map.
 const edgePoints = 16
 
-// Footprints gives two for each leg, at its start and at its end, in the order of the legs.
+// Footprints returns two for each leg, at its start and at its end, in the order of the legs.
 func Footprints(r *plan.Report) []Footprint {
 	list := make([]Footprint, 0, 2*len(r.Legs))
 	for i := range r.Path {
@@ -54,7 +54,7 @@ func Footprints(r *plan.Report) []Footprint {
 	return list
 }
 
-// FootprintAt gives the one of a second of the flight.
+// FootprintAt returns the one of a second of the flight.
 func FootprintAt(r *plan.Report, second float64) Footprint {
 	m := r.MomentAt(second)
 	return footprint(r.Shot, &m)

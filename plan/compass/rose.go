@@ -41,7 +41,7 @@ func RoseAt(r *plan.Report, second, stepDeg float64) *Rose {
 	return rose
 }
 
-// Best gives the heading that the ring in use darkens most, and the one that any ring does.
+// Best returns the heading that the ring in use darkens most, and the one that any ring does.
 func (o *Rose) Best() (inUse, strongest *plan.RoseRay) {
 	for i := range o.Rays {
 		ray := &o.Rays[i]
@@ -55,7 +55,7 @@ func (o *Rose) Best() (inUse, strongest *plan.RoseRay) {
 	return inUse, strongest
 }
 
-// At gives the ray nearest to a heading.
+// At returns the ray nearest to a heading.
 func (o *Rose) At(headingDeg float64) *plan.RoseRay {
 	return &o.Rays[int(math.Round(angle.Wrap360(headingDeg)/o.StepDeg))%len(o.Rays)]
 }

@@ -51,7 +51,7 @@ func (o *Rose) Words(headingDeg float64) []string {
 // apart.
 const ringWorth = 1.0 / 3
 
-// strongest gives the heading at which polarisers differ most.
+// strongest returns the heading at which polarisers differ most.
 func (o *Rose) strongest() *plan.RoseRay {
 	best := &o.Rays[0]
 	for i := range o.Rays {

@@ -17,7 +17,7 @@ import (
 // chapter 21). It keeps angles, so a stroke crosses a line of the map as E crosses that line in the sky,
 // and it gives the low sky, which is the part that frames see, the most room.
 
-// OnMap gives the place of a direction (a unit vector in East-North-Up): x to the east and y to the
+// OnMap returns the place of a direction (a unit vector in East-North-Up): x to the east and y to the
 // north, the horizon being the circle of radius 1 about the zenith. Below the horizon the radius grows
 // past 1; the nadir has no place and is put far out.
 func OnMap(d r3.Vec) (x, y float64) {
@@ -25,7 +25,7 @@ func OnMap(d r3.Vec) (x, y float64) {
 	return k * d.X, k * d.Y
 }
 
-// FromMap gives the direction of a place on the map.
+// FromMap returns the direction of a place on the map.
 func FromMap(x, y float64) r3.Vec {
 	r := x*x + y*y
 	return r3.Vec{X: 2 * x / (1 + r), Y: 2 * y / (1 + r), Z: (1 - r) / (1 + r)}
@@ -81,13 +81,13 @@ func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
 	}
 }
 
-// Place gives where on the map the k-th place lies, in the units of [OnMap].
+// Place returns where on the map the k-th place lies, in the units of [OnMap].
 func (m *SkyMap) Place(k int) (x, y float64) {
 	n := float64(m.N)
 	return (2*float64(k%m.N) + 1 - n) / n, (n - 2*float64(k/m.N) - 1) / n
 }
 
-// Greatest gives the greatest degree of polarisation on the map, and where.
+// Greatest returns the greatest degree of polarisation on the map, and where.
 func (m *SkyMap) Greatest() (degree float64, at Bearing) {
 	for k, p := range m.Degree {
 		if p > degree {
@@ -98,7 +98,7 @@ func (m *SkyMap) Greatest() (degree float64, at Bearing) {
 	return degree, at
 }
 
-// levelAxes gives the axes of a level camera that looks along d, right and up, and sine and cosine of
+// levelAxes returns the axes of a level camera that looks along d, right and up, and sine and cosine of
 // its heading. At the zenith the camera heads north.
 func levelAxes(d r3.Vec) (right, up r3.Vec, sinAz, cosAz float64) {
 	sinAz, cosAz = 0, 1

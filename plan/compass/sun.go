@@ -17,7 +17,7 @@ type SunPoint struct {
 	Behind bool // the skyline of the card hides it
 }
 
-// Bearing gives where the sun stands.
+// Bearing returns where the sun stands.
 func (p *SunPoint) Bearing() Bearing { return Bearing{p.Pos.AzimuthDeg, p.Pos.AltitudeDeg} }
 
 // SunTrackOf is the way of the sun over one calendar day, as far as it is above the horizon, and the part
@@ -39,7 +39,7 @@ const trackStep = 5 * time.Minute
 // Bearing turns fast.
 const sweepStep = 15 * time.Second
 
-// SunTrackOf gives the sun's way on the date of the take-off, by the calendar of the place. The report must
+// SunTrackOf returns the sun's way on the date of the take-off, by the calendar of the place. The report must
 // have a path.
 func SunTrackOf(r *plan.Report) SunTrack {
 	return sunTrack(r.Shot, r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])

@@ -38,7 +38,7 @@ type WalkLeg struct {
 	LookOut []string
 }
 
-// Of gives the shot leg by leg.
+// Of returns the shot leg by leg.
 func Of(r *plan.Report) Walk {
 	var w Walk
 	for i := range r.Flights {

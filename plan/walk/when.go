@@ -10,7 +10,7 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// during words when on a leg something holds, in seconds from its start, for the end of a sentence: ""
+// during returns when on a leg something holds, in seconds from its start, for the end of a sentence: ""
 // all along, ", until 12 s", ", from 12 s on", ", 8 to 12 s in"; several stretches count as one. ok is
 // false where it never does.
 func during(r *plan.Report, leg int, holds func(i int) bool) (words string, ok bool) {

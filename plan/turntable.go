@@ -17,31 +17,31 @@ type RoseRay struct {
 
 // Turntable turns one frame about the vertical under one sky.
 type turntable struct {
-	study study
-	leg   legStudy
+	study analysis
+	leg   legAnalysis
 	mo    shot.Moment
 	sky   frame.Sky
-	inUse sheeter // nil without a ring
+	inUse answersFor // nil without a ring
 	ring  float64
-	rings []float64 // those on offer
-	each  []sheeter // and the filter's answer at each
+	rings []float64    // those on offer
+	each  []answersFor // and the filter's answer at each
 }
 
 // Turntable mounts a filter for the turn.
 func (r *Report) Turntable(mo *shot.Moment, m mounted) *turntable {
-	leg := sound(r.Shot.Legs[mo.Leg], r.Shot.Camera)
-	t := &turntable{study: study{s: r.Shot, lenses: newLenses()}, leg: legStudy{Leg: &leg}, mo: *mo}
+	leg := withDefaults(r.Shot.Legs[mo.Leg], r.Shot.Camera)
+	t := &turntable{study: analysis{s: r.Shot, opticsCache: newOpticsCache()}, leg: legAnalysis{Leg: &leg}, mo: *mo}
 	t.leg.halfW, t.leg.halfH = shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	pattern := r.PatternAt(mo)
 	t.sky = &pattern
 	if !m.Polarises() {
 		return t
 	}
-	t.inUse, t.ring, t.rings = t.study.sheetsOf(m), m.ring, rings(m.filter)
+	t.inUse, t.ring, t.rings = t.study.answersOf(m), m.ring, rings(m.filter)
 	for _, deg := range t.rings {
 		at := m
 		at.ring = deg
-		t.each = append(t.each, t.study.sheetsOf(at))
+		t.each = append(t.each, t.study.answersOf(at))
 	}
 	return t
 }
@@ -61,7 +61,7 @@ func (t *turntable) Turn(ray *RoseRay) bool {
 	if t.inUse == nil {
 		return true
 	}
-	effect := func(of sheeter) float64 {
+	effect := func(of answersFor) float64 {
 		e, _ := f.Effect(of(g, false, 0, f.SkySamples), y.scratch())
 		return e
 	}

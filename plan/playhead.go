@@ -8,13 +8,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// PatternAt gives the sky of a moment on the first take, as the measures see it.
+// PatternAt returns the sky of a moment on the first take, as the measures see it.
 func (r *Report) PatternAt(mo *shot.Moment) sun.Pattern {
 	p := mo.Sun[0]
 	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), light.MeasureNM)
 }
 
-// MomentAt gives the moment at a second of the flight as the report has it: legs after a landing are
+// MomentAt returns the moment at a second of the flight as the report has it: legs after a landing are
 // flown later than the card alone says.
 func (r *Report) MomentAt(second float64) shot.Moment {
 	m := r.Shot.MomentAt(second)
@@ -26,7 +26,7 @@ func (r *Report) MomentAt(second float64) shot.Moment {
 	return m
 }
 
-// MountedOn gives the filter that a leg is flown with, as it is mounted.
+// MountedOn returns the filter that a leg is flown with, as it is mounted.
 func (r *Report) MountedOn(leg int) mounted {
 	set := r.callFor(leg)
 	f, ok := r.Bag.FilterByName(set.Filter)
@@ -36,7 +36,7 @@ func (r *Report) MountedOn(leg int) mounted {
 	return mounted{filter: &f, setting: set.SettingStops, ring: set.RingDeg}
 }
 
-// Centre gives what a mounted filter does in the middle of the frame; nothing without a ring.
+// Centre returns what a mounted filter does in the middle of the frame; nothing without a ring.
 func (m mounted) Centre() kit.Answer {
 	if !m.Polarises() {
 		return kit.Answer{T: 1}
