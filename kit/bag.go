@@ -15,11 +15,11 @@ var genericBag []byte
 // once. With faults the Bag holds the document alone (Doc, File), so that it can be mended, and is
 // nil when there is no document either.
 func ReadBag(file string, data []byte) (*Bag, field.Faults) {
-	doc, faults := field.Read(file, data, BagSpec)
+	doc, faults := field.Read(file, data, bagTable)
 	if doc == nil {
 		return nil, faults
 	}
-	if v := doc.At("skywedge_bag"); v.Float(0) > BagVersion {
+	if v := doc.At("skywedge_bag"); v.Float(0) > bagVersion {
 		// A newer program's file: its other fields are no business of this one.
 		return &Bag{File: file, Doc: doc}, only(faults, v.Path())
 	}
@@ -92,16 +92,6 @@ func (b *Bag) FilterByName(name string) (Filter, bool) {
 		}
 	}
 	return Filter{}, false
-}
-
-// ModeByName finds a mode of the camera by its exact name.
-func (c Camera) ModeByName(name string) (Mode, bool) {
-	for _, m := range c.Modes {
-		if m.Name == name {
-			return m, true
-		}
-	}
-	return Mode{}, false
 }
 
 // Settings returns the settings at which a variable may be used, lightest first: its marks, or its

@@ -194,8 +194,11 @@ func TestStillsToo(t *testing.T) {
 	l := push(180, 3, 70)
 	l.Aim, l.StillsToo = AimKeep, true
 	s := flight(12, 0, l)
-	m, _ := s.Camera.ModeByName("flat")
-	s.Legs[0].Mode = m
+	for _, m := range s.Camera.Modes {
+		if m.Name == "flat" {
+			s.Legs[0].Mode = m
+		}
+	}
 	y := newStudy(s, Path(s, 8), everyMoment, newLenses())
 	x := y.exposureOf(y.legs[0], 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {
