@@ -2,6 +2,7 @@ package kit
 
 import (
 	_ "embed"
+	"math"
 	"slices"
 	"sort"
 
@@ -106,10 +107,8 @@ func (f Filter) Settings() []float64 {
 		all = append(all, f.FromStops, f.ToStops)
 	}
 	if f.Between {
-		for half := int(f.FromStops * 2); float64(half)/2 < f.ToStops; half++ {
-			if s := float64(half) / 2; s > f.FromStops {
-				all = append(all, s)
-			}
+		for half := math.Floor(f.FromStops*2) + 1; half/2 < f.ToStops; half++ {
+			all = append(all, half/2)
 		}
 	}
 	slices.Sort(all)

@@ -200,6 +200,43 @@ func TestFilterDefaultsAndMeasurements(t *testing.T) {
 	}
 }
 
+// Between its ends a variable that may be set anywhere has every half stop, the first and the last
+// included, with or without marks of its own.
+func TestSettingsBetween(t *testing.T) {
+	for _, c := range []struct {
+		from, to float64
+		marks    []float64
+		want     []float64
+	}{
+		{1.6, 4, nil, []float64{1.6, 2, 2.5, 3, 3.5, 4}},
+		{1.5, 3, nil, []float64{1.5, 2, 2.5, 3}},
+		{1.4, 2.6, nil, []float64{1.4, 1.5, 2, 2.5, 2.6}},
+		{2, 3.2, []float64{2.8}, []float64{2, 2.5, 2.8, 3, 3.2}},
+		{2.1, 2.4, nil, []float64{2.1, 2.4}},
+	} {
+		f := Filter{Kind: Variable, FromStops: c.from, ToStops: c.to, Marks: c.marks, Between: true}
+		if got := f.Settings(); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%g to %g with marks %v: %v, want %v", c.from, c.to, c.marks, got, c.want)
+		}
+	}
+}
+
+// The two sheets of a variable take a stop between them at the least (half of plain light in the first,
+// nothing in the second: Malus' law), so fixed density may take no more than the rest.
+func TestFixedStopsLeaveRoomForTheSheets(t *testing.T) {
+	for fixed, ok := range map[string]bool{"4.9": true, "5": true, "5.1": false, "5.2": false, "5.5": false} {
+		_, faults := ReadBag("bag.yaml", []byte(camera+"filters:\n  - {name: unit, kind: variable, from_stops: 6, to_stops: 8, fixed_stops: "+fixed+"}\n"))
+		if (len(faults) == 0) != ok {
+			t.Errorf("fixed_stops %s: %v", fixed, faults)
+		}
+		for _, f := range faults {
+			if f.Field != "filters[0].fixed_stops" || !strings.HasPrefix(f.Allowed, "at most 5 stops") {
+				t.Errorf("fixed_stops %s: %v", fixed, f)
+			}
+		}
+	}
+}
+
 // The text of every fault, bag by bag: testdata/bad/NAME.yaml gives NAME.txt.
 func TestFaultTexts(t *testing.T) {
 	files, _ := filepath.Glob("testdata/bad/*.yaml")

@@ -115,7 +115,7 @@ func filterFrom(v field.Value) Filter {
 	}
 	if f.Polarises() {
 		f.Ring = RingKind(word(v, filterTable, "ring"))
-		f.FixedDeg = halfTurn(n("fixed_deg"))
+		f.FixedDeg = axis180(n("fixed_deg"))
 		f.ClickDeg = n("click_deg")
 	}
 	if f.MeasuredStops > 0 {

@@ -169,7 +169,7 @@ func TestOpeningDirection(t *testing.T) {
 					}
 				}
 				if off := math.Abs(math.Remainder(best-c.want, 180)); off > 0.5 {
-					t.Errorf("setting %v, rear %v, cw %v: darkest along %v, want %v", setting, rear, c.opens, best, halfTurn(c.want))
+					t.Errorf("setting %v, rear %v, cw %v: darkest along %v, want %v", setting, rear, c.opens, best, axis180(c.want))
 				}
 			}
 		}
