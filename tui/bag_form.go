@@ -231,7 +231,7 @@ func (m *model) bagAdd() {
 
 func (m *model) bagDouble() {
 	if b := m.card().kit(); m.bag.at < len(b.Filters) {
-		next, faults := b.DoubleFilter(m.bag.at)
+		next, faults := b.DuplicateFilter(m.bag.at)
 		m.bagChange(next, faults, m.bag.at+1, "")
 	}
 }
