@@ -54,7 +54,7 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
 	p := y.path[(l.from+l.to)/2].Sun[0]
 	air := y.s.AirAt(0, l.Ground)
-	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
+	k := exposure.SceneK(p.AltitudeDeg, air.Cloud.Cover, air.Cloud.Shines() && !y.s.SunBehindSkyline(p))
 	cast := 0.0
 	if j.filter != nil {
 		cast = j.filter.CastMired

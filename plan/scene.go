@@ -74,7 +74,7 @@ func newScene(k sceneKey) *Scene {
 		Light: k.light, Sun: p, ground: k.ground, sunDir: p.Direction(),
 		disc:     k.light.DirectNormalLx > 0 && p.AltitudeDeg > 0,
 		distance: newDistances(k.aboveM),
-		dulled:   airlightUnder(k.air.Cloud),
+		dulled:   airlightUnder(k.air.Cloud.Cover),
 		perM:     k.perM,
 	}
 	sc.sinA, sc.cosA = math.Sincos(p.AzimuthDeg * math.Pi / 180)

@@ -20,7 +20,7 @@ const (
 // not behind cloud.
 func (y *study) sunOn(l *legStudy, m *Moment) bool {
 	p := m.Sun[0]
-	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && y.s.AirAt(0, l.Ground).Shines()
+	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && y.s.AirAt(0, l.Ground).Cloud.Shines()
 }
 
 // facing names the light on the subject by where the sun stands: behind the camera, beside it, or
@@ -169,7 +169,7 @@ func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
 		return ""
 	}
 	air := y.s.AirAt(0, l.Ground)
-	air.Sun = sun.Hidden
+	air.Cloud.SunHidden = 1
 	dark := landEV(sun.LightAt(m.Sun[0], moonless, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
 	drop := l.lit[0][0].land - dark
 	if drop < 0.4 {

@@ -27,26 +27,15 @@ func GroundAlbedo(g Ground) float64 {
 	return 0.15
 }
 
-// depolarise is how strongly the aerosol takes polarisation away where nothing is known of it; see
-// [sun.Air].
-const depolarise = 2
-
 // AirAt gives the air around an aircraft that flies aboveM metres above the ground, over a ground
 // of that kind: the haze above it thins with height, the pressure with the place's elevation too.
 func (s *Shot) AirAt(aboveM float64, ground Ground) sun.Air {
 	a := sun.ClearAir(s.Light.VisibilityKm, s.ElevationM+aboveM)
 	a.AOD = sun.AerosolDepth(s.Light.VisibilityKm, math.Max(0, aboveM)) // thins with height above the ground
 	a.Albedo = GroundAlbedo(ground)
-	a.Cloud, a.Sun = s.Light.CloudPct/100, s.Light.Sun
-	a.K = s.aerosol()
+	a.Cloud = sun.SettingState(s.Light.CloudPct/100, s.Light.Sun)
+	a.Kind = s.airKind
 	return a
-}
-
-func (s *Shot) aerosol() float64 {
-	if s.aerosolK > 0 {
-		return s.aerosolK
-	}
-	return depolarise
 }
 
 // openGapDeg is the widest gap between two points of a skyline that the ridge is taken to run

@@ -187,7 +187,7 @@ const moonFromDeg = -4
 // lightAt gives the light on the ground at a time, behind the skyline too.
 func (s *Shot) lightAt(p sun.Position, m sun.Moon, air sun.Air) sun.Light {
 	if s.SunBehindSkyline(p) {
-		air.Sun = sun.Hidden
+		air.Cloud.SunHidden = 1
 	}
 	return sun.LightAt(p, m, air)
 }

@@ -7,13 +7,8 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// What the guesses of a card may be off by (ours; the factors of the aerosol are the ends of what is
-// published for clean and for dusty air, see [sun.Air]).
-const (
-	cloudErrorPct = 20.0
-	cleanAir      = 1.2
-	dustyAir      = 4.0
-)
+// cloudErrorPct is how far a card's guess of the cloud may be off (ours).
+const cloudErrorPct = 20.0
 
 // changed is a flight with one thing a little different from the plan.
 type changed struct {
@@ -47,17 +42,17 @@ func (y *study) changes(parts []part) []changed {
 	for _, c := range []struct {
 		what  string
 		light Weather
-		k     float64
+		kind  sun.AirKind
 	}{
 		{"the haze one class thicker", hazier(w, 1), 0},
 		{"the haze one class thinner", hazier(w, -1), 0},
-		{"clean air, with small round droplets", w, cleanAir},
-		{"dust or smoke in the air", w, dustyAir},
+		{"clean air, with small round droplets", w, sun.AirTown},
+		{"dust or smoke in the air", w, sun.AirDust},
 		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
 		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
 	} {
-		if c.light != w || c.k > 0 && ring {
-			list = append(list, changed{what: c.what, study: y.under(c.light, c.k)})
+		if c.light != w || c.kind != sun.AirAuto && ring {
+			list = append(list, changed{what: c.what, study: y.under(c.light, c.kind)})
 		}
 	}
 	return append(list, changed{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
@@ -111,10 +106,10 @@ func (y *study) off(headingOff float64, late time.Duration) *study {
 	return newStudy(y.s, path, everyMoment, y.lenses)
 }
 
-// under makes a study of the stations alone in another weather and, unless k is 0, another aerosol.
-func (y *study) under(w Weather, k float64) *study {
+// under makes a study of the stations alone in another weather and another kind of air.
+func (y *study) under(w Weather, kind sun.AirKind) *study {
 	s := *y.s
-	s.Light, s.aerosolK = w, k
+	s.Light, s.airKind = w, kind
 	shared := *y.lenses
 	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
 	return newStudy(&s, y.key(), everyMoment, &shared)

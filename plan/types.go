@@ -83,7 +83,7 @@ type Shot struct {
 	Flown          []Flown
 	Settings       kit.Settings // of the bag the card was read with
 
-	aerosolK float64 // how strongly the aerosol depolarises, where it is tried; 0: as usual
+	airKind sun.AirKind // where another is tried than nothing is known of
 }
 
 // Flown is one line of the card's log: what was flown, and whether it looked as foretold.

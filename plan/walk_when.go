@@ -58,7 +58,7 @@ func (r *Report) bandWords(leg int) string {
 // The glitter is said where level water would mirror the sun.
 func (r *Report) sunWords(leg int) []string {
 	l := &r.Shot.Legs[leg]
-	if !r.Shot.AirAt(0, l.Ground).Shines() {
+	if !r.Shot.AirAt(0, l.Ground).Cloud.Shines() {
 		return nil
 	}
 	in := func(i int, up float64) bool {

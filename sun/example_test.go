@@ -88,7 +88,7 @@ func ExampleSky_At() {
 	fmt.Printf("E leans %.0f° from the vertical\n", sun.EVectorDeg(d, ray.E))
 	// Output:
 	// 1308 cd/m²
-	// 69 % polarised, from 61 to 76 %
+	// 69 % polarised, from 47 to 80 %
 	// E leans -8° from the vertical
 }
 

@@ -201,7 +201,7 @@ func TestSkyAgainstMeasuredSkies(t *testing.T) {
 	var full stat
 	inside, judged := 0, 0
 	for i, row := range skyTable(t, "sky_measured.csv") {
-		a := Air{PressureHPa: num(t, row, "pressure_hpa"), Albedo: num(t, row, "albedo"), K: 2}
+		a := Air{PressureHPa: num(t, row, "pressure_hpa"), Albedo: num(t, row, "albedo")}
 		nm, sunAlt, ok := measuredCase(t, row, &a)
 		if !ok {
 			continue
@@ -279,7 +279,7 @@ func measuredCase(t *testing.T, row map[string]string, a *Air) (nm, sunAlt float
 	case strings.Contains(row["note"], "sun 20"):
 		return nm, 20, true
 	case alt == "various":
-		a.Cloud = 1
+		a.Cloud.Cover = 1
 		return nm, 30, true
 	case strings.HasPrefix(alt, "not given"):
 		return nm, 30, true
