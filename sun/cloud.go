@@ -63,7 +63,7 @@ func (c Cloud) Shines() bool { return c.SunHidden < 0.5 }
 
 func (c Cloud) sound() Cloud { return Cloud{clip01(c.Cover), clip01(c.SunHidden)} }
 
-// A covered sky gives so many lux: the overcast sky of the IES Lighting Handbook (from memory), and no more than
+// The light of a covered sky in lux: the overcast sky of the IES Lighting Handbook (from memory), and no more than
 // a quarter of the clear total, Kasten & Czeplak 1980 (Solar Energy 24:177, from memory).
 const (
 	overcastBaseLx, overcastSunLx = 300, 21000
@@ -88,7 +88,7 @@ func (clear lux) under(c Cloud, geometricDeg, sinSeen float64) lux {
 	}
 	covered := overcastMost
 	if geometricDeg > 0 {
-		covered = min(covered, (overcastBaseLx+overcastSunLx*math.Sin(geometricDeg*rad))/clear.total)
+		covered = min(covered, (overcastBaseLx+overcastSunLx*math.Sin(min(geometricDeg, 90)*rad))/clear.total)
 	}
 	hidden := clear.total * math.Pow(covered, math.Pow(c.Cover, coverPower))
 	skyShare := clear.sky / clear.total

@@ -194,6 +194,7 @@ func TestExposureGuide(t *testing.T) {
 func FuzzLightAtIsFinite(f *testing.F) {
 	f.Add(3.0, 200.0, 20.0, 0.5, 0.08, 1000.0, 0.3, 0.5)
 	f.Add(1e300, -1e300, -0.55, 1.0, 1e300, 1e300, -1e300, 0.0)
+	f.Add(210.0, 1400.0, 20.0, 150.5, -78.992, 1000.0, 0.3, 65.0)
 	f.Add(-0.5483, 0.0, 90.0, 0.0, 0.0, 0.0, 1.0, 1e300)
 	f.Fuzz(func(t *testing.T, h, az, moonH, lit, aod, pressure, cover, hidden float64) {
 		for _, x := range []float64{h, az, moonH, lit, aod, pressure, cover, hidden} {
