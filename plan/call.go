@@ -57,7 +57,7 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 	p := y.path[(l.from+l.to)/2].Sun[0]
 	air := light.AirAt(y.s, 0, l.Ground)
-	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
+	k := exposure.SceneK(p.AltitudeDeg, air.Cloud.Cover, air.Cloud.Shines() && !y.s.SunBehindSkyline(p))
 	cast := 0.0
 	if j.filter != nil {
 		cast = j.filter.CastMired

@@ -23,7 +23,7 @@ const (
 // not behind cloud.
 func (y *analysis) sunOn(l *legAnalysis, m *shot.Moment) bool {
 	p := m.Sun[0]
-	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && light.AirAt(y.s, 0, l.Ground).Shines()
+	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && light.AirAt(y.s, 0, l.Ground).Cloud.Shines()
 }
 
 // facing names the light on the subject by where the sun stands: behind the camera, beside it, or
@@ -172,7 +172,7 @@ func (y *analysis) cloudLine(l *legAnalysis, b *bounds, j *evaluation) string {
 		return ""
 	}
 	air := light.AirAt(y.s, 0, l.Ground)
-	air.Sun = sun.Hidden
+	air.Cloud.SunHidden = 1
 	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
 	drop := l.lightEV[0][0].land - dark
 	if drop < 0.4 {

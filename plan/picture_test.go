@@ -142,7 +142,7 @@ func TestColourOfTheSky(t *testing.T) {
 		r.Shot.Light.CloudPct = cloud
 		m := plantest.TurnedFromSun(t, r.Shot, sunAltDeg, off, pitch)
 		air := light.AirAt(r.Shot, 0, shot.Grass)
-		gains := light.WhiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud, air.Shines()))
+		gains := light.WhiteGains(exposure.SceneK(m.Sun[0].AltitudeDeg, air.Cloud.Cover, air.Cloud.Shines()))
 		c := drawn(t, r, "none", 0, 3, 3).Colour[4]
 		red, green, blue := float64(c[0])*gains[0], float64(c[1])*gains[1], float64(c[2])*gains[2]
 		return red / green, blue / green

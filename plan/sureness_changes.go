@@ -10,13 +10,8 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// What the guesses of a card may be off by (ours; the factors of the aerosol are the ends of what is
-// published for clean and for dusty air, see [sun.Air]).
-const (
-	cloudErrorPct = 20.0
-	cleanAir      = 1.2
-	dustyAir      = 4.0
-)
+// cloudErrorPct is how far a card's guess of the cloud may be off (ours).
+const cloudErrorPct = 20.0
 
 // likelyError is a flight with one thing a little different from the plan.
 type likelyError struct {
@@ -50,17 +45,17 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 	for _, c := range []struct {
 		what  string
 		light shot.Weather
-		k     float64
+		kind  sun.AirKind
 	}{
 		{"the haze one class thicker", hazier(w, 1), 0},
 		{"the haze one class thinner", hazier(w, -1), 0},
-		{"clean air, with small round droplets", w, cleanAir},
-		{"dust or smoke in the air", w, dustyAir},
+		{"clean air, with small round droplets", w, sun.AirTown},
+		{"dust or smoke in the air", w, sun.AirDust},
 		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
 		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
 	} {
-		if c.light != w || c.k > 0 && ring {
-			list = append(list, likelyError{what: c.what, study: y.under(c.light, c.k)})
+		if c.light != w || c.kind != sun.AirAuto && ring {
+			list = append(list, likelyError{what: c.what, study: y.under(c.light, c.kind)})
 		}
 	}
 	return append(list, likelyError{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
@@ -114,10 +109,13 @@ func (y *analysis) off(headingOff float64, late time.Duration) *analysis {
 	return newAnalysis(y.s, path, everyMoment, y.opticsCache)
 }
 
-// under makes an analysis of the samples alone in another weather and, unless k is 0, another aerosol.
-func (y *analysis) under(w shot.Weather, k float64) *analysis {
+// under makes an analysis of the samples alone in another weather and, another kind of air.
+func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 	s := *y.s
-	s.Light, s.AerosolK = w, k
+	s.Light = w
+	if kind != sun.AirAuto {
+		s.Light.Air = kind
+	}
 	shared := *y.opticsCache
 	shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
 	return newAnalysis(&s, y.key(), everyMoment, &shared)

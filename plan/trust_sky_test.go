@@ -65,7 +65,7 @@ func (s *skyErrors) lightRMS() (n int, rms float64) {
 func calculatedSkies(t testing.TB, file string) *skyErrors {
 	s := new(skyErrors)
 	for _, r := range data(t, "../sun/testdata/"+file) {
-		a := sun.Air{PressureHPa: 1013.25, Albedo: .15, K: 2}
+		a := sun.Air{PressureHPa: 1013.25, Albedo: .15}
 		if r["aod550"] != "" {
 			a.AOD, a.Albedo = r.num(t, "aod550"), r.num(t, "albedo")
 		}
@@ -88,7 +88,7 @@ func skyClaims(t testing.TB) []claim {
 	var pmax, green tally
 	for _, r := range data(t, "../sun/testdata/sky_truth_dopmax.csv") {
 		nm := r.num(t, "lambda_nm")
-		p := sun.NewPattern(sunAz, r.num(t, "sun_el"), sun.Air{PressureHPa: pressureFor(r.num(t, "tau"), nm), Albedo: r.num(t, "albedo"), K: 2}, nm)
+		p := sun.NewPattern(sunAz, r.num(t, "sun_el"), sun.Air{PressureHPa: pressureFor(r.num(t, "tau"), nm), Albedo: r.num(t, "albedo")}, nm)
 		// without aerosol the greatest degree stands 90° above the sun, on its vertical
 		off := degreeAt(&p, sun.Direction(sunAz+180, 90-r.num(t, "sun_el"))) - r.num(t, "DoPmax")
 		pmax.add(off)
@@ -101,7 +101,7 @@ func skyClaims(t testing.TB) []claim {
 	var thin skyErrors
 	for _, r := range data(t, "../sun/testdata/sky_tables_published.csv") {
 		if tau := r.num(t, "tau"); tau <= .5 {
-			p := sun.NewPattern(sunAz, math.Asin(r.num(t, "mu0"))/rad, sun.Air{PressureHPa: pressureFor(tau, 550), Albedo: r.num(t, "albedo"), K: 2}, 550)
+			p := sun.NewPattern(sunAz, math.Asin(r.num(t, "mu0"))/rad, sun.Air{PressureHPa: pressureFor(tau, 550), Albedo: r.num(t, "albedo")}, 550)
 			i, q, u := r.num(t, "I"), r.num(t, "Q"), r.num(t, "U")
 			thin.add(&p, "", math.Asin(r.num(t, "mu0"))/rad, math.Asin(r.num(t, "mu"))/rad, r.num(t, "phi_deg"), math.Hypot(q, u)/i, .5*math.Atan2(-u, -q)/rad, i)
 		}
@@ -154,7 +154,7 @@ func standardSkies(t testing.TB) claim {
 func measuredSkies(t testing.TB) (share claim, full tally) {
 	inside, n := 0, 0
 	for _, r := range data(t, "../sun/testdata/sky_measured.csv") {
-		a := sun.Air{PressureHPa: r.num(t, "pressure_hpa"), Albedo: r.num(t, "albedo"), K: 2}
+		a := sun.Air{PressureHPa: r.num(t, "pressure_hpa"), Albedo: r.num(t, "albedo")}
 		nm, alt, ok := measuredCase(t, r, &a)
 		if !ok {
 			continue
@@ -224,7 +224,7 @@ func measuredCase(t testing.TB, r dataRow, a *sun.Air) (nm, sunAlt float64, ok b
 	case strings.Contains(r["note"], "sun 20"):
 		return nm, 20, true
 	case alt == "various":
-		a.Cloud = 1
+		a.Cloud.Cover = 1
 		return nm, 30, true
 	case strings.HasPrefix(alt, "not given"):
 		return nm, 30, true

@@ -86,7 +86,7 @@ func eventErrors(t testing.TB) (plain, grazing tally) {
 }
 
 var (
-	trustAir = sun.Air{AOD: .08, PressureHPa: 1013.25, Albedo: .15, K: 2}
+	trustAir = sun.Air{AOD: .08, PressureHPa: 1013.25, Albedo: .15}
 	moonless = sun.Moon{Position: sun.Position{GeometricDeg: -40, AltitudeDeg: -40}}
 )
 

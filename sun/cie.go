@@ -56,13 +56,13 @@ func (s StandardSky) Indicatrix(cosSun float64) float64 {
 	return 1 + s.c*(math.Exp(s.d*math.Acos(x))-s.offset) + s.e*x*x
 }
 
-// blend says which skies a cloud cover mixes: the logarithm of the luminance relative to the zenith
-// is weighted between the clear sky and at most two standard skies (ours). Each of them is a
-// product of a gradation and an indicatrix, and so is the blend, which is what makes its integral
-// over the sky cheap.
+// blend says which skies a cloud mixes: the logarithm of the luminance relative to the zenith is weighted between
+// the clear sky and at most four standard skies (ours). Each of them is a product of a gradation and an
+// indicatrix, and so is the blend, which is what makes its integral over the sky cheap.
 type blend struct {
 	clear float64 // weight of the clear sky
-	part  [2]blendPart
+	n     int
+	part  [4]blendPart
 }
 
 type blendPart struct {
@@ -71,41 +71,41 @@ type blendPart struct {
 	log2Zenith float64 // of f(Zs)·φ(0)
 }
 
-// Cloud covers at which one standard sky stands alone; ours.
+// Cloud covers at which a standard sky stands alone; ours.
 const (
 	brokenCloud, almostClosed = 0.5, 0.85
 )
 
-// newBlend chooses the skies: clear at no cloud, type 8 at a half (9 when the sun is hidden), type 3
-// at .85 (4 when the sun is said to shine through), type 1 at full cloud.
-func newBlend(cloud float64, shine Shine, sinSun float64) blend {
-	half, thick := 8, 3
-	if shine == Hidden {
-		half = 9
-	}
-	if shine == Shining {
-		thick = 4
-	}
+// newBlend chooses the skies. With the sun shining: clear at no cloud, type 8 at a half, type 4 at .85, type 1 at
+// full cloud; with the sun hidden types 9 and 3 in between; and from the one to the other as the sun goes.
+func newBlend(c Cloud, sinSun float64) blend {
 	var b blend
-	put := func(i, kind int, weight float64) {
-		s := StandardSkyType(kind)
-		b.part[i] = blendPart{weight, &standardSkies[kind-1], math.Log2(s.Indicatrix(sinSun) * s.Gradation(1))}
+	put := func(kind int, weight float64) {
+		if weight > 0 {
+			s := StandardSkyType(kind)
+			b.part[b.n] = blendPart{weight, &standardSkies[kind-1], math.Log2(s.Indicatrix(sinSun) * s.Gradation(1))}
+			b.n++
+		}
+	}
+	either := func(bright, dark int, weight float64) {
+		put(bright, weight*(1-c.SunHidden))
+		put(dark, weight*c.SunHidden)
 	}
 	switch {
-	case cloud <= 0:
+	case c.Cover <= 0:
 		b.clear = 1
-	case cloud < brokenCloud:
-		w := cloud / brokenCloud
+	case c.Cover < brokenCloud:
+		w := c.Cover / brokenCloud
 		b.clear = 1 - w
-		put(0, half, w)
-	case cloud < almostClosed:
-		w := (cloud - brokenCloud) / (almostClosed - brokenCloud)
-		put(0, half, 1-w)
-		put(1, thick, w)
+		either(8, 9, w)
+	case c.Cover < almostClosed:
+		w := (c.Cover - brokenCloud) / (almostClosed - brokenCloud)
+		either(8, 9, 1-w)
+		either(4, 3, w)
 	default:
-		w := (cloud - almostClosed) / (1 - almostClosed)
-		put(0, thick, 1-w)
-		put(1, 1, w)
+		w := (c.Cover - almostClosed) / (1 - almostClosed)
+		either(4, 3, 1-w)
+		put(1, w)
 	}
 	return b
 }

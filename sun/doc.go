@@ -19,5 +19,6 @@
 //
 // How sure it is: the sun within 0.02° and its events within 10 s (30 s where the sun grazes the
 // horizon) from 2000 to 2050; the moon within 3°, which is enough for moonlight and no more;
-// illuminance within half a stop under a clear sky, a stop with cloud.
+// illuminance within half a stop under a clear sky and within each of
+// the two states of a cloudy one.
 package sun

@@ -75,6 +75,27 @@ func ExampleLightAt() {
 	// on the subject 40 klx
 }
 
+// Broken cloud is two states: what a place gets while the sun shines through a gap, and what it gets while it
+// does not. Published exposure guides put bright sun and cloud without shadows two stops apart.
+func ExampleStates() {
+	p := sun.Position{GeometricDeg: 45, AltitudeDeg: 45.02, AzimuthDeg: 180}
+	air := sun.ClearAir(40, 0)
+	for _, cover := range []float64{0, 0.3, 0.7, 1} {
+		bright, dark := sun.States(cover, sun.ShineAuto)
+		air.Cloud = bright
+		b := sun.LightAt(p, sun.Moon{Position: sun.Position{GeometricDeg: -90}}, air)
+		air.Cloud = dark
+		d := sun.LightAt(p, sun.Moon{Position: sun.Position{GeometricDeg: -90}}, air)
+		fmt.Printf("%3.0f %%: %2.0f and %2.0f klx, beam %2.0f and %2.0f klx\n", 100*cover,
+			b.TotalLx/1000, d.TotalLx/1000, b.DirectNormalLx/1000, d.DirectNormalLx/1000)
+	}
+	// Output:
+	//   0 %: 78 and 78 klx, beam 93 and 93 klx
+	//  30 %: 84 and 37 klx, beam 93 and 27 klx
+	//  70 %: 76 and 32 klx, beam 68 and  0 klx
+	// 100 %: 15 and 15 klx, beam  0 and  0 klx
+}
+
 // The sky at a right angle to a sun in the west: how bright, how far polarised and along which direction.
 func ExampleSky_At() {
 	air := sun.ClearAir(40, 0)
@@ -88,7 +109,7 @@ func ExampleSky_At() {
 	fmt.Printf("E leans %.0f° from the vertical\n", sun.EVectorDeg(d, ray.E))
 	// Output:
 	// 1308 cd/m²
-	// 69 % polarised, from 61 to 76 %
+	// 69 % polarised, from 47 to 80 %
 	// E leans -8° from the vertical
 }
 

@@ -10,7 +10,7 @@ import (
 func TestRadianceIsIndicatrixTimesGradation(t *testing.T) {
 	for _, cloud := range []float64{0, .3, .6, .95} {
 		for _, alt := range []float64{0, 12, 55} {
-			p := NewPattern(200, alt, Air{Albedo: .2, Cloud: cloud}, 650) // thin air shows where the sky has its floor
+			p := NewPattern(200, alt, Air{Albedo: .2, Cloud: SettingState(cloud, ShineAuto)}, 650) // thin air shows where the sky has its floor
 			s := Direction(200, alt)
 			for az := 0.0; az < 360; az += 25 {
 				for _, el := range []float64{-20, 0, 0.2, 2, 30, 89} {

@@ -11,61 +11,52 @@ const (
 	ozoneDepth    = 0.03 // weighted by the eye; ours
 )
 
-// Cloud. The transmission of a sky with cloud fraction c is 1 − 0.75 c^3.4 (Kasten & Czeplak 1980,
-// Solar Energy 24:177, from memory); how the light divides is ours.
-const (
-	cloudLoss     = 0.75
-	cloudPower    = 3.4
-	cloudEdgeGain = 1.2 // white cloud beside a free sun lifts the total no further than this
-	shineBelow    = 0.9 // [ShineAuto], and the moon
-)
-
 // LightAt returns the light on a place with the sun at p and the moon at m, in the air a, which is the
-// air at the ground: its aerosol, pressure, cloud and shine are used.
+// air at the ground: its aerosol, pressure and cloud are used.
 //
 // The total of a clear sky is [ClearIlluminance] at the geometric altitude; its direct share follows from the
-// air path at the apparent one. A sun that is hidden gives no beam; a sun that shines beside cloud
-// gives its whole beam, and the total may exceed that of a clear sky by a fifth. Moonlight is added
-// in the same way, its disc covered from 9/10 of cloud on. Right within half a stop under a clear
-// sky, a stop with cloud.
+// air path at the apparent one. Cloud is one state of the sky ([States]): with the sun hidden there is no beam;
+// a sun that shines beside cloud gives its whole beam, and the total may exceed that of a clear sky by a fifth.
+// Moonlight is added in the same way, its disc going behind the cloud from 65 to 95 % of cover. Right within
+// half a stop under a clear sky; within one state of cloud, half a stop more.
 func LightAt(p Position, m Moon, a Air) Light {
-	depths := newDepths(a)
+	a = a.sound()
+	air := beamDepths{RayleighDepth(550, a.PressureHPa), a.AOD}
 	p.AltitudeDeg, m.AltitudeDeg = min(p.AltitudeDeg, 90), min(m.AltitudeDeg, 90)
 	l := Light{
 		SunAltDeg: p.AltitudeDeg, SunAzDeg: p.AzimuthDeg,
 		MoonAltDeg: m.AltitudeDeg, MoonAzDeg: m.AzimuthDeg,
 	}
-	total := ClearIlluminance(p.GeometricDeg)
-	l.TotalLx, l.SkyLx, l.DirectNormalLx = depths.divide(total, p, a.Shines())
+	day := air.light(ClearIlluminance(p.GeometricDeg), p, a.Cloud)
+	l.TotalLx, l.SkyLx, l.DirectNormalLx = day.total, day.sky, day.normal
 
 	if moon := moonIlluminance(m); moon > 0 {
-		t, s, n := depths.divide(moon, m.Position, depths.cloud < shineBelow)
-		l.TotalLx += t
-		l.SkyLx += s
-		l.MoonNormalLx = n
+		night := air.light(moon, m.Position, Cloud{a.Cloud.Cover, 1 - sunThroughGaps(a.Cloud.Cover)})
+		l.TotalLx += night.total
+		l.SkyLx += night.sky
+		l.MoonNormalLx = night.normal
 	}
 	return l
 }
 
-// depths is the air as LightAt needs it.
-type depths struct {
-	rayleigh, aerosol    float64
-	cloud, transmittance float64 // cover, and what it lets through of a clear total
-}
+// beamDepths are what takes light from a beam.
+type beamDepths struct{ rayleigh, aerosol float64 }
 
-func newDepths(a Air) depths {
-	a = a.sound()
-	d := depths{rayleigh: RayleighDepth(550, a.PressureHPa), aerosol: a.AOD, cloud: a.Cloud, transmittance: 1}
-	if d.cloud > 0 {
-		d.transmittance = 1 - cloudLoss*math.Pow(d.cloud, cloudPower)
+// light divides the total of a clear sky into sky and beam and lays the cloud over both.
+func (d beamDepths) light(clearTotal float64, p Position, c Cloud) lux {
+	clear := lux{clearTotal, clearTotal, 0}
+	sinSeen := math.Sin(p.AltitudeDeg * rad)
+	if share := d.directShare(p); share > 0 {
+		clear.sky = clearTotal * (1 - share)
+		clear.normal = clearTotal * share / sinSeen
 	}
-	return d
+	return clear.under(c, p.GeometricDeg, sinSeen)
 }
 
 // directShare returns the part of the clear total on the horizontal that the disc itself gives. The
 // second bound holds the beam to the law of extinction, where a low sun would otherwise get more
 // than passes through the air.
-func (d depths) directShare(p Position) float64 {
+func (d beamDepths) directShare(p Position) float64 {
 	if p.AltitudeDeg <= 0 {
 		return 0
 	}
@@ -73,19 +64,6 @@ func (d depths) directShare(p Position) float64 {
 	share := math.Exp(-m * (shareRayleigh*d.rayleigh + shareAerosol*d.aerosol))
 	beam := solarLx * math.Exp(-m*(d.rayleigh+d.aerosol+ozoneDepth))
 	return min(share, beam*math.Sin(p.AltitudeDeg*rad)/ClearIlluminance(p.GeometricDeg))
-}
-
-// divide splits the total of a clear sky into sky and beam and lays the cloud over both.
-func (d depths) divide(clearTotal float64, p Position, shines bool) (total, sky, normal float64) {
-	share := d.directShare(p)
-	skyShare := 1 - share
-	sky = clearTotal * d.transmittance * (skyShare + share*d.cloud*d.cloud)
-	if share == 0 || !shines {
-		return sky, sky, 0
-	}
-	direct := clearTotal * share
-	total = min(sky+direct, cloudEdgeGain*clearTotal)
-	return total, total - direct, direct / math.Sin(p.AltitudeDeg*rad)
 }
 
 // beam is one of the two discs.

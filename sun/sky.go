@@ -11,17 +11,16 @@ import "gonum.org/v1/gonum/spatial/r3"
 func (p *Pattern) Radiance(d r3.Vec) float64 { return p.radiance(p.view(d)) }
 
 func (p *Pattern) radiance(v view) float64 {
-	if p.cloud == 0 {
+	if p.blend.n == 0 {
 		return p.clearIndicatrix(v) * p.clearGradation(v.sinEl)
 	}
 	var l float64
 	if p.blend.clear > 0 {
 		l = p.blend.clear * fastLog2(p.clearIndicatrix(v)*p.clearGradation(v.sinEl))
 	}
-	for i := range p.blend.part {
-		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (fastLog2(b.indicatrix(v)*b.gradation(v.sinEl)) - b.log2Zenith)
-		}
+	for i := range p.blend.part[:p.blend.n] {
+		b := &p.blend.part[i]
+		l += b.weight * (fastLog2(b.indicatrix(v)*b.gradation(v.sinEl)) - b.log2Zenith)
 	}
 	return fastExp2(l)
 }

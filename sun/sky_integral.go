@@ -84,33 +84,31 @@ func addRow(to, row *legendreRow, f float64) {
 
 // indicatrix and gradation are the two factors of the radiance, cloud included.
 func (p *Pattern) indicatrix(v view) float64 {
-	if p.cloud == 0 {
+	if p.blend.n == 0 {
 		return p.clearIndicatrix(v)
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
 		l = p.blend.clear * fastLog2(p.clearIndicatrix(v))
 	}
-	for i := range p.blend.part {
-		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * (fastLog2(b.indicatrix(v)) - b.log2Zenith)
-		}
+	for i := range p.blend.part[:p.blend.n] {
+		b := &p.blend.part[i]
+		l += b.weight * (fastLog2(b.indicatrix(v)) - b.log2Zenith)
 	}
 	return fastExp2(l)
 }
 
 func (p *Pattern) gradation(sinEl float64) float64 {
-	if p.cloud == 0 {
+	if p.blend.n == 0 {
 		return p.clearGradation(sinEl)
 	}
 	l := 0.0
 	if p.blend.clear > 0 {
 		l = p.blend.clear * fastLog2(p.clearGradation(sinEl))
 	}
-	for i := range p.blend.part {
-		if b := &p.blend.part[i]; b.weight > 0 {
-			l += b.weight * fastLog2(b.gradation(sinEl))
-		}
+	for i := range p.blend.part[:p.blend.n] {
+		b := &p.blend.part[i]
+		l += b.weight * fastLog2(b.gradation(sinEl))
 	}
 	return fastExp2(l)
 }

@@ -112,7 +112,7 @@ func TestSkyGivesItsIlluminance(t *testing.T) {
 // sum, for the sky's part of the illuminance at three heights of the sun.
 func TestZenithLuminance(t *testing.T) {
 	for _, c := range []struct{ h, lx, want float64 }{{10, 5528, 735}, {30, 10062, 1530}, {60, 13636, 3867}} {
-		s := NewSky(0, c.h, Air{AOD: 0.08, PressureHPa: 1013.25, Albedo: 0.15, K: 2}, 550, c.lx)
+		s := NewSky(0, c.h, Air{AOD: 0.08, PressureHPa: 1013.25, Albedo: 0.15}, 550, c.lx)
 		near(t, "zenith luminance", s.Luminance(r3.Vec{Z: 1}), c.want, 1)
 	}
 }
@@ -120,15 +120,12 @@ func TestZenithLuminance(t *testing.T) {
 // A blend at the covers where one standard sky stands alone is that sky.
 func TestCloudySkyIsStandardSky(t *testing.T) {
 	for _, c := range []struct {
-		cloud float64
-		shine Shine
+		cloud Cloud
 		kind  int
 	}{
-		{0.5, ShineAuto, 8}, {0.5, Shining, 8}, {0.5, Hidden, 9},
-		{0.85, ShineAuto, 3}, {0.85, Hidden, 3}, {0.85, Shining, 4},
-		{1, ShineAuto, 1}, {1, Hidden, 1},
+		{Cloud{0.5, 0}, 8}, {Cloud{0.5, 1}, 9}, {Cloud{0.85, 0}, 4}, {Cloud{0.85, 1}, 3}, {Cloud{1, 0}, 1}, {Cloud{1, 1}, 1},
 	} {
-		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Cloud: c.cloud, Sun: c.shine}, 550)
+		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Cloud: c.cloud}, 550)
 		s := StandardSkyType(c.kind)
 		for el := 5.0; el < 90; el += 12 {
 			for az := 0.0; az < 360; az += 31 {
@@ -140,19 +137,20 @@ func TestCloudySkyIsStandardSky(t *testing.T) {
 	}
 }
 
-// The logarithm of the luminance relative to the zenith is weighted linearly, and nothing jumps as
-// cloud grows.
+// The logarithm of the luminance relative to the zenith is weighted linearly, along the cover and along the sun.
 func TestCloudBlend(t *testing.T) {
-	lnRel := func(cloud float64, d r3.Vec) float64 {
-		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Albedo: 0.15, Cloud: cloud}, 550)
+	lnRel := func(cover, hidden float64, d r3.Vec) float64 {
+		p := NewPattern(0, 35, Air{AOD: 0.1, PressureHPa: 1013, Albedo: 0.15, Cloud: Cloud{cover, hidden}}, 550)
 		return math.Log(p.Radiance(d) / p.Radiance(r3.Vec{Z: 1}))
 	}
 	for _, d := range []r3.Vec{Direction(0, 30), Direction(120, 8), Direction(200, 50)} {
-		near(t, "half way to type 8", lnRel(0.25, d), (lnRel(0, d)+lnRel(0.5, d))/2, 1e-9)
-		near(t, "half way to type 3", lnRel(0.675, d), (lnRel(0.5, d)+lnRel(0.85, d))/2, 1e-9)
-		near(t, "half way to type 1", lnRel(0.925, d), (lnRel(0.85, d)+lnRel(1, d))/2, 1e-9)
-		for c := 0.0; c < 0.999; c += 0.005 {
-			near(t, "step of cloud", lnRel(c, d), lnRel(c+0.005, d), 0.04)
+		for _, hidden := range []float64{0, 0.3, 1} {
+			near(t, "half way to half a sky", lnRel(0.25, hidden, d), (lnRel(0, hidden, d)+lnRel(0.5, hidden, d))/2, 1e-9)
+			near(t, "half way to .85", lnRel(0.675, hidden, d), (lnRel(0.5, hidden, d)+lnRel(0.85, hidden, d))/2, 1e-9)
+			near(t, "half way to type 1", lnRel(0.925, hidden, d), (lnRel(0.85, hidden, d)+lnRel(1, hidden, d))/2, 1e-9)
+		}
+		for _, cover := range []float64{0.2, 0.5, 0.7, 0.9} {
+			near(t, "a third of the way into hiding", lnRel(cover, 1.0/3, d), (2*lnRel(cover, 0, d)+lnRel(cover, 1, d))/3, 1e-9)
 		}
 	}
 }
@@ -167,11 +165,11 @@ func TestColourOfThePattern(t *testing.T) {
 		}
 		return radiance, degree
 	}
-	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, K: 2}
+	a := Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15}
 	if z, _ := at(a, 40, r3.Vec{Z: 1}); !(z[2] > 1.5*z[1] && z[1] > 1.3*z[0]) {
 		t.Errorf("zenith of a clear sky: %v", z)
 	}
-	a.Cloud = 1
+	a.Cloud = Cloud{1, 1}
 	over, _ := at(a, 40, Direction(90, 50))
 	near(t, "grey overcast", over[0]/over[2], 1, 1e-9)
 	if _, g := at(Air{PressureHPa: 1013, Albedo: 0.1}, 10, Direction(90, 30)); !(g[0] > g[1] && g[1] > g[2]) {
@@ -211,10 +209,11 @@ func TestSkyAllocatesNothing(t *testing.T) {
 // Asked: 1 ms.
 func BenchmarkSkyFrame160x90(b *testing.B) {
 	ds := frame()
+	bright, dark := States(0.7, ShineAuto)
 	for _, c := range []struct {
 		name  string
-		cloud float64
-	}{{"clear", 0}, {"cloud30", 0.3}, {"cloud70", 0.7}} {
+		cloud Cloud
+	}{{"clear", Cloud{}}, {"cloud30", Cloud{Cover: 0.3}}, {"cloud70", dark}, {"cloud70bright", bright}} {
 		p := NewPattern(70, 20, Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.15, Cloud: c.cloud}, 550)
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
@@ -266,8 +265,8 @@ func BenchmarkNewPattern(b *testing.B) {
 func BenchmarkNewSky(b *testing.B) {
 	for _, c := range []struct {
 		name  string
-		cloud float64
-	}{{"clear", 0}, {"cloud30", 0.3}} {
+		cloud Cloud
+	}{{"clear", Cloud{}}, {"cloud30", Cloud{Cover: 0.3}}} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for range b.N {

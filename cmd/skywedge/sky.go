@@ -74,9 +74,9 @@ func skyCommand(e *env, args []string) int {
 		return usageError(e, "sky: --albedo %g: give a fraction from 0 to 1", *albedo)
 	}
 	a := sun.ClearAir(*visibility, 0)
-	a.Cloud = *cloud / 100
+	a.Cloud = sun.SettingState(*cloud/100, sun.ShineAuto)
 	if given["aod"] {
-		a.AOD = *aod
+		a.AOD, a.DepthGiven = *aod, true
 	}
 	if given["albedo"] {
 		a.Albedo = *albedo
@@ -176,7 +176,7 @@ func (v skyView) lookText(j skyJSON) string {
 	row("luminance", "%s cd/m²", thousands(j.Luminance))
 	row("polarised", "%.0f %% (from %.0f to %.0f %%)", 100*j.Degree, 100*j.DegreeLow, 100*j.DegreeHigh)
 	row("E vector", "%+.0f° from the vertical, anticlockwise positive", j.EVectorDeg)
-	if v.air.Cloud >= .9 {
+	if v.air.Cloud.Cover >= .9 {
 		row("note", "under this much cloud a polariser has no useful effect on the sky")
 	}
 	return b.String()

@@ -115,7 +115,7 @@ func TestMapIsMirroredAboutTheSun(t *testing.T) {
 	for range 20 {
 		// With the sun in the north or south the mirror is east for west, place by place.
 		az := []float64{0, 180}[rnd.IntN(2)]
-		p := sun.NewPattern(az, 70*rnd.Float64(), sun.Air{AOD: 0.3 * rnd.Float64(), Albedo: rnd.Float64(), Cloud: 0.5 * rnd.Float64(), K: 2}, 550)
+		p := sun.NewPattern(az, 70*rnd.Float64(), sun.Air{AOD: 0.3 * rnd.Float64(), Albedo: rnd.Float64(), Cloud: sun.Cloud{Cover: 0.5 * rnd.Float64()}}, 550)
 		m := &SkyMap{N: 24}
 		m.fill(&p, kit.Answer{T: 0.5, D: 0.9, Pass: r3.Vec{Y: 1}}) // pass axis upright
 		for k := range m.Degree {

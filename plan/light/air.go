@@ -29,26 +29,15 @@ func GroundAlbedo(g shot.Ground) float64 {
 	return 0.15
 }
 
-// depolarise is how strongly the aerosol takes polarisation away where nothing is known of it; see
-// [sun.Air].
-const depolarise = 2
-
 // AirAt returns the air around an aircraft that flies aboveM metres above the ground, over a ground
 // of that kind: the haze above it thins with height, the pressure with the place's elevation too.
 func AirAt(s *shot.Shot, aboveM float64, ground shot.Ground) sun.Air {
 	a := sun.ClearAir(s.Light.VisibilityKm, s.ElevationM+aboveM)
 	a.AOD = sun.AerosolDepth(s.Light.VisibilityKm, math.Max(0, aboveM)) // thins with height above the ground
 	a.Albedo = GroundAlbedo(ground)
-	a.Cloud, a.Sun = s.Light.CloudPct/100, s.Light.Sun
-	a.K = aerosol(s)
+	a.Cloud = sun.SettingState(s.Light.CloudPct/100, s.Light.Sun)
+	a.Kind = s.Light.Air
 	return a
-}
-
-func aerosol(s *shot.Shot) float64 {
-	if s.AerosolK > 0 {
-		return s.AerosolK
-	}
-	return depolarise
 }
 
 // AlbedoByName returns the albedo of a ground by its word.

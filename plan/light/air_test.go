@@ -15,7 +15,7 @@ func TestAirThinsWithHeight(t *testing.T) {
 	if r := high.AOD / low.AOD; math.Abs(r-math.Exp(-1)) > 1e-9 {
 		t.Errorf("1200 m up the haze is %.4f of that below", r)
 	}
-	if low.Albedo != 0.06 || high.Albedo != 0.8 || low.Cloud != 0.1 || low.K != 2 {
+	if low.Albedo != 0.06 || high.Albedo != 0.8 || low.Cloud.Cover != 0.1 {
 		t.Errorf("air %+v", low)
 	}
 	if low.PressureHPa != sun.PressureAt(4) || high.PressureHPa >= low.PressureHPa {

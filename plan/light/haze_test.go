@@ -14,7 +14,7 @@ func TestAirlightUnderCloud(t *testing.T) {
 	clear := sun.NewPattern(0, 20, sun.Air{AOD: .08, Albedo: .15}, 550)
 	own, _ := clear.Polarisation(d)
 	for _, c := range []float64{0, .2, .5, .9, 1} {
-		p := sun.NewPattern(0, 20, sun.Air{AOD: .08, Albedo: .15, Cloud: c}, 550)
+		p := sun.NewPattern(0, 20, sun.Air{AOD: .08, Albedo: .15, Cloud: sun.Cloud{Cover: c}}, 550)
 		degree, _ := p.Polarisation(d)
 		want := (degree - c*math.Min(.16, .2*own)) / own
 		if got := AirlightUnderCloud(c); math.Abs(got-want) > 1e-9 {

@@ -13,7 +13,7 @@ import (
 func TestMirrorTable(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for _, alt := range []float64{2, 20, 50} {
-		pattern := sun.NewPattern(0, alt, sun.Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.06, K: 2}, MeasureNM)
+		pattern := sun.NewPattern(0, alt, sun.Air{AOD: 0.08, PressureHPa: 1013, Albedo: 0.06}, MeasureNM)
 		plain := NewReflector(OpenWater, 4, 0, skyRay(&pattern))
 		table := newMirrorTable(plain)
 		var diff, all float64
@@ -34,10 +34,10 @@ func TestMirrorTable(t *testing.T) {
 
 // A turn of sun and view together changes nothing.
 func TestMirrorTableTurns(t *testing.T) {
-	pattern := sun.NewPattern(0, 25, sun.Air{AOD: 0.08, PressureHPa: 1013, K: 2}, MeasureNM)
+	pattern := sun.NewPattern(0, 25, sun.Air{AOD: 0.08, PressureHPa: 1013}, MeasureNM)
 	table := newMirrorTable(NewReflector(OpenWater, 4, 0, skyRay(&pattern)))
 	for az := 0.0; az < 360; az += 30 {
-		turned := sun.NewPattern(az, 25, sun.Air{AOD: 0.08, PressureHPa: 1013, K: 2}, MeasureNM)
+		turned := sun.NewPattern(az, 25, sun.Air{AOD: 0.08, PressureHPa: 1013}, MeasureNM)
 		plain := NewReflector(OpenWater, 4, az, skyRay(&turned))
 		s, c := math.Sincos(az * math.Pi / 180)
 		for off := -170.0; off < 180; off += 40 {

@@ -18,7 +18,7 @@ const MoonFromDeg = -4
 // OnGround returns the light on the ground at a time, behind the skyline too.
 func OnGround(s *shot.Shot, p sun.Position, m sun.Moon, air sun.Air) sun.Light {
 	if s.SunBehindSkyline(p) {
-		air.Sun = sun.Hidden
+		air.Cloud.SunHidden = 1
 	}
 	return sun.LightAt(p, m, air)
 }

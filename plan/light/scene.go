@@ -123,7 +123,7 @@ func newScene(k sceneKey) *Scene {
 		Light: k.light, Sun: p, ground: k.ground, SunDir: p.Direction(),
 		SunSeen:  k.light.DirectNormalLx > 0 && p.AltitudeDeg > 0,
 		Distance: newDistances(k.aboveM),
-		dulled:   AirlightUnderCloud(k.air.Cloud),
+		dulled:   AirlightUnderCloud(k.air.Cloud.Cover),
 		perM:     k.perM,
 	}
 	sc.sinA, sc.cosA = math.Sincos(p.AzimuthDeg * math.Pi / 180)

@@ -116,12 +116,12 @@ var sinAirlight = math.Sin(airlightAltDeg * math.Pi / 180)
 
 func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 	t := &dome{sunDir: sun.Direction(p.AzimuthDeg, max(0, p.AltitudeDeg))} // as the pattern takes a sun that is down
-	warm := newWarmth(p, air.Cloud)
+	warm := newWarmth(p, air.Cloud.Cover)
 	green := depthAt(air, greenNM)
 	t.pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, greenNM)
 	zenith := r3.Vec{Z: 1}
 	scale := t.pattern.Sky(skyLx).Luminance(zenith) / t.pattern.Radiance(zenith)
-	grey := CastGains(air.Cloud*cloudMired, 0)
+	grey := CastGains(air.Cloud.Cover*cloudMired, 0)
 	for c, nm := range wavelengths {
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, nm)
 		redder := depthAt(air, nm) - green

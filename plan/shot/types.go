@@ -83,7 +83,6 @@ type Shot struct {
 	Flown          []Flown
 	Settings       kit.Settings // of the bag the card was read with
 
-	AerosolK float64 // how strongly the aerosol depolarises, where it is tried; 0: as usual
 }
 
 // Flown is one line of the card's log: what was flown, and whether it looked as foretold.
@@ -103,7 +102,8 @@ type Flown struct {
 type Weather struct {
 	CloudPct     float64
 	Sun          sun.Shine
-	VisibilityKm float64 // meteorological optical range, 5 % definition
+	Air          sun.AirKind // what the aerosol is
+	VisibilityKm float64     // meteorological optical range, 5 % definition
 	WindMS       float64
 	WindFromDeg  float64
 	AirC         float64

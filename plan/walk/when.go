@@ -63,7 +63,7 @@ func bandWords(r *plan.Report, leg int) string {
 // The glitter is said where level water would mirror the sun.
 func sunWords(r *plan.Report, leg int) []string {
 	l := &r.Shot.Legs[leg]
-	if !light.AirAt(r.Shot, 0, l.Ground).Shines() {
+	if !light.AirAt(r.Shot, 0, l.Ground).Cloud.Shines() {
 		return nil
 	}
 	in := func(i int, up float64) bool {
