@@ -17,14 +17,18 @@ const GlowStops = 1.8
 // ([Flat] or [Dome]): log2(100 E / C), ISO 2720:1974.
 func EV100OfIlluminance(lx, c float64) float64 { return math.Log2(100 * lx / c) }
 
-// ev100OfLuminance returns the exposure value of a luminance in cd/m²: log2(100 L / K) with K 12.5,
+// EV100OfLuminance returns the exposure value of a luminance in cd/m²: log2(100 L / K) with K 12.5,
 // ISO 2720:1974.
-func ev100OfLuminance(cdm2 float64) float64 { return math.Log2(100 * cdm2 / reflected) }
+func EV100OfLuminance(cdm2 float64) float64 { return math.Log2(100 * cdm2 / reflected) }
+
+// LuminanceOfEV100 returns the luminance in cd/m² that a reflected-light meter reads as an exposure value at
+// ISO 100.
+func LuminanceOfEV100(ev100 float64) float64 { return reflected / 100 * math.Exp2(ev100) }
 
 // SkyEV100 returns the exposure value of the mean sky from the illuminance in lux that the sky (not
 // the sun) lays on the horizontal. A sky of even luminance L lays πL. Add [GlowStops] towards the
 // glow of a sun on the horizon.
-func SkyEV100(skyLx float64) float64 { return ev100OfLuminance(skyLx / math.Pi) }
+func SkyEV100(skyLx float64) float64 { return EV100OfLuminance(skyLx / math.Pi) }
 
 // MixEV100 returns the exposure value of a subject seen under a depression between those two where
 // each receptor is the right one: up to 60° below the level the subject is a dome facing the camera,

@@ -18,9 +18,9 @@ func TestEV100(t *testing.T) {
 	near(t, "2.5 lx flat", EV100OfIlluminance(2.5, Flat), 0, 1e-12)
 	near(t, "3.4 lx dome", EV100OfIlluminance(3.4, Dome), 0, 1e-12)
 	near(t, "81920 lx flat", EV100OfIlluminance(81920, Flat), 15, 1e-12)
-	near(t, "0.125 cd/m²", ev100OfLuminance(0.125), 0, 1e-12)
-	near(t, "4096 cd/m²", ev100OfLuminance(4096), 15, 1e-12)
-	near(t, "grey ground", ev100OfLuminance(0.05*math.Pi*1000/math.Pi), EV100OfIlluminance(1000, Flat), 1e-12)
+	near(t, "0.125 cd/m²", EV100OfLuminance(0.125), 0, 1e-12)
+	near(t, "4096 cd/m²", EV100OfLuminance(4096), 15, 1e-12)
+	near(t, "grey ground", EV100OfLuminance(0.05*math.Pi*1000/math.Pi), EV100OfIlluminance(1000, Flat), 1e-12)
 	if v := EV100OfIlluminance(0, Flat); !math.IsInf(v, -1) {
 		t.Errorf("no light: %v", v)
 	}

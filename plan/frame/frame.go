@@ -95,10 +95,11 @@ func ThinningFor(rows, samples int) int {
 }
 
 // Answers is a filter's answer over some samples of a grid, from the sample base on: light of intensity I
-// and Stokes parameters q, u passes as T·I·(1 + c·q + s·u), T being of no concern here.
+// and Stokes parameters q, u passes as t·I·(1 + c·q + s·u). The measures of polarisation do not ask for t, the meter
+// does; it is up to the caller what it counts from.
 type Answers struct {
-	base int
-	c, s []float64
+	base    int
+	c, s, t []float64
 }
 
 // Cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
@@ -110,10 +111,12 @@ func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 	if to-from == n {
 		return
 	}
-	both := make([]float64, 2*(to-from))
-	c, z := both[:to-from:to-from], both[to-from:]
+	size := to - from
+	all := make([]float64, 3*size)
+	c, z, t := all[:size:size], all[size:2*size:2*size], all[2*size:]
 	copy(c[max(0, s.base-from):], s.c)
 	copy(z[max(0, s.base-from):], s.s)
+	copy(t[max(0, s.base-from):], s.t)
 	for i := from; i < to; i++ {
 		if n > 0 && i == s.base {
 			i += n - 1
@@ -121,9 +124,9 @@ func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 		}
 		a := answer(g.d[i])
 		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
-		c[i-from], z[i-from] = a.D*(x*x-y*y), 2*a.D*x*y
+		c[i-from], z[i-from], t[i-from] = a.D*(x*x-y*y), 2*a.D*x*y, a.T
 	}
-	s.base, s.c, s.s = from, c, z
+	s.base, s.c, s.s, s.t = from, c, z, t
 }
 
 // newSheet works out a mounted filter's answer for every sample.

@@ -113,7 +113,7 @@ func keyAt(s *shot.Shot, m shot.Moment, take int) sceneKey {
 
 func (k sceneKey) build(s *shot.Shot) *Scene {
 	sc := newScene(k)
-	sc.ridge = newRidge(s, sc)
+	sc.ridge = newRidge(NewSkyline(s), sc.perM, sc.Distance, sc.Light, sc.land.sunUp, sc.land.skyTint, sc.land.sunTint)
 	return sc
 }
 
@@ -134,13 +134,7 @@ func newScene(k sceneKey) *Scene {
 		return sc
 	}
 	sc.cover, sc.GlintsApart = m.cover, m.sigma2 == 0
-	if m.sigma2 > 0 {
-		sc.surface = water.NewRough(m.sigma2, m.index, p.AzimuthDeg)
-	} else if k.ground == shot.Water {
-		sc.surface = water.NewSurface(k.windMS, p.AzimuthDeg)
-	} else {
-		sc.surface = water.NewRough(filmSigma2, m.index, p.AzimuthDeg)
-	}
+	sc.surface = m.surface(k.ground, k.windMS, p.AzimuthDeg)
 	sc.table = water.NewTable(&sc.surface, sc.dome.light)
 	if !sc.GlintsApart && sc.SunSeen {
 		sc.table.AddSun(&sc.surface, sc.SunDir, k.light.DirectNormalLx)

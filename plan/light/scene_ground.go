@@ -81,6 +81,17 @@ func sheenOf(g shot.Ground, a shot.Aim) sheen {
 	return sheen{}
 }
 
+// surface returns what mirrors, laid out for a sun at an azimuth.
+func (m sheen) surface(g shot.Ground, windMS, sunAzDeg float64) water.Surface {
+	switch {
+	case m.sigma2 > 0:
+		return water.NewRough(m.sigma2, m.index, sunAzDeg)
+	case g == shot.Water:
+		return water.NewSurface(windMS, sunAzDeg)
+	}
+	return water.NewRough(filmSigma2, m.index, sunAzDeg)
+}
+
 // landLight is the own light of a level ground, cd/m²: what it throws back of the sky, and of the sun
 // by Lambert's law.
 type landLight struct {
@@ -95,12 +106,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	l := landLight{relief: reliefs[k.ground], sunUp: max(0, sc.SunDir.Z)}
 	l.skyTint = sc.dome.mean()
 	l.sunTint = sunColour(k.position, k.low)
-	share := k.low.Albedo
-	if k.ground == shot.Water {
-		share = water.Leaving
-	} else if sheenOf(k.ground, k.aim).sigma2 == 0 && sheenOf(k.ground, k.aim).cover > 0 {
-		share *= wetTint
-	}
+	share := landShare(k.ground, k.aim)
 	beam := k.light.DirectNormalLx * l.sunUp
 	tint, ok := groundTint[k.ground]
 	if !ok {
@@ -110,6 +116,18 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	l.sky = tint.times(l.skyTint).at(share * max(0, k.light.TotalLx-beam) / math.Pi)
 	l.sun = tint.times(l.sunTint).at(share * beam / math.Pi)
 	return l
+}
+
+// landShare returns the share of its light that a ground throws back by itself, beside what it mirrors.
+func landShare(g shot.Ground, a shot.Aim) float64 {
+	m := sheenOf(g, a)
+	switch {
+	case g == shot.Water:
+		return water.Leaving
+	case m.sigma2 == 0 && m.cover > 0:
+		return wetTint * GroundAlbedo(g)
+	}
+	return GroundAlbedo(g)
 }
 
 // sunColour returns the colour of the beam on the ground, luminance 1.
@@ -124,8 +142,7 @@ func sunColour(p sun.Position, low sun.Air) (c RGB) {
 // ridge is the skyline of the card as land. Its distance is not on the card; the altitudes hold for
 // the take-off place and are drawn as they are from the aircraft.
 type ridge struct {
-	sinAlt        [2*360 + 1]float64 // by azimuth, two a degree; 0 where the horizon is open
-	highest       float64
+	*Skyline
 	foot          float64 // sine of the depression at which the ground in front ends
 	sky, sun      RGB     // own light of its slopes, the sun's for a slope that faces it
 	transmittance float64 // what the air leaves of it
@@ -140,28 +157,44 @@ const (
 
 var ridgeTint = RGB{.85, 1.05, .70}
 
-// newRidge returns nil for an open horizon.
-func newRidge(s *shot.Shot, sc *Scene) *ridge {
+// Skyline is a card's skyline as a table, worked out once for a card.
+type Skyline struct {
+	sinAlt  [2*360 + 1]float64 // by azimuth, two a degree; 0 where the horizon is open
+	highest float64
+}
+
+// NewSkyline returns nil for an open horizon.
+func NewSkyline(s *shot.Shot) *Skyline {
 	if len(s.Skyline) == 0 {
 		return nil
 	}
-	r := &ridge{
-		transmittance: math.Exp(-sc.perM * ridgeKm * 1000),
-		foot:          min(1, sc.Distance.power/(2*earthRadiusM)/(ridgeKm*1000)),
-	}
+	r := new(Skyline)
 	for i := range r.sinAlt {
 		r.sinAlt[i] = max(0, math.Sin(s.SkylineDeg(float64(i)/2)*math.Pi/180))
 		r.highest = max(r.highest, r.sinAlt[i])
 	}
-	cosT := math.Cos(ridgeTiltDeg * math.Pi / 180)
-	open := sc.Light.TotalLx - sc.Light.DirectNormalLx*sc.land.sunUp
-	r.sky = ridgeTint.times(sc.land.skyTint).at(ridgeAlbedo / math.Pi * open * (1 + cosT) / 2)
-	r.sun = ridgeTint.times(sc.land.sunTint).at(ridgeAlbedo / math.Pi * sc.Light.DirectNormalLx)
 	return r
 }
 
-// At returns the sine of the skyline's altitude in the direction of a line of sight.
-func (r *ridge) at(east, north float64) float64 {
+// newRidge returns nil for an open horizon. The tints are the colours of the light, luminance 1.
+func newRidge(line *Skyline, perM float64, d distances, l sun.Light, sunUp float64, skyTint, sunTint RGB) *ridge {
+	if line == nil {
+		return nil
+	}
+	r := &ridge{
+		Skyline:       line,
+		transmittance: math.Exp(-perM * ridgeKm * 1000),
+		foot:          min(1, d.power/(2*earthRadiusM)/(ridgeKm*1000)),
+	}
+	cosT := math.Cos(ridgeTiltDeg * math.Pi / 180)
+	open := l.TotalLx - l.DirectNormalLx*sunUp
+	r.sky = ridgeTint.times(skyTint).at(ridgeAlbedo / math.Pi * open * (1 + cosT) / 2)
+	r.sun = ridgeTint.times(sunTint).at(ridgeAlbedo / math.Pi * l.DirectNormalLx)
+	return r
+}
+
+// at returns the sine of the skyline's altitude in the direction of a line of sight.
+func (r *Skyline) at(east, north float64) float64 {
 	deg := math.Atan2(east, north) * 180 / math.Pi
 	if deg < 0 {
 		deg += 360

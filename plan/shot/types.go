@@ -47,6 +47,16 @@ const (
 	AimBalance Aim = "balance"
 )
 
+// Expose is what an exposure is made for.
+type Expose string
+
+// What an exposure can be made for.
+const (
+	ExposeMiddle     Expose = "middle"
+	ExposeHighlights Expose = "highlights"
+	ExposeLand       Expose = "land"
+)
+
 // Ground is what lies under the flight.
 type Ground string
 
@@ -119,6 +129,7 @@ type Leg struct {
 	ShutterSet bool    // the card names the shutter itself (shutter_s or exposure_s), no tolerance
 	Aim        Aim
 	Ground     Ground
+	Expose     Expose
 	BiasStops  float64
 	Seconds    float64
 	Heading    Sweep      // true degrees at the leg's start, and the signed turn over the leg

@@ -1,0 +1,80 @@
+package frame
+
+import (
+	"math"
+	"testing"
+
+	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
+)
+
+// uniform is a frame of a sky and a land of one luminance each.
+func uniform(skyShare, skyLum, landLum float64) *Lit {
+	const n = 50
+	l := &Lit{skyKept: skyShare, skyKey: math.Inf(-1)}
+	if skyShare > 0 {
+		l.skyPart = skyShare / n
+		for range n {
+			l.sky = append(l.sky, skyLum)
+		}
+		l.skyKey = exposure.EV100OfLuminance(skyLum) - skyOverMiddle
+	}
+	if skyShare < 1 {
+		l.landPart = (1 - skyShare) / n
+		for range n {
+			l.ground = append(l.ground, water.Stokes{I: landLum})
+		}
+	}
+	for range len(l.sky) + len(l.ground) {
+		l.away = append(l.away, true)
+	}
+	return l
+}
+
+// Uniform parts, worked apart from the definition: share of sky, its luminance, the reading of the land, and what
+// the frame asks for. The land is dark enough not to be the brightest.
+func TestUniformPartsAreMetered(t *testing.T) {
+	for _, c := range []struct {
+		name                     string
+		skyShare, skyLum, landEV float64
+		landLum                  float64
+		middle                   float64
+	}{
+		{"a clear sky over sunlit land", .5, 4000, 12, 100, 12.983},
+		{"a glaring sky over dark land", .5, 40000, 8, 10, 12.644},
+		{"a third of evening sky", .3, 2000, 7.5, 10, 11.466},
+		{"no sky", 0, 0, 13, exposure.LuminanceOfEV100(15.3), 13},
+	} {
+		var tones Tones
+		tones.Through(uniform(c.skyShare, c.skyLum, c.landLum), nil, nil, nil)
+		m := Meter{Expose: shot.ExposeMiddle, UprightEV100: c.landEV, FlatEV100: math.Inf(-1), HighlightStops: 2.5}
+		if got := tones.Read(m); math.Abs(got-c.middle) > 5e-4 {
+			t.Errorf("%s: EV %.3f, want %.3f", c.name, got, c.middle)
+		}
+		m.Expose = shot.ExposeLand
+		if got := tones.Read(m); got != c.landEV {
+			t.Errorf("%s, for the land: EV %.3f, want %.3f", c.name, got, c.landEV)
+		}
+	}
+}
+
+// What is exposed for the highlights clips nothing but by the brightest part's own spread; what is exposed for
+// dark land under a glaring sky clips the sky and says so.
+func TestPlacedTones(t *testing.T) {
+	var tones Tones
+	tones.Through(uniform(.5, 40000, 10), nil, nil, nil)
+	m := Meter{Expose: shot.ExposeHighlights, UprightEV100: 8, FlatEV100: math.Inf(-1), HighlightStops: 2.5}
+	high := tones.Read(m)
+	if p := tones.Place(high+.01, 2.5); p.Clipped != 0 || math.Abs(p.Buried-.5) > 1e-9 {
+		t.Errorf("for the highlights: %+v", p)
+	}
+	p := tones.Place(8, 2.5)
+	if math.Abs(p.Clipped-.5) > 1e-9 {
+		t.Errorf("for the land: %+v", p)
+	}
+	// half the frame at white, 2½ stops over, half at EV 6.32
+	if want := math.Log2((math.Exp2(2.5) + 10/exposure.LuminanceOfEV100(8)) / 2); math.Abs(p.Meter-want) > 1e-9 {
+		t.Errorf("the meter shows %.3f, want %.3f", p.Meter, want)
+	}
+}

@@ -1,0 +1,138 @@
+package light
+
+import (
+	"math"
+
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
+	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Rays is the light of one moment along single lines of sight: the same as a [Scene]'s, without colour and
+// without its tables. It costs a hundredth of a scene to make and three times as much a ray, which pays for the
+// hundred rays that a meter reads (TestRaysAreTheScenes holds the two together).
+type Rays struct {
+	pattern  *sun.Pattern
+	scale    float64 // cd/m² of the pattern's unit
+	domeSun  r3.Vec  // the sun as the sky's pattern takes it, never below the horizon
+	sunDir   r3.Vec
+	distance distances
+	perM     float64
+	dulled   float64
+	low3     [2]float64 // the sky's gradation at the horizon and 3° above it, cd/m² of the indicatrix' unit
+	ridge    *ridge
+
+	relief           relief
+	sunUp            float64
+	landSky, landSun float64 // own luminance of level ground, by the sky and by the sun
+	mirrored         Reflector
+	surface          water.Surface
+	cover            float64
+	beamLx           float64 // normal to the beam, where it can glint; 0 without
+	mirrorSun        r3.Vec  // where level water shows the sun; the zero vector without
+}
+
+// RaysAt lays out the light of a moment on a leg's first (0) or last (1) take. onGround is the light there
+// ([OnGround]), pattern the sky seen from the aircraft, mirrored what the ground shows of it in the pattern's
+// unit, nil for a ground without.
+func RaysAt(s *shot.Shot, m *shot.Moment, take int, onGround sun.Light, pattern *sun.Pattern, mirrored Reflector, line *Skyline) *Rays {
+	leg := &s.Legs[m.Leg]
+	p := m.Sun[take]
+	zenith := r3.Vec{Z: 1}
+	r := &Rays{
+		pattern: pattern, mirrored: mirrored,
+		scale:   pattern.Sky(onGround.SkyLx).Luminance(zenith) / pattern.Radiance(zenith),
+		domeSun: sun.Direction(p.AzimuthDeg, max(0, p.AltitudeDeg)), sunDir: p.Direction(),
+		distance: newDistances(max(1, m.AboveM)),
+		perM:     ExtinctionPerKm(s.Light.VisibilityKm) / 1000,
+		relief:   reliefs[leg.Ground],
+	}
+	r.dulled = AirlightUnderCloud(s.Light.CloudPct / 100)
+	r.low3 = [2]float64{r.scale * pattern.Gradation(0), r.scale * pattern.Gradation(sinAirlight)}
+	r.sunUp = max(0, r.sunDir.Z)
+	sheen := sheenOf(leg.Ground, leg.Aim)
+	share := landShare(leg.Ground, leg.Aim)
+	beam := onGround.DirectNormalLx * r.sunUp
+	r.landSky = share * max(0, onGround.TotalLx-beam) / math.Pi
+	r.landSun = share * beam / math.Pi
+	if sheen.cover > 0 {
+		r.cover, r.surface = sheen.cover, sheen.surface(leg.Ground, s.Light.WindMS, p.AzimuthDeg)
+		if onGround.DirectNormalLx > 0 && p.AltitudeDeg > 0 {
+			r.beamLx = onGround.DirectNormalLx
+			if sheen.sigma2 == 0 {
+				r.mirrorSun = r3.Vec{X: r.sunDir.X, Y: r.sunDir.Y, Z: -r.sunDir.Z}
+			}
+		}
+	}
+	white := RGB{1, 1, 1}
+	r.ridge = newRidge(line, r.perM, r.distance, onGround, r.sunUp, white, white)
+	return r
+}
+
+// nearSunDeg is how far from the sun, and from its image in water, a meter's pixels are left out: nobody
+// expects the sun itself to hold detail (ours).
+const nearSunDeg = 5
+
+var cosNearSun = math.Cos(nearSunDeg * math.Pi / 180)
+
+// NearSun tells whether a direction lies within 5° of the sun or of its image in water.
+func (r *Rays) NearSun(d r3.Vec) bool {
+	return dot(d, r.sunDir) > cosNearSun || r.mirrorSun != (r3.Vec{}) && dot(d, r.mirrorSun) > cosNearSun
+}
+
+// IsSky tells whether a line of sight ends in the sky, above the horizon and the card's skyline.
+func (r *Rays) IsSky(d r3.Vec) bool {
+	if g := r.ridge; g != nil && d.Z < g.highest && d.Z > -g.foot {
+		if top := g.at(d.X, d.Y); top > 0 && d.Z < top {
+			return false
+		}
+	}
+	return d.Z >= -r.distance.SinDip
+}
+
+// Sky returns the luminance of the sky along d, cd/m².
+func (r *Rays) Sky(d r3.Vec) float64 { return r.scale * r.pattern.Radiance(d) }
+
+// Ground returns the light from below the horizon or the skyline along d: luminance in cd/m² and its polarised
+// part in the axes of the ray ([water.Axes]).
+func (r *Rays) Ground(d r3.Vec) water.Stokes {
+	c := dot(d, r.sunDir)
+	var s water.Stokes
+	through, f := 0.0, 1.0
+	if down := -d.Z; down <= r.distance.SinDip || r.ridge != nil && down < r.ridge.foot && r.ridge.at(d.X, d.Y) > 0 {
+		g := r.ridge
+		s.I = g.sky.Luminance() + g.sun.Luminance()*g.facing(c, r.sunUp)
+		through = g.transmittance
+	} else {
+		lit := 0.0
+		if r.sunUp > 0 {
+			lit = r.relief.sunlit(c, r.sunUp)
+		}
+		s.I = r.landSky + r.landSun*lit
+		if r.cover > 0 {
+			if r.mirrored != nil {
+				s = s.Plus(r.mirrored(d).Times(r.cover * r.scale))
+			}
+			if r.beamLx > 0 {
+				s = s.Plus(r.surface.Glint(d, r.sunDir, r.beamLx).Times(r.cover))
+			}
+		}
+		through = math.Exp(-r.perM * r.distance.along(down))
+		f = min(1, (down-r.distance.SinDip)/sinAirlight)
+	}
+	// the air in front of it, as bright as the sky at the horizon or a little above
+	cd := dot(d, r.domeSun)
+	lum := (r.low3[0] + f*(r.low3[1]-r.low3[0])) * r.pattern.Indicatrix(cd) * (1 - through)
+	s = s.Times(through)
+	s.I += lum
+	if n := r3.Cross(d, r.domeSun); r3.Norm2(n) > 1e-12 {
+		right, up := water.Axes(d)
+		e := r3.Unit(n)
+		deg := r.dulled * AirlightDegree(cd, r.perM*1000)
+		a, b := r3.Dot(e, right), r3.Dot(e, up)
+		s.Q += lum * deg * (a*a - b*b)
+		s.U += 2 * lum * deg * a * b
+	}
+	return s
+}
