@@ -90,7 +90,9 @@ func NudgeHeading(text string, byDeg float64) (string, error) {
 		return "", err
 	}
 	if h.Sun {
-		h.Deg = half(h.Deg + byDeg)
+		if h.Deg = half(h.Deg + byDeg); h.Deg == 0 {
+			return "sun", nil
+		}
 	} else {
 		h.Deg = mod360(math.Round((h.Deg+byDeg)*1000) / 1000)
 	}
