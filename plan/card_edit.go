@@ -33,6 +33,16 @@ func legKey(path string) (leg int, key string, ok bool) {
 	return leg, key, ok && dotted && err == nil
 }
 
+// Place returns where take-off is, in degrees, north and east positive, and its zone as it is written; ok
+// is false while latitude or longitude are not numbers.
+func (c *Card) Place() (latDeg, lonDeg float64, zone string, ok bool) {
+	place := c.Doc.At("place")
+	lat, lon := place.Get("lat"), place.Get("lon")
+	latDeg, isLat := lat.Spec().Float(lat.Text())
+	lonDeg, isLon := lon.Spec().Float(lon.Text())
+	return latDeg, lonDeg, place.Get("zone").Text(), isLat && isLon
+}
+
 // LegCount returns how many legs the card has.
 func (c *Card) LegCount() int { return c.Doc.At("legs").Len() }
 

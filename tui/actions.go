@@ -3,7 +3,6 @@ package tui
 import (
 	"fmt"
 	"math"
-	"strings"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -146,9 +145,7 @@ func (m *model) nudge(n int) {
 	if r.spec == nil || !m.mayEdit() {
 		return
 	}
-	s := m.sheet()
-	text, _ := s.shown(r)
-	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
+	next, ok := m.nudged(r, m.sheet().text(r.path), n)
 	if !ok {
 		m.say("Enter edits this field")
 		return
@@ -173,8 +170,7 @@ func (m *model) setField(path, text string) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	s := m.sheet()
-	if next, ok := nudged(strings.TrimSpace(e.line.String()), e.row.spec, s.words(e.row.path, e.row.spec), n); ok {
+	if next, ok := m.nudged(e.row, e.line.String(), n); ok {
 		e.line = newLine(next)
 		m.typed()
 	}

@@ -139,62 +139,26 @@ func legRows(leg int, more bool) []row {
 	return append(rows, groups...)
 }
 
-// words gives the words that may stand in a field: the table's, or the names in the bag.
-func (s *sheet) words(path string, spec *field.Spec) []string {
-	switch {
-	case path == "camera":
-		var names []string
-		for _, c := range s.bag.Cameras {
-			names = append(names, c.Name)
-		}
-		return names
-	case path == "filter":
-		names := []string{"auto", "none"}
-		for _, f := range s.bag.Filters {
-			names = append(names, f.Name)
-		}
-		return names
-	case strings.HasSuffix(path, "mode"):
-		if c, ok := s.bag.CameraByName(s.text("camera")); ok {
-			var names []string
-			for _, m := range c.Modes {
-				names = append(names, m.Name)
-			}
-			return names
-		}
-	case spec.Kind == field.Bool:
-		return []string{"false", "true"}
-	}
-	return spec.Words
-}
-
-// shown gives what stands in a field and whether it is only the default.
+// shown gives what stands in a field and whether it is only the default, or the card's for all legs.
 func (s *sheet) shown(r row) (text string, isDefault bool) {
-	if r.filter {
+	switch {
+	case r.filter:
 		if t := s.bag.Doc.At(r.path).Text(); t != "" {
 			return t, false
 		}
-		return r.spec.Default, true
-	}
-	if t := s.text(r.path); t != "" {
-		return t, false
-	}
-	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
-		key := r.path[i+1:]
-		if c := specFor(plan.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
-			if t := s.text(key); t != "" {
-				return t, true
-			}
-			return c.Default, true
-		}
+	case s.card != nil:
+		text, written := s.card.Holds(r.path)
+		return text, !written
 	}
 	return r.spec.Default, true
 }
 
 // allowed says in a few words what may stand in a field.
 func (s *sheet) allowed(r row) string {
-	if w := s.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
-		return strings.Join(w, ", ")
+	if len(r.spec.Words) == 0 && !r.filter && s.card != nil {
+		if w := s.card.Choices(r.path, s.bag); len(w) > 0 {
+			return strings.Join(w, ", ")
+		}
 	}
 	return r.spec.Allowed()
 }

@@ -90,10 +90,10 @@ func (m *model) rememberPlace(s *sheet) {
 
 // place reads the place of a card; ok is false while it is not written out.
 func (s *sheet) place() (p store.Place, ok bool) {
-	_, lat := fmt.Sscan(s.text("place.lat"), &p.LatDeg)
-	_, lon := fmt.Sscan(s.text("place.lon"), &p.LonDeg)
-	p.Zone = s.text("place.zone")
-	return p, lat == nil && lon == nil
+	if s.card != nil {
+		p.LatDeg, p.LonDeg, p.Zone, ok = s.card.Place()
+	}
+	return p, ok
 }
 
 // fileName makes a file's name of a card's.

@@ -126,9 +126,5 @@ func (s *sheet) check() {
 
 // set gives the card with one field changed, or what is wrong with the text.
 func (s *sheet) set(from *plan.Card, path, text string) (*plan.Card, field.Faults) {
-	d, faults := from.Doc.Set(path, text)
-	if d == nil || len(faults) > 0 {
-		return nil, faults
-	}
-	return &plan.Card{Doc: d}, nil
+	return from.Set(path, text)
 }
