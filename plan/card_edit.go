@@ -43,8 +43,8 @@ func (c *Card) Place() (latDeg, lonDeg float64, zone string, ok bool) {
 	return latDeg, lonDeg, place.Get("zone").Text(), isLat && isLon
 }
 
-// LegCount returns how many legs the card has.
-func (c *Card) LegCount() int { return c.Doc.At("legs").Len() }
+// legCount returns how many legs the card has.
+func (c *Card) legCount() int { return c.Doc.At("legs").Len() }
 
 // Set returns the card with one field as a person typed it; empty text brings the default back. What no
 // longer means anything beside it goes in the same edit: a leg with another move loses the fields that
@@ -52,8 +52,15 @@ func (c *Card) LegCount() int { return c.Doc.At("legs").Len() }
 func (c *Card) Set(path, text string) (*Card, field.Faults) {
 	e := c.edit()
 	e.set(path, text)
+	e.dropFor(path)
+	return e.card()
+}
+
+// dropFor takes out what means nothing any more when the value at a path is a new one.
+func (e *edit) dropFor(path string) {
+	c := e.from
 	if e.doc == c.Doc {
-		return e.card()
+		return
 	}
 	leg, key, ok := legKey(path)
 	switch {
@@ -70,7 +77,6 @@ func (c *Card) Set(path, text string) (*Card, field.Faults) {
 	case ok && key == "purpose" || path == "purpose":
 		e.dropShutters()
 	}
-	return e.card()
 }
 
 // turnsIn tells whether a leg is written so that a way round means something.
@@ -217,7 +223,7 @@ func (e *edit) insert(at int, yaml string) {
 
 // mustHave refuses a leg that is not there.
 func (e *edit) mustHave(leg int) {
-	if n := e.from.LegCount(); e.faults == nil && (leg < 0 || leg >= n) {
+	if n := e.from.legCount(); e.faults == nil && (leg < 0 || leg >= n) {
 		e.refuse("legs", "leg "+strconv.Itoa(leg+1), "a leg of this card, 1 to "+strconv.Itoa(n))
 	}
 }

@@ -176,7 +176,7 @@ func TestLegsAreInsertedCopiedMovedAndRemoved(t *testing.T) {
 	c := cardOf(t, threeLegs)
 	legs := func(c *Card) string {
 		var out []string
-		for i := range c.LegCount() {
+		for i := range c.legCount() {
 			out = append(out, c.Doc.At(LegPath(i, "move")).Text()+" "+c.Doc.At(LegPath(i, "heading_deg")).Text())
 		}
 		return strings.Join(out, ", ")
@@ -262,7 +262,7 @@ func TestLegEditsRefuse(t *testing.T) {
 		}
 	}
 	many := three
-	for many.LegCount() < maxLegs {
+	for many.legCount() < maxLegs {
 		next, faults := many.DuplicateLeg(2)
 		if len(faults) > 0 {
 			t.Fatal(faults)

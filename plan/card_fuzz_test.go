@@ -13,7 +13,7 @@ import (
 
 // editOf makes one of the edits of a card; what is taken from the numbers and the text.
 func editOf(c *Card, what, a, b uint8, text string) (*Card, field.Faults) {
-	legs := c.LegCount() + 1
+	legs := c.legCount() + 1
 	leg, to := int(a)%legs, int(b)%legs
 	paths := []string{"take_off", "purpose", "ring_deg", "shutter_s", "place.zone", "skywedge", "flown[0].leg", text}
 	for _, f := range legFields() {
@@ -39,7 +39,7 @@ func editOf(c *Card, what, a, b uint8, text string) (*Card, field.Faults) {
 	return c.Nudge(path, int(int8(a)), testBag())
 }
 
-// commentsOf gives the comments of a card whose texts hold no "#".
+// commentsOf returns the comments of a card whose texts hold no "#".
 func commentsOf(text []byte) (all []string) {
 	for _, line := range strings.Split(string(text), "\n") {
 		if _, comment, ok := strings.Cut(line, "#"); ok {

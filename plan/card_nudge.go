@@ -73,21 +73,25 @@ func (c *Card) Choices(path string, bag *kit.Bag) []string {
 // bag. What no longer means anything goes, as with [Card.Set]. Where nothing can move the same card comes
 // back.
 func (c *Card) Nudge(path string, n int, bag *kit.Bag) (*Card, field.Faults) {
-	next, moved := c.NudgeText(path, c.Doc.At(path).Text(), n, bag)
-	if !moved {
-		return c, nil
-	}
-	return c.Set(path, next)
+	e := c.edit()
+	e.do(func(d *field.Doc) (*field.Doc, field.Faults) { return d.Nudge(path, n, c.steps(bag)) })
+	e.dropFor(path)
+	return e.card()
 }
 
 // NudgeText returns what a text that is being typed for a path becomes n steps on, and whether such a
 // value can move at all.
 func (c *Card) NudgeText(path, text string, n int, bag *kit.Bag) (next string, moved bool) {
-	return c.Doc.NudgeText(path, text, n, &field.Steps{
+	return c.Doc.NudgeText(path, text, n, c.steps(bag))
+}
+
+// steps is what the table of fields does not know of its rows' steps.
+func (c *Card) steps(bag *kit.Bag) *field.Steps {
+	return &field.Steps{
 		Move:  c.move,
 		Words: func(path string, _ *field.Spec) []string { return c.wordsAt(path, bag) },
 		Start: func(path string, _ *field.Spec) string { text, _ := c.Holds(path); return text },
-	})
+	}
 }
 
 // wordsAt returns the names that the table of fields does not have.
@@ -104,13 +108,13 @@ func (c *Card) move(_ string, row *field.Spec, text string, n int) (next string,
 	case row.Key == "skywedge":
 		return "", true // the version of the format
 	case row.Key == "take_off" || row.Key == "when":
-		next, _ = NudgeTime(text, n, c.zone())
+		next, _ = nudgeTime(text, n, c.zone())
 		return next, true
 	case row.Kind == field.Custom && row.Unit == "°":
 		if text == "" {
 			text = "0"
 		}
-		next, err := NudgeHeading(strings.Replace(text, "−", "-", 1), float64(n)*row.Step)
+		next, err := nudgeHeading(strings.Replace(text, "−", "-", 1), float64(n)*row.Step)
 		if err != nil {
 			return "", true
 		}

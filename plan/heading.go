@@ -82,9 +82,9 @@ func (h Heading) String() string {
 	return "sun+" + n
 }
 
-// NudgeHeading turns a written heading by so many degrees clockwise and keeps its form where the
+// nudgeHeading turns a written heading by so many degrees clockwise and keeps its form where the
 // form allows: "285" → "290", "sun-90" → "sun-85", "NW" → "320".
-func NudgeHeading(text string, byDeg float64) (string, error) {
+func nudgeHeading(text string, byDeg float64) (string, error) {
 	h, err := ParseHeading(text)
 	if err != nil {
 		return "", err

@@ -12,13 +12,13 @@ const timeStep = 5 * time.Minute
 // mostNowMin is how far from now a relative take-off may lie, in minutes.
 const mostNowMin = 24 * 60
 
-// NudgeTime returns a written date and time moved by n steps of five minutes, and whether it could be
+// nudgeTime returns a written date and time moved by n steps of five minutes, and whether it could be
 // moved. The instant moves, not the figures: over a change of the clocks the time goes on from the last
 // one before it to the first one after. Seconds and the letter between date and time stay as written. An
 // offset stays where it is not the zone's own; the zone's own is written for the second of two times that
 // the clocks show twice, and only there. What counts from now goes on doing so, and does not go back
 // before now from now or later.
-func NudgeTime(text string, n int, zone *time.Location) (next string, moved bool) {
+func nudgeTime(text string, n int, zone *time.Location) (next string, moved bool) {
 	text = strings.TrimSpace(text)
 	if next, relative := nudgeNow(text, n); relative {
 		return next, next != ""

@@ -48,12 +48,12 @@ func TestNudgeTime(t *testing.T) {
 		{madrid, " Now-5 ", 1, "now"},
 		{madrid, "now+1438", 1, "now+1440"},
 	} {
-		if got, moved := NudgeTime(c.text, c.n, zoneOf(t, c.zone)); got != c.want || !moved {
+		if got, moved := nudgeTime(c.text, c.n, zoneOf(t, c.zone)); got != c.want || !moved {
 			t.Errorf("%s in %s by %d: %q (%v), want %q", c.text, c.zone, c.n, got, moved, c.want)
 		}
 	}
 	for _, text := range []string{"", "tomorrow", "19:40", "now+", "now10", "now+9999", "2026-03-29T02:30", "2100-12-31T23:55"} {
-		if got, moved := NudgeTime(text, 1, zoneOf(t, madrid)); moved {
+		if got, moved := nudgeTime(text, 1, zoneOf(t, madrid)); moved {
 			t.Errorf("%q moves to %q", text, got)
 		}
 	}
@@ -87,12 +87,12 @@ func offsetAt(at time.Time, z *time.Location) int {
 func nudgeThereAndBack(t *testing.T, text string, at time.Time, z *time.Location) {
 	t.Helper()
 	for _, n := range []int{1, -1, 7} {
-		there, ok := NudgeTime(text, n, z)
+		there, ok := nudgeTime(text, n, z)
 		mid, err := ParseTakeOffTime(there, z)
 		if !ok || err != nil || !mid.Equal(at.Add(time.Duration(n)*5*time.Minute)) {
 			t.Fatalf("%s in %s by %d: %q, %v", text, z, n, there, err)
 		}
-		if back, ok := NudgeTime(there, -n, z); !ok || back != text {
+		if back, ok := nudgeTime(there, -n, z); !ok || back != text {
 			t.Fatalf("%s in %s by %d and back: %q, %q", text, z, n, there, back)
 		}
 	}
@@ -109,7 +109,7 @@ func FuzzNudgeTime(f *testing.F) {
 			return
 		}
 		n %= 1000
-		next, moved := NudgeTime(text, n, z)
+		next, moved := nudgeTime(text, n, z)
 		if !moved {
 			return
 		}

@@ -3,6 +3,9 @@ package tui
 import (
 	"fmt"
 	"math"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -145,17 +148,23 @@ func (m *model) nudge(n int) {
 	if r.spec == nil || !m.mayEdit() {
 		return
 	}
-	next, ok := m.nudged(r, m.sheet().text(r.path), n)
-	if !ok {
+	s := m.sheet()
+	if _, ok := m.nudged(r, s.text(r.path), n); !ok {
 		m.say("Enter edits this field")
 		return
 	}
-	m.setField(r.path, next)
+	c, faults := s.card.Nudge(r.path, n, s.bag)
+	m.putField(r.path, c, faults)
 }
 
 func (m *model) setField(path, text string) bool {
+	c, faults := m.sheet().card.Set(path, text)
+	return m.putField(path, c, faults)
+}
+
+// putField puts a card with one field changed.
+func (m *model) putField(path string, c *plan.Card, faults field.Faults) bool {
 	s := m.sheet()
-	c, faults := s.set(s.card, path, text)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)

@@ -72,7 +72,7 @@ func shotRows(leg int, more bool) []row {
 	for _, p := range firstOnCard {
 		first[p] = true
 		if p == "heading" {
-			rows = append(rows, row{path: fmt.Sprintf("legs[%d].heading_deg", leg), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
+			rows = append(rows, row{path: plan.LegPath(leg, "heading_deg"), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
 		s := plan.CardSpec
@@ -123,7 +123,7 @@ func scalarRows(s *field.Spec, path string, skip map[string]bool) []row {
 
 // legRows gives the lines of one leg's form. Folded, it has what its move needs.
 func legRows(leg int, more bool) []row {
-	base := fmt.Sprintf("legs[%d]", leg)
+	base := plan.LegPath(leg, "")
 	var rows, groups []row
 	s := legSpec()
 	for i := range s.Fields {
@@ -139,7 +139,7 @@ func legRows(leg int, more bool) []row {
 	return append(rows, groups...)
 }
 
-// shown gives what stands in a field and whether it is only the default, or the card's for all legs.
+// shown returns what stands in a field and whether it is only the default, or the card's for all legs.
 func (s *sheet) shown(r row) (text string, isDefault bool) {
 	switch {
 	case r.filter:
