@@ -3,7 +3,9 @@ package tui
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/shot"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -147,18 +149,22 @@ func (m *model) nudge(n int) {
 		return
 	}
 	s := m.card()
-	text, _ := s.shown(r)
-	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
-	if !ok {
+	if _, ok := m.nudged(r, s.text(r.path), n); !ok {
 		m.say("Enter edits this field")
 		return
 	}
-	m.setField(r.path, next)
+	c, faults := s.current.Nudge(r.path, n, s.kit())
+	m.putField(r.path, c, faults)
 }
 
 func (m *model) setField(path, text string) bool {
+	c, faults := m.card().current.Set(path, text)
+	return m.putField(path, c, faults)
+}
+
+// putField puts a card with one field changed.
+func (m *model) putField(path string, c *shot.Card, faults field.Faults) bool {
 	s := m.card()
-	c, faults := s.set(s.current, path, text)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
@@ -173,8 +179,7 @@ func (m *model) setField(path, text string) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	s := m.card()
-	if next, ok := nudged(strings.TrimSpace(e.line.String()), e.row.spec, s.words(e.row.path, e.row.spec), n); ok {
+	if next, ok := m.nudged(e.row, e.line.String(), n); ok {
 		e.line = newLine(next)
 		m.typed()
 	}

@@ -155,7 +155,7 @@ func (m *model) renamed(e *edit, name string) *shot.Card {
 	if e.base.Doc.At("filter").Text() != was {
 		return nil
 	}
-	c, _ := m.card().set(e.base, "filter", name)
+	c, _ := e.base.Set("filter", name)
 	return c
 }
 
@@ -188,10 +188,8 @@ func (m *model) bagNudge(n int) {
 	if r.spec == nil {
 		return
 	}
-	s := m.card()
-	text, _ := s.shown(r)
-	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
-	if !ok || r.spec.Kind == field.List || r.spec.Kind == field.Text {
+	next, ok := m.nudged(r, m.card().kit().Doc.At(r.path).Text(), n)
+	if !ok {
 		m.say("Enter edits this field")
 		return
 	}

@@ -119,13 +119,13 @@ func (m *model) typed() {
 		m.typedBag(text)
 		return
 	}
-	was, _ := justRead(e.base).shown(e.row)
+	was, _ := e.base.Holds(e.row.path)
 	if text == was {
 		e.fault = ""
 		s.try(e.base)
 		return
 	}
-	c, faults := s.set(e.base, e.row.path, text)
+	c, faults := e.base.Set(e.row.path, text)
 	if c == nil {
 		e.fault, e.allowed = "not a value for this field", ""
 		if len(faults) > 0 {

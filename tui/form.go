@@ -72,7 +72,7 @@ func shotRows(leg int, more bool) []row {
 	for _, p := range firstOnCard {
 		first[p] = true
 		if p == "heading" {
-			rows = append(rows, row{path: fmt.Sprintf("legs[%d].heading_deg", leg), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
+			rows = append(rows, row{path: shot.LegPath(leg, "heading_deg"), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
 		s := shot.CardSpec
@@ -123,7 +123,7 @@ func scalarRows(s *field.Spec, path string, skip map[string]bool) []row {
 
 // legRows gives the lines of one leg's form. Folded, it has what its move needs.
 func legRows(leg int, more bool) []row {
-	base := fmt.Sprintf("legs[%d]", leg)
+	base := shot.LegPath(leg, "")
 	var rows, groups []row
 	s := legSpec()
 	for i := range s.Fields {
@@ -139,62 +139,26 @@ func legRows(leg int, more bool) []row {
 	return append(rows, groups...)
 }
 
-// words gives the words that may stand in a field: the table's, or the names in the bag.
-func (o *openCard) words(path string, spec *field.Spec) []string {
-	switch {
-	case path == "camera":
-		var names []string
-		for _, c := range o.kit().Cameras {
-			names = append(names, c.Name)
-		}
-		return names
-	case path == "filter":
-		names := []string{"auto", "none"}
-		for _, f := range o.kit().Filters {
-			names = append(names, f.Name)
-		}
-		return names
-	case strings.HasSuffix(path, "mode"):
-		if c, ok := o.kit().CameraByName(o.text("camera")); ok {
-			var names []string
-			for _, m := range c.Modes {
-				names = append(names, m.Name)
-			}
-			return names
-		}
-	case spec.Kind == field.Bool:
-		return []string{"false", "true"}
-	}
-	return spec.Words
-}
-
-// shown gives what stands in a field and whether it is only the default.
+// shown returns what stands in a field and whether it is only the default, or the card's for all legs.
 func (o *openCard) shown(r row) (text string, isDefault bool) {
-	if r.filter {
+	switch {
+	case r.filter:
 		if t := o.kit().Doc.At(r.path).Text(); t != "" {
 			return t, false
 		}
-		return r.spec.Default, true
-	}
-	if t := o.text(r.path); t != "" {
-		return t, false
-	}
-	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
-		key := r.path[i+1:]
-		if c := specFor(shot.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
-			if t := o.text(key); t != "" {
-				return t, true
-			}
-			return c.Default, true
-		}
+	case o.current != nil:
+		text, written := o.current.Holds(r.path)
+		return text, !written
 	}
 	return r.spec.Default, true
 }
 
 // allowed says in a few words what may stand in a field.
 func (o *openCard) allowed(r row) string {
-	if w := o.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
-		return strings.Join(w, ", ")
+	if len(r.spec.Words) == 0 && !r.filter && o.current != nil {
+		if w := o.current.Choices(r.path, o.kit()); len(w) > 0 {
+			return strings.Join(w, ", ")
+		}
 	}
 	return r.spec.Allowed()
 }

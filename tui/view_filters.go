@@ -258,7 +258,7 @@ func (m *model) filtersAuto() {
 
 func (m *model) filtersWrite(filter string) bool {
 	s := m.card()
-	c, faults := s.set(s.current, "filter", filter)
+	c, faults := s.current.Set("filter", filter)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
@@ -266,7 +266,7 @@ func (m *model) filtersWrite(filter string) bool {
 		return false
 	}
 	if t := s.text("ring_deg"); t != "" && t != "auto" {
-		if c2, _ := s.set(c, "ring_deg", "auto"); c2 != nil {
+		if c2, _ := c.Set("ring_deg", "auto"); c2 != nil {
 			c = c2
 		}
 	}
