@@ -76,7 +76,7 @@ func (m *model) offerBag() {
 			}
 			d.offered = false
 			m.putBag(b, "")
-			m.bag.at, m.bag.cursor = 0, 0
+			m.views.filters.FirstFilter()
 			m.say("restored; u goes back to the file")
 			return nil
 		}},
@@ -127,7 +127,7 @@ func (m *model) askBagConflict(c *store.ChangedError) {
 			d := m.sheet().desk
 			d.path, d.snap, d.saved = c.Path, c.Now, c.Now.Data
 			m.putBag(b, "")
-			m.bagMove(0)
+			m.views.filters.MoveField(m, 0)
 		})
 }
 

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // bandItem is one part of the answer.
@@ -23,25 +24,25 @@ func bandItems(r *plan.Report, known sureness) []bandItem {
 	for i := 1; i < len(r.Flights); i++ { // a landing between
 		filters += ", then " + filterName(&r.Flights[i].Set)
 	}
-	items := []bandItem{{"filter", filters, strong}}
+	items := []bandItem{{"filter", filters, panel.Strong}}
 	if c.HasRing {
-		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), strong})
+		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), panel.Strong})
 	}
 	items = append(items,
-		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), strong},
-		bandItem{"ISO", exposure.FormatISO(c.ISO), strong})
-	sure := bandItem{"sure", known.word, fine}
+		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), panel.Strong},
+		bandItem{"ISO", exposure.FormatISO(c.ISO), panel.Strong})
+	sure := bandItem{"sure", known.word, panel.Fine}
 	switch {
 	case !known.known:
-		sure.style = dim
+		sure.style = panel.Dim
 		if sure.value == "" {
 			sure.value = "…"
 		}
 	case known.word != "holds":
-		sure.style = warn
+		sure.style = panel.Warn
 	}
 	sure.style.Attr |= cells.Bold
-	light := bandItem{"light", lightLeft(r.LightLeftMin), strong}
+	light := bandItem{"light", lightLeft(r.LightLeftMin), panel.Strong}
 	if r.LightLeftMin < r.FlightMin+5 {
 		light.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
 	}
@@ -69,7 +70,7 @@ func filterName(c *plan.Call) string {
 }
 
 // band draws the answer. It is the last thing to leave the screen.
-func (s *screen) band(m *model, w cells.Window) {
+func (s *screen) band(m *model, w panel.Window) {
 	cols, _ := w.Size()
 	w.Fill(0, 0, cols, 1, cells.Style{Bg: cells.BandGround})
 	r := m.calc.report
@@ -77,19 +78,19 @@ func (s *screen) band(m *model, w cells.Window) {
 	switch {
 	case r == nil && len(m.calc.faults) > 0:
 		f := m.calc.faults[0]
-		w.TextIn(x, 0, cols-2, "no answer: "+f.Field+": found "+f.Found+"; allowed: "+f.Allowed, warn.On(cells.BandGround))
+		w.TextIn(x, 0, cols-2, "no answer: "+f.Field+": found "+f.Found+"; allowed: "+f.Allowed, panel.Warn.On(cells.BandGround))
 		return
 	case r == nil && m.calc.failed != "":
-		w.TextIn(x, 0, cols-2, m.calc.failed, warn.On(cells.BandGround))
+		w.TextIn(x, 0, cols-2, m.calc.failed, panel.Warn.On(cells.BandGround))
 		return
 	case r == nil && m.sheet().card == nil && len(m.sheet().faults) > 0:
-		w.TextIn(x, 0, cols-2, "this file cannot be read as a card", warn.On(cells.BandGround))
+		w.TextIn(x, 0, cols-2, "this file cannot be read as a card", panel.Warn.On(cells.BandGround))
 		return
 	case r == nil:
 		return
 	}
 	items := bandItems(r, m.calc.sure)
-	items[0].value = m.plainly(items[0].value)
+	items[0].value = w.Plainly(items[0].value)
 	total := func(names bool, gap int) int {
 		n := 2
 		for _, it := range items {
@@ -110,16 +111,16 @@ func (s *screen) band(m *model, w cells.Window) {
 	for i, it := range items {
 		if i > 0 {
 			if !names {
-				w.Text(x-2, 0, "·", faint.On(cells.BandGround))
+				w.Text(x-2, 0, "·", panel.Faint.On(cells.BandGround))
 			}
 		}
 		if names || it.name == "ISO" && total(false, gap)+4 <= cols {
-			x = w.Text(x, 0, it.name+" ", dim.On(cells.BandGround))
+			x = w.Text(x, 0, it.name+" ", panel.Dim.On(cells.BandGround))
 		}
 		x = w.Text(x, 0, it.value, it.style.On(cells.BandGround)) + gap
 	}
 	if m.stale() {
 		w.Fade()
-		w.TextRight(cols-1, 0, " last good answer ", warn.On(cells.BandGround))
+		w.TextRight(cols-1, 0, " last good answer ", panel.Warn.On(cells.BandGround))
 	}
 }

@@ -6,47 +6,8 @@ import (
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/tui/panel"
 )
-
-// row is one line of a form: a field of the card, or a heading.
-type row struct {
-	path    string
-	spec    *field.Spec
-	label   string
-	heading bool
-	filter  bool // a field of a filter: it is the bag's and not the card's
-}
-
-// label gives a field's name for people. The unit stands behind the value, so it leaves the name.
-func label(key string) string {
-	switch key {
-	case "lat":
-		return "latitude"
-	case "lon":
-		return "longitude"
-	case "take_off":
-		return "take-off"
-	case "ring_deg":
-		return "ring mark"
-	case "cloud_pct":
-		return "cloud"
-	case "fps":
-		return "frames a s"
-	case "shutter_angle_deg":
-		return "shutter angle"
-	case "to":
-		return "slides to"
-	case "wind_from_deg":
-		return "wind from"
-	}
-	for _, unit := range []string{"_deg", "_ms", "_km", "_m", "_s", "_c"} {
-		if s, ok := strings.CutSuffix(key, unit); ok {
-			key = s
-			break
-		}
-	}
-	return strings.ReplaceAll(key, "_", " ")
-}
 
 // specFor finds a key among the fields of a map.
 func specFor(s *field.Spec, key string) *field.Spec {
@@ -66,13 +27,13 @@ func legSpec() *field.Spec { return specFor(plan.CardSpec, "legs").Item }
 var firstOnCard = []string{"place.lat", "place.lon", "take_off", "purpose", "heading", "aim", "camera", "name"}
 
 // shotRows gives the lines of the shot's form.
-func shotRows(leg int, more bool) []row {
-	var rows []row
+func shotRows(leg int, more bool) []panel.Row {
+	var rows []panel.Row
 	first := map[string]bool{}
 	for _, p := range firstOnCard {
 		first[p] = true
 		if p == "heading" {
-			rows = append(rows, row{path: fmt.Sprintf("legs[%d].heading_deg", leg), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
+			rows = append(rows, panel.Row{Path: fmt.Sprintf("legs[%d].heading_deg", leg), Spec: specFor(legSpec(), "heading_deg"), Label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
 		s := plan.CardSpec
@@ -82,13 +43,13 @@ func shotRows(leg int, more bool) []row {
 			}
 		}
 		if s != nil {
-			rows = append(rows, row{path: p, spec: s, label: label(s.Key)})
+			rows = append(rows, panel.Row{Path: p, Spec: s, Label: panel.Label(s.Key)})
 		}
 	}
 	if !more {
 		return rows
 	}
-	var groups []row
+	var groups []panel.Row
 	for i := range plan.CardSpec.Fields {
 		s := &plan.CardSpec.Fields[i]
 		switch {
@@ -96,11 +57,11 @@ func shotRows(leg int, more bool) []row {
 		case s.Kind == field.Map:
 			g := scalarRows(s, s.Key, first)
 			if len(g) > 0 {
-				groups = append(groups, row{heading: true, label: label(s.Key)})
+				groups = append(groups, panel.Row{Heading: true, Label: panel.Label(s.Key)})
 				groups = append(groups, g...)
 			}
 		case scalar(s):
-			rows = append(rows, row{path: s.Key, spec: s, label: label(s.Key)})
+			rows = append(rows, panel.Row{Path: s.Key, Spec: s, Label: panel.Label(s.Key)})
 		}
 	}
 	return append(rows, groups...)
@@ -110,30 +71,30 @@ func scalar(s *field.Spec) bool {
 	return s.Kind != field.Map && s.Kind != field.List && s.Kind != field.Pairs
 }
 
-func scalarRows(s *field.Spec, path string, skip map[string]bool) []row {
-	var rows []row
+func scalarRows(s *field.Spec, path string, skip map[string]bool) []panel.Row {
+	var rows []panel.Row
 	for i := range s.Fields {
 		f := &s.Fields[i]
 		if p := path + "." + f.Key; scalar(f) && !skip[p] {
-			rows = append(rows, row{path: p, spec: f, label: label(f.Key)})
+			rows = append(rows, panel.Row{Path: p, Spec: f, Label: panel.Label(f.Key)})
 		}
 	}
 	return rows
 }
 
 // legRows gives the lines of one leg's form. Folded, it has what its move needs.
-func legRows(leg int, more bool) []row {
+func legRows(leg int, more bool) []panel.Row {
 	base := fmt.Sprintf("legs[%d]", leg)
-	var rows, groups []row
+	var rows, groups []panel.Row
 	s := legSpec()
 	for i := range s.Fields {
 		f := &s.Fields[i]
 		switch {
 		case f.Kind == field.Map && more:
-			groups = append(groups, row{heading: true, label: label(f.Key)})
+			groups = append(groups, panel.Row{Heading: true, Label: panel.Label(f.Key)})
 			groups = append(groups, scalarRows(f, base+"."+f.Key, nil)...)
 		case scalar(f) && (more || !f.More):
-			rows = append(rows, row{path: base + "." + f.Key, spec: f, label: label(f.Key)})
+			rows = append(rows, panel.Row{Path: base + "." + f.Key, Spec: f, Label: panel.Label(f.Key)})
 		}
 	}
 	return append(rows, groups...)
@@ -169,32 +130,26 @@ func (s *sheet) words(path string, spec *field.Spec) []string {
 }
 
 // shown gives what stands in a field and whether it is only the default.
-func (s *sheet) shown(r row) (text string, isDefault bool) {
-	if r.filter {
-		if t := s.bag.Doc.At(r.path).Text(); t != "" {
-			return t, false
-		}
-		return r.spec.Default, true
-	}
-	if t := s.text(r.path); t != "" {
+func (s *sheet) shown(r panel.Row) (text string, isDefault bool) {
+	if t := s.text(r.Path); t != "" {
 		return t, false
 	}
-	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
-		key := r.path[i+1:]
-		if c := specFor(plan.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
+	if i := strings.LastIndexByte(r.Path, '.'); i >= 0 && strings.HasPrefix(r.Path, "legs[") && r.Spec.Default == "" {
+		key := r.Path[i+1:]
+		if c := specFor(plan.CardSpec, key); c != nil && scalar(c) && strings.Count(r.Path, ".") == 1 { // the card's value holds on the leg
 			if t := s.text(key); t != "" {
 				return t, true
 			}
 			return c.Default, true
 		}
 	}
-	return r.spec.Default, true
+	return r.Spec.Default, true
 }
 
 // allowed says in a few words what may stand in a field.
-func (s *sheet) allowed(r row) string {
-	if w := s.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
+func (s *sheet) allowed(r panel.Row) string {
+	if w := s.words(r.Path, r.Spec); len(w) > 0 && len(r.Spec.Words) == 0 {
 		return strings.Join(w, ", ")
 	}
-	return r.spec.Allowed()
+	return r.Spec.Allowed()
 }

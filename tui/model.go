@@ -25,21 +25,18 @@ type model struct {
 	help   helpState
 	screen screen
 
-	bag     bagState
-	view    int // which of the views is shown
-	walk    walkState
-	compass compassState
-	filters filtersState
-	hours   hoursState
-	focus   int
-	cursor  [paneCount]int
-	scroll  [paneCount]int
-	more    [paneCount]bool
-	leg     int // the chosen leg
-	col     int // the chosen column of the table of legs
-	second  float64
-	look    look
-	mouse   bool
+	views  viewSet
+	view   int // which of the views is shown
+	table  *keyTable
+	focus  int
+	cursor [paneCount]int
+	scroll [paneCount]int
+	more   [paneCount]bool
+	leg    int // the chosen leg
+	col    int // the chosen column of the table of legs
+	second float64
+	look   look
+	mouse  bool
 
 	note        string // one line of news
 	edits       int    // counts changes
@@ -54,7 +51,8 @@ type model struct {
 }
 
 func newModel(o Options) *model {
-	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter}
+	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
+	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
 			src.Data = m.startHere()
@@ -119,7 +117,7 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	m.screen.arrange(m)
 	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.laterSure(), m.kickSure())
 	if m.view != viewShot {
-		cmds = append(cmds, views[m.view].kick(m))
+		cmds = append(cmds, m.views.all[m.view].Kick(m))
 	}
 	return m, tea.Batch(cmds...)
 }
@@ -162,8 +160,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		}
 		return tea.ClearScreen
 	default:
-		for _, v := range views {
-			if v != nil && v.take(m, msg) {
+		for _, v := range m.views.all {
+			if v != nil && v.Take(m, msg) {
 				return nil
 			}
 		}
@@ -215,7 +213,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		m.typed()
 		return nil
 	}
-	if b := keyIndex[m.here()][k]; b != nil {
+	if b := m.table.at(m.here(), k); b != nil {
 		if !m.edit.on {
 			m.note = ""
 		}
@@ -327,26 +325,26 @@ type helpLine struct {
 func (m *model) helpLines() []helpLine {
 	var out []helpLine
 	here := m.here()
-	if here == inEdit && m.edit.row.filter {
+	if here == inEdit && m.edit.row.Filter {
 		here = inBag
 	} else if here == inEdit {
 		here = inShot
 	}
 	add := func(title string, pick func(b *binding) bool) {
 		out = append(out, helpLine{text: title, heading: true})
-		for i := range keyTable {
-			if b := &keyTable[i]; pick(b) {
+		for i := range m.table.rows {
+			if b := &m.table.rows[i]; pick(b) {
 				out = append(out, helpLine{keys: b.shown, text: b.help})
 			}
 		}
 		out = append(out, helpLine{})
 	}
-	all := func(b *binding) bool { return b.where&everywhere == everywhere }
+	all := func(b *binding) bool { return b.where.all() }
 	title := paneTitle[m.focus]
 	if here == inBag {
 		title = "The fields of a filter"
 	} else if m.view != viewShot {
-		title = viewWord(m.view)
+		title = m.views.name(m.view)
 	}
 	add(title, func(b *binding) bool { return b.where&here != 0 && !all(b) })
 	add("Everywhere", all)

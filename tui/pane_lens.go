@@ -8,20 +8,21 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // lensPane draws the frame at the playhead, bare beside filtered.
-func (s *screen) lensPane(m *model, w cells.Window) {
+func (s *screen) lensPane(m *model, w panel.Window) {
 	_, rows := w.Size()
 	r := m.calc.report
 	var at []string
 	i := m.calc.at(m.second)
 	if i >= 0 {
 		mo := &r.Path[i]
-		pitch := minus(fmt.Sprintf("%.0f", math.Round(mo.PitchDeg)+0))
+		pitch := panel.Minus(fmt.Sprintf("%.0f", math.Round(mo.PitchDeg)+0))
 		at = []string{
-			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", clock(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
-			fmt.Sprintf("%s · leg %d · %.0f°", clock(m.second), mo.Leg+1, mo.HeadingDeg),
+			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", panel.FlightTime(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
+			fmt.Sprintf("%s · leg %d · %.0f°", panel.FlightTime(m.second), mo.Leg+1, mo.HeadingDeg),
 			fmt.Sprintf("leg %d · %.0f°", mo.Leg+1, mo.HeadingDeg),
 		}
 		if about := m.aboutPicture(); about != "" {
@@ -34,24 +35,24 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 		return
 	}
 	ox, _ := w.Origin()
-	room := w.Sub(s.lens.x-ox, 1, s.lens.w, rows-2)
+	room := w.Sub(s.lens.X-ox, 1, s.lens.W, rows-2)
 	rc, rr := room.Size()
 	x, y := max(0, (rc-p.W)/2), max(0, (rr-p.H/2)/2)
-	if s.kind != onePane {
+	if s.kind != panel.OnePane {
 		y = 0
 	}
 	room.Picture(x, y, p)
 	s.zebra(m, room, x, y)
 	split := s.divider(m, room, x, y)
 	s.marks(m, room, x, y)
-	s.lensLabels(m, w, s.lens.x-ox+x, 1+y+p.H/2, split)
+	s.lensLabels(m, w, s.lens.X-ox+x, 1+y+p.H/2, split)
 	if m.stale() {
 		w.Fade()
 	}
 }
 
 // divider draws the line between the bare and the filtered part and gives its column, −1 for none.
-func (s *screen) divider(m *model, w cells.Window, x, y int) int {
+func (s *screen) divider(m *model, w panel.Window, x, y int) int {
 	p := &m.calc.pic
 	if m.asked().look.part != plan.HalfFiltered || !m.filtered() {
 		return -1
@@ -88,7 +89,7 @@ func (m *model) filtered() bool {
 
 // marks shows where the sun, its mirror in water, the aircraft's own shadow and the horizon are with
 // characters and words, for eyes and terminals that do not see the difference in colour.
-func (s *screen) marks(m *model, w cells.Window, x, y int) {
+func (s *screen) marks(m *model, w panel.Window, x, y int) {
 	f, p := m.calc.frame, &m.calc.pic
 	if f == nil {
 		return
@@ -131,7 +132,7 @@ const (
 )
 
 // zebra marks the cells of the picture of which a pixel clips or is noisy.
-func (s *screen) zebra(m *model, w cells.Window, x, y int) {
+func (s *screen) zebra(m *model, w panel.Window, x, y int) {
 	p, bad := &m.calc.pic, m.calc.bad
 	if len(bad) < p.W*p.H {
 		return
@@ -202,13 +203,13 @@ func partOf(v float64) string {
 }
 
 // lensLabels names the two parts below the picture, and says where the sun is when it is outside.
-func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
+func (s *screen) lensLabels(m *model, w panel.Window, x, y, split int) {
 	cols, rows := w.Size()
 	if y >= rows {
 		y = rows - 1
 	}
 	r, set := m.calc.report, m.setHere()
-	through := m.plainly(filterName(set))
+	through := w.Plainly(filterName(set))
 	if set.HasRing {
 		through += ", " + kit.Clock(set.RingDeg)
 	}
@@ -226,17 +227,17 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 		left = "through " + through
 	default:
 		left = "bare"
-		w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), plain)
+		w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), panel.Plain)
 	}
-	end := w.Text(x, y, left, plain)
+	end := w.Text(x, y, left, panel.Plain)
 	if limit := split; where != "" {
 		if split < 0 {
 			limit = cols - x
 		}
 		if end-x+3+cells.Width(where) <= limit {
-			w.Text(w.Text(end, y, " · ", faint), y, where, dim)
+			w.Text(w.Text(end, y, " · ", panel.Faint), y, where, panel.Dim)
 		} else if y+1 < rows {
-			w.Text(x, y+1, where, dim)
+			w.Text(x, y+1, where, panel.Dim)
 		}
 	}
 }
@@ -255,12 +256,4 @@ func sunAside(mo *plan.Moment) string {
 		return fmt.Sprintf("sun %.0f° right", d)
 	}
 	return fmt.Sprintf("sun %.0f° left", -d)
-}
-
-// clock writes seconds of flight.
-func clock(second float64) string {
-	if second < 60 {
-		return fmt.Sprintf("%.0f s", second)
-	}
-	return fmt.Sprintf("%d:%02d", int(second)/60, int(second)%60)
 }

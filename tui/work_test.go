@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -23,7 +24,7 @@ func screenText(m *model) string {
 func toRow(t *testing.T, m *model, path string) {
 	t.Helper()
 	for i, r := range m.rows(m.focus) {
-		if r.path == path {
+		if r.Path == path {
 			m.cursor[m.focus] = i
 			return
 		}
@@ -129,14 +130,14 @@ func TestNudgesWithinASecondAreOneStep(t *testing.T) {
 }
 
 func TestNudged(t *testing.T) {
-	spec := func(path string) row {
+	spec := func(path string) panel.Row {
 		for _, r := range append(shotRows(0, true), legRows(0, true)...) {
-			if r.path == path {
+			if r.Path == path {
 				return r
 			}
 		}
 		t.Fatalf("no field %s", path)
-		return row{}
+		return panel.Row{}
 	}
 	for _, c := range []struct {
 		path, text string
@@ -164,7 +165,7 @@ func TestNudged(t *testing.T) {
 	} {
 		r := spec(c.path)
 		words := (&sheet{}).wordsOf(r)
-		got, ok := nudged(c.text, r.spec, words, c.n)
+		got, ok := nudged(c.text, r.Spec, words, c.n)
 		if !ok || got != c.want {
 			t.Errorf("%s %q by %d: %q (%v), want %q", c.path, c.text, c.n, got, ok, c.want)
 		}
@@ -172,11 +173,11 @@ func TestNudged(t *testing.T) {
 }
 
 // wordsOf gives the words of a field without a bag.
-func (s *sheet) wordsOf(r row) []string {
-	if r.spec.Key == "stills_too" {
+func (s *sheet) wordsOf(r panel.Row) []string {
+	if r.Spec.Key == "stills_too" {
 		return []string{"false", "true"}
 	}
-	return r.spec.Words
+	return r.Spec.Words
 }
 
 func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {

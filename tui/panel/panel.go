@@ -67,8 +67,8 @@ type Known interface {
 	// Second returns the playhead, seconds of flight.
 	Second() float64
 
-	// OpenCard returns a key that tells one open card from another.
-	OpenCard() any
+	// CardKey returns a key that tells one open card from another.
+	CardKey() any
 	// CardText returns a field of the card as it is written, "" when it is absent.
 	CardText(path string) string
 	// Bag returns the bag that the card is flown with, nil when there is none.
@@ -134,6 +134,22 @@ const (
 	TwoColumns
 	ThreeColumns
 )
+
+// The smallest window that the workbench is laid out for.
+const MinCols, MinRows = 60, 20
+
+// Arranged returns how the panes share a window of so many cells.
+func Arranged(cols, rows int) Arrangement {
+	switch {
+	case cols < MinCols || rows < MinRows:
+		return TooSmall
+	case cols >= 100:
+		return ThreeColumns
+	case cols >= 78 && rows >= 22:
+		return TwoColumns
+	}
+	return OnePane
+}
 
 // Room is the cells that a view has.
 type Room struct {

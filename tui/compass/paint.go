@@ -1,10 +1,11 @@
-package tui
+package compass
 
 import (
 	"math"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // What the ends of the map's ramp stand for; the same for every shot, so that shots compare. In the
@@ -36,7 +37,7 @@ func paintSky(p *cells.Picture, m *plan.SkyMap, effect bool, profile cells.Profi
 
 // outlines paints the frames' outlines into the map: the one at the playhead as a line, those at the
 // ends of the legs dotted and paler. Where a map is small or the legs are many, only the playhead's.
-func (a *compassAnswer) outlines(profile cells.Profile) {
+func (a *answer) outlines(profile cells.Profile) {
 	const most, roomy = 4, 44
 	for i := range a.prints {
 		f := &a.prints[i]
@@ -49,7 +50,7 @@ func (a *compassAnswer) outlines(profile cells.Profile) {
 
 // outline paints one pixel in every so many of an outline, lighter than a dark ground and darker than a
 // light one by a share of what there is.
-func (a *compassAnswer) outline(f *plan.Footprint, every int, share float64, profile cells.Profile) {
+func (a *answer) outline(f *plan.Footprint, every int, share float64, profile cells.Profile) {
 	if profile <= cells.Sixteen {
 		share = 1 // its greys are too few for a pale line
 	}
@@ -59,7 +60,7 @@ func (a *compassAnswer) outline(f *plan.Footprint, every int, share float64, pro
 			continue
 		}
 		ground := rampAt(a.sky.Degree[k], a.sky.Effect[k], a.of.effect, cells.TrueColour)
-		a.pic.Pix[k] = cells.Mix(ground, against(ground), share)
+		a.pic.Pix[k] = cells.Mix(ground, panel.Against(ground), share)
 	}
 }
 
@@ -86,14 +87,6 @@ func outlinePixels(f *plan.Footprint, n int) [][2]int {
 		}
 	}
 	return path
-}
-
-// against gives black or white, whichever stands out.
-func against(c cells.Colour) cells.Colour {
-	if c.Luma() < 118 {
-		return cells.RGB(255, 255, 255)
-	}
-	return cells.RGB(0, 0, 0)
 }
 
 // mapPixel gives the pixel of a place on a map of n by n.

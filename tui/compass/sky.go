@@ -1,4 +1,4 @@
-package tui
+package compass
 
 import (
 	"fmt"
@@ -6,13 +6,14 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // disc draws on the map: places come as the map's x and y.
 type disc struct {
 	w    cells.Window
 	x, y int // of the map's upper left cell
-	a    *compassAnswer
+	a    *answer
 	bare bool // no colour: figures stand for the ramp
 }
 
@@ -27,14 +28,14 @@ func (d *disc) ground(col, row int) cells.Style {
 	n := d.a.of.n
 	i, j := col-d.x, 2*(row-d.y)
 	if d.bare || i < 0 || j < 0 || i >= n || j+1 >= n || d.a.pic.Pix[j*n+i] == cells.Default {
-		return plain
+		return panel.Plain
 	}
 	k := j*n + i
 	if math.IsNaN(d.a.sky.Degree[k]) {
-		return plain
+		return panel.Plain
 	}
 	bg := rampAt(d.a.sky.Degree[k], d.a.sky.Effect[k], d.a.of.effect, cells.TrueColour)
-	return cells.Style{Fg: against(bg), Bg: d.a.pic.Pix[k]}
+	return cells.Style{Fg: panel.Against(bg), Bg: d.a.pic.Pix[k]}
 }
 
 // put writes a text at a place, so that its first letter is there; where it would leave the window it
@@ -70,8 +71,7 @@ func (d *disc) above(x, y float64, text string) {
 }
 
 // skyMap draws the sky with everything on it, and its words.
-func (s *screen) skyMap(m *model, w cells.Window, room *compassRoom) {
-	a := &m.compass.got
+func (a *answer) skyMap(w panel.Window, room *room) {
 	cols, rows := w.Size()
 	if a.sky == nil || a.of.n < 8 || a.of.n > cols-4 || a.of.n/2+2 > rows {
 		return // of another size of the window; the next one is on its way
@@ -80,12 +80,12 @@ func (s *screen) skyMap(m *model, w cells.Window, room *compassRoom) {
 	if !room.aside {
 		left = max(3, (cols-a.of.n)/2)
 	}
-	d := &disc{w: w, x: left, y: 1, a: a, bare: s.pen.Profile == cells.NoColour || s.pen.ASCII}
+	d := &disc{w: w.Window, x: left, y: 1, a: a, bare: w.Pen.Profile == cells.NoColour || w.Pen.ASCII}
 	if d.bare {
 		d.rim()
 	} else {
 		d.picture()
-		if s.pen.Profile == cells.Sixteen {
+		if w.Pen.Profile == cells.Sixteen {
 			d.horizon() // its darkest grey is the ground's
 		}
 	}
@@ -94,9 +94,9 @@ func (s *screen) skyMap(m *model, w cells.Window, room *compassRoom) {
 	d.numbers()
 	d.around()
 	if room.aside {
-		s.skyWords(m, w.Sub(left+a.of.n+4, 1, cols-left-a.of.n-4, rows-1))
+		a.skyWords(w.Sub(left+a.of.n+4, 1, cols-left-a.of.n-4, rows-1))
 	} else {
-		s.skyWords(m, w.Sub(0, a.of.n/2+2, cols, rows-a.of.n/2-2))
+		a.skyWords(w.Sub(0, a.of.n/2+2, cols, rows-a.of.n/2-2))
 	}
 }
 
@@ -123,7 +123,7 @@ func (d *disc) horizon() {
 		x, y := plan.Bearing{AzimuthDeg: az}.OnMap()
 		const in = 0.999
 		col, row := d.cell(in*x, in*y)
-		d.w.Set(col, row, '·', dim)
+		d.w.Set(col, row, '·', panel.Dim)
 	}
 }
 
@@ -134,7 +134,7 @@ func (d *disc) rim() {
 		x, y := b.OnMap()
 		const in = 0.999
 		col, row := d.cell(in*x, in*y)
-		d.w.Set(col, row, '+', plain)
+		d.w.Set(col, row, '+', panel.Plain)
 	}
 }
 
@@ -165,7 +165,7 @@ func (d *disc) strokes() {
 				d.w.Set(col, row, stroke(d.a.sky.E[k]), d.ground(col, row))
 			}
 			if d.bare && i+1 < n && !math.IsNaN(d.a.sky.Degree[k+1]) {
-				d.w.Text(col+1, row, figure(p, d.a.sky.Effect[k], d.a.of.effect), dim)
+				d.w.Text(col+1, row, figure(p, d.a.sky.Effect[k], d.a.of.effect), panel.Dim)
 			}
 		}
 	}

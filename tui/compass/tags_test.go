@@ -1,10 +1,11 @@
-package tui
+package compass
 
 import (
 	"strings"
 	"testing"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // Numbers that would run into each other become one list, in which the leg at the playhead stands by
@@ -49,8 +50,8 @@ func TestTagsKeepApartAndInside(t *testing.T) {
 	list.add(6, 1, 4)
 	list.add(19, 1, 10)
 	c := cells.NewCanvas(20, 2)
-	plainly := func(int, int) cells.Style { return plain }
-	list.draw(c.All(), 2, plainly, func(cells.Style) cells.Style { return strong })
+	plainly := func(int, int) cells.Style { return panel.Plain }
+	list.draw(c.All(), 2, plainly, func(cells.Style) cells.Style { return panel.Strong })
 	p := &cells.Pen{Profile: cells.NoColour}
 	rows := p.Lines(c, nil)
 	if got := strings.TrimRight(rows[1], " "); got != "      4           10" {
@@ -66,7 +67,7 @@ func TestTagsKeepApartAndInside(t *testing.T) {
 	if got := strings.TrimRight(p.Lines(wide, nil)[0], " "); got != " 2,4,6,8 9" {
 		t.Errorf("%q", got)
 	}
-	if c.At(2, 0).Rune != '1' || c.At(6, 0).Rune != '2' || c.At(8, 0).Rune != '3' || c.At(6, 0).Style != strong || c.At(8, 0).Style != plain {
+	if c.At(2, 0).Rune != '1' || c.At(6, 0).Rune != '2' || c.At(8, 0).Rune != '3' || c.At(6, 0).Style != panel.Strong || c.At(8, 0).Style != panel.Plain {
 		t.Errorf("%q", rows[0])
 	}
 }

@@ -1,4 +1,4 @@
-package tui
+package compass
 
 import (
 	"math"
@@ -39,10 +39,10 @@ func TestFiguresOfTheMap(t *testing.T) {
 
 // The line of an outline is one pixel thin, without gaps, and stays on the map.
 func TestOutlinesAreThinLines(t *testing.T) {
-	m := compassModel(t, 120, 36, nil)
+	v, _ := open(t, 120, 36, nil)
 	for _, n := range []int{26, 50, 98} {
-		for i := range m.compass.got.prints {
-			f := &m.compass.got.prints[i]
+		for i := range v.got.prints {
+			f := &v.got.prints[i]
 			path := outlinePixels(f, n)
 			for k, at := range path {
 				if at[0] < 0 || at[1] < 0 || at[0] >= n || at[1] >= n {
@@ -81,9 +81,9 @@ func find(lines []string, letter string, cols int) (x, y int) {
 // On the screen as in the sky: north is up, east to the right, and the sun stands where its bearing and
 // height are.
 func TestTheMapOnTheScreen(t *testing.T) {
-	m := compassModel(t, 120, 36, nil)
-	body := strings.Split(screenText(m), "\n")[m.screen.body.y+1:]
-	n := m.compass.got.of.n
+	v, b := open(t, 120, 36, nil)
+	body := strings.Split(b.Text(), "\n")[1:]
+	n := v.got.of.n
 	nx, ny := find(body, "N", 60)
 	sx, sy := find(body, "S", 60)
 	ex, ey := find(body, "E", 60)
@@ -92,7 +92,7 @@ func TestTheMapOnTheScreen(t *testing.T) {
 		t.Errorf("N %d,%d S %d,%d E %d,%d W %d,%d on a map of %d", nx, ny, sx, sy, ex, ey, wx, wy, n)
 	}
 	x, y := find(body, "*", 60)
-	p := m.compass.got.sky.Sun
+	p := v.got.sky.Sun
 	r := math.Tan((90-p.AltitudeDeg)/2*math.Pi/180) * float64(n) / 2 // Snyder 1987 eq. (21-33), from memory
 	sin, cos := math.Sincos(p.AzimuthDeg * math.Pi / 180)
 	if dx, dy := float64(x-nx)-r*sin, float64(y-ny)-0.5-float64(n)/4+r*cos/2; math.Abs(dx) > 1 || math.Abs(dy) > 1 {
@@ -100,25 +100,25 @@ func TestTheMapOnTheScreen(t *testing.T) {
 	}
 	// The sector at the rim, drawn as a ground, lies outside the horizon at the sun's bearing.
 	var marks int
-	for y := range m.screen.canvas.H {
+	for y := range b.Canvas.H {
 		for x := range 60 {
-			if c := m.screen.canvas.At(x, y); c.Rune == '█' && c.Bg == cells.Bad {
+			if c := b.Canvas.At(x, y); c.Rune == '█' && c.Bg == cells.Bad {
 				marks++
-				if off := math.Abs(float64(x-1-nx+1) - (float64(n)/2+1)*sin); off > 1.5 {
+				if off := math.Abs(float64(x-nx) - (float64(n)/2+1)*sin); off > 1.5 {
 					t.Errorf("the sector is %.1f columns off the sun's bearing", off)
 				}
 			}
 		}
 	}
 	if marks < 1 || marks > 3 {
-		t.Errorf("%d marks for a sweep of %.1f°", marks, m.compass.got.track.SweptDeg)
+		t.Errorf("%d marks for a sweep of %.1f°", marks, v.got.track.SweptDeg)
 	}
 }
 
 // The darkest pixels of the map of the degree lie around the sun, the brightest a right angle away.
 func TestTheMapIsPaintedByTheModel(t *testing.T) {
-	m := compassModel(t, 120, 36, nil)
-	a := &m.compass.got
+	v, _ := open(t, 120, 36, nil)
+	a := &v.got
 	var sky plan.SkyMap = *a.sky
 	var pic cells.Picture
 	paintSky(&pic, &sky, false, cells.TrueColour)

@@ -1,4 +1,4 @@
-package tui
+package compass
 
 import (
 	"fmt"
@@ -6,10 +6,11 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
-// groundSheet places metres east and north on cells, which are twice as high as wide.
-type groundSheet struct {
+// groundMap places metres east and north on cells, which are twice as high as wide.
+type groundMap struct {
 	w          cells.Window
 	x, y       float64 // the middle of the window, cells
 	east       float64 // and what lies there
@@ -20,10 +21,10 @@ type groundSheet struct {
 // leastAcrossM keeps a flight that hovers from being drawn larger than life.
 const leastAcrossM = 20
 
-// newGroundSheet fits the extents into a window, with room for arrows and numbers around them.
-func newGroundSheet(a *plan.Above, w cells.Window) groundSheet {
+// newGroundMap fits the extents into a window, with room for arrows and numbers around them.
+func newGroundMap(a *plan.Above, w cells.Window) groundMap {
 	cols, rows := w.Size()
-	g := groundSheet{w: w, x: float64(cols-1) / 2, y: float64(rows-1) / 2}
+	g := groundMap{w: w, x: float64(cols-1) / 2, y: float64(rows-1) / 2}
 	g.east, g.north = (a.Min.East+a.Max.East)/2, (a.Min.North+a.Max.North)/2
 	const side, ends = 6, 2
 	g.metresCell = max(
@@ -33,12 +34,12 @@ func newGroundSheet(a *plan.Above, w cells.Window) groundSheet {
 	return g
 }
 
-func (g *groundSheet) cell(p plan.Spot) (col, row int) {
+func (g *groundMap) cell(p plan.Spot) (col, row int) {
 	return int(math.Round(g.x + (p.East-g.east)/g.metresCell)), int(math.Round(g.y - (p.North-g.north)/g.metresCell/2))
 }
 
 // scale gives a round length that is drawn as a bar of some columns.
-func (g *groundSheet) scale(most int) (metres float64, cols int) {
+func (g *groundMap) scale(most int) (metres float64, cols int) {
 	for _, m := range []float64{5000, 2000, 1000, 500, 200, 100, 50, 20, 10, 5, 2, 1} {
 		if c := int(math.Round(m / g.metresCell)); c <= most && c >= 2 {
 			return m, c
@@ -48,7 +49,7 @@ func (g *groundSheet) scale(most int) (metres float64, cols int) {
 }
 
 // dots draws a straight way.
-func (g *groundSheet) dots(from, to plan.Spot, style cells.Style) {
+func (g *groundMap) dots(from, to plan.Spot, style cells.Style) {
 	x0, y0 := g.cell(from)
 	x1, y1 := g.cell(to)
 	steps := max(absInt(x1-x0), absInt(y1-y0), 1)
@@ -58,39 +59,39 @@ func (g *groundSheet) dots(from, to plan.Spot, style cells.Style) {
 }
 
 // fromAbove draws the ways of the legs on the ground, the headings pointed on them, and the subjects.
-func (s *screen) fromAbove(m *model, w cells.Window) {
-	a := m.compass.got.above
+func (got *answer) fromAbove(w panel.Window) {
+	a := got.above
 	cols, rows := w.Size()
 	if len(a.Legs) == 0 || cols < 20 || rows < 5 {
 		return
 	}
-	g := newGroundSheet(a, w.Sub(0, 0, cols, rows-1))
-	here := m.compass.got.here.Leg
+	g := newGroundMap(a, w.Sub(0, 0, cols, rows-1).Window)
+	here := got.here.Leg
 	for pass := range 2 { // the playhead's leg lies on top
 		for i := range a.Legs {
 			if l := &a.Legs[i]; (l.Leg == here) == (pass == 1) {
-				s.legFromAbove(&g, l, pass == 1)
+				g.leg(l, pass == 1, w.Pen.ASCII)
 			}
 		}
 	}
 	g.numbers(a, here)
 	x, y := g.cell(plan.Spot{})
-	w.Text(x, y, "o", dim)
-	s.aircraft(m, &g)
+	w.Text(x, y, "o", panel.Dim)
+	got.aircraft(&g, w.Pen.ASCII)
 	w.Text(0, 0, "N", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
-	w.Text(0, 1, "↑", dim)
+	w.Text(0, 1, "↑", panel.Dim)
 	x = 0
 	if metres, n := g.scale(cols / 4); n > 0 {
-		w.Set(0, rows-1, '├', dim)
+		w.Set(0, rows-1, '├', panel.Dim)
 		for i := 1; i < n; i++ {
-			w.Set(i, rows-1, '─', dim)
+			w.Set(i, rows-1, '─', panel.Dim)
 		}
-		w.Set(n, rows-1, '┤', dim)
-		x = w.Text(n+2, rows-1, fmt.Sprintf("%.0f m", metres), dim)
+		w.Set(n, rows-1, '┤', panel.Dim)
+		x = w.Text(n+2, rows-1, fmt.Sprintf("%.0f m", metres), panel.Dim)
 	}
 	for _, t := range []string{"o take-off point · ◆ subject · arrows: where the camera looks", "o take-off · ◆ subject · arrows: camera", "o take-off · ◆ subject"} {
 		if x+3+cells.Width(t) <= cols {
-			w.TextRight(cols, rows-1, t, dim)
+			w.TextRight(cols, rows-1, t, panel.Dim)
 			break
 		}
 	}
@@ -99,10 +100,11 @@ func (s *screen) fromAbove(m *model, w cells.Window) {
 // arrowEvery is how many cells lie between two arrows on a way.
 const arrowEvery = 7
 
-func (s *screen) legFromAbove(g *groundSheet, l *plan.LegAbove, here bool) {
-	style := dim
+// leg draws the way of one leg, its arrows and its subject.
+func (g *groundMap) leg(l *plan.LegAbove, here, ascii bool) {
+	style := panel.Dim
 	if here {
-		style = plain
+		style = panel.Plain
 	}
 	for i := 1; i < len(l.Points); i++ {
 		g.dots(l.Points[i-1].Spot, l.Points[i].Spot, style)
@@ -120,30 +122,30 @@ func (s *screen) legFromAbove(g *groundSheet, l *plan.LegAbove, here bool) {
 			continue
 		}
 		lastX, lastY = x, y
-		g.w.Set(x, y, s.arrow(p.HeadingDeg), style)
+		g.w.Set(x, y, arrow(p.HeadingDeg, ascii), style)
 	}
 }
 
 // numbers puts the legs' numbers beside their starts.
-func (g *groundSheet) numbers(a *plan.Above, here int) {
+func (g *groundMap) numbers(a *plan.Above, here int) {
 	var t tags
 	for i := range a.Legs {
 		x, y := g.cell(a.Legs[i].Points[0].Spot)
 		t.add(x+1, y, a.Legs[i].Leg+1)
 	}
-	t.draw(g.w, here+1, func(int, int) cells.Style { return dim }, func(cells.Style) cells.Style { return accent })
+	t.draw(g.w, here+1, func(int, int) cells.Style { return panel.Dim }, func(cells.Style) cells.Style { return panel.Accent })
 }
 
 // aircraft marks the playhead, with the two edges of the frame as short lines.
-func (s *screen) aircraft(m *model, g *groundSheet) {
+func (got *answer) aircraft(g *groundMap, ascii bool) {
 	var at *plan.Overhead
-	for i := range m.compass.got.above.Legs {
-		l := &m.compass.got.above.Legs[i]
-		if l.Leg != m.compass.got.here.Leg {
+	for i := range got.above.Legs {
+		l := &got.above.Legs[i]
+		if l.Leg != got.here.Leg {
 			continue
 		}
 		for k := range l.Points {
-			if p := &l.Points[k]; at == nil || math.Abs(p.FlightS-m.compass.got.of.second) < math.Abs(at.FlightS-m.compass.got.of.second) {
+			if p := &l.Points[k]; at == nil || math.Abs(p.FlightS-got.of.second) < math.Abs(at.FlightS-got.of.second) {
 				at = p
 			}
 		}
@@ -152,21 +154,21 @@ func (s *screen) aircraft(m *model, g *groundSheet) {
 		return
 	}
 	x, y := g.cell(at.Spot)
-	wide := m.compass.got.of.report.HalfWidthDeg(m.compass.got.here.Leg)
+	wide := got.of.report.HalfWidthDeg(got.here.Leg)
 	for _, side := range [2]float64{-wide, wide} {
 		sin, cos := math.Sincos((at.HeadingDeg + side) * math.Pi / 180)
 		for _, far := range [...]float64{1.5, 2.5, 3.5} { // rows
-			g.w.Set(int(math.Round(float64(x)+2*far*sin)), int(math.Round(float64(y)-far*cos)), '·', accent)
+			g.w.Set(int(math.Round(float64(x)+2*far*sin)), int(math.Round(float64(y)-far*cos)), '·', panel.Accent)
 		}
 	}
-	g.w.Set(x, y, s.arrow(at.HeadingDeg), accent.With(cells.Reverse))
+	g.w.Set(x, y, arrow(at.HeadingDeg, ascii), panel.Accent.With(cells.Reverse))
 }
 
-// arrow gives the letter that points along a heading.
-func (s *screen) arrow(deg float64) rune {
+// arrow returns the letter that points along a heading.
+func arrow(deg float64, ascii bool) rune {
 	eighths := [...]rune{'↑', '↗', '→', '↘', '↓', '↙', '←', '↖'}
 	k := int(math.Round(math.Mod(math.Mod(deg, 360)+360, 360)/45)) % 8
-	if s.pen.ASCII { // none of its letters points aslant
+	if ascii { // none of its letters points aslant
 		return [...]rune{'^', '>', 'v', '<'}[int(math.Round(math.Mod(math.Mod(deg, 360)+360, 360)/90))%4]
 	}
 	return eighths[k]

@@ -1,4 +1,4 @@
-package tui
+package compass
 
 import (
 	"math"
@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 func TestRoseColumns(t *testing.T) {
@@ -25,8 +26,7 @@ func TestRoseColumns(t *testing.T) {
 // bars draws a rose of 73 columns and gives, for a column, how many cells are filled from the foot.
 func roseCanvas(o *plan.Rose, p cells.Profile) *cells.Canvas {
 	c := cells.NewCanvas(73, 10)
-	s := &screen{pen: &cells.Pen{Profile: p}}
-	s.roseBars(o, c.All())
+	roseBars(o, panel.NewWindow(c, &cells.Pen{Profile: p}, nil))
 	return c
 }
 
@@ -93,27 +93,27 @@ func TestRoseWithoutARing(t *testing.T) {
 	if c := roseCanvas(o, cells.TrueColour); c.At(40, 0).Rune != '█' {
 		t.Errorf("a strength of 2½ stops is drawn as %q", c.At(40, 0).Rune)
 	}
-	m := compassModel(t, 120, 36, nil)
-	for range len(m.sheets) { // the demo has cards of both kinds
-		text, ring := screenText(m), m.compass.got.rose.HasRing
+	v, b := open(t, 120, 36, nil)
+	for at := range b.Cards() { // the demo has cards of both kinds
+		b.Load(at)
+		text, ring := b.Text(), v.got.rose.HasRing
 		if strings.Contains(text, "what a ring could do") == ring || strings.Contains(text, "best ring") != ring {
-			t.Errorf("%s, with a ring %v:\n%s", m.calc.report.Call.Filter, ring, text)
+			t.Errorf("%s, with a ring %v:\n%s", b.R.Call.Filter, ring, text)
 		}
-		settleKeys(m, "n")
 	}
 }
 
 // A leg that turns is marked over all the headings it goes through, also across north.
 func TestHeadingsOfALegHaveNoGaps(t *testing.T) {
-	m := compassModel(t, 120, 36, nil)
-	for leg := range m.calc.report.Legs {
-		list := m.legHeadings(leg)
+	v, b := open(t, 120, 36, nil)
+	for leg := range b.R.Legs {
+		list := v.got.legHeadings(leg)
 		for i := 1; i < len(list); i++ {
 			if math.Abs(math.Remainder(list[i]-list[i-1], 360)) > 1.5 {
 				t.Fatalf("leg %d jumps from %g° to %g°", leg+1, list[i-1], list[i])
 			}
 		}
-		ends := m.calc.report.Legs[leg].Heading
+		ends := b.R.Legs[leg].Heading
 		if math.Abs(math.Remainder(list[0]-ends[0], 360)) > 1e-6 || math.Abs(math.Remainder(list[len(list)-1]-ends[1], 360)) > 1e-6 {
 			t.Errorf("leg %d goes from %g° to %g°, marked from %g° to %g°", leg+1, ends[0], ends[1], list[0], list[len(list)-1])
 		}
@@ -122,7 +122,7 @@ func TestHeadingsOfALegHaveNoGaps(t *testing.T) {
 
 // The ground is drawn to one scale: so many metres east are twice as many cells as north, and everything
 // fits.
-func TestGroundSheet(t *testing.T) {
+func TestGroundMap(t *testing.T) {
 	rnd := rand.New(rand.NewSource(5))
 	for range 300 {
 		a := &plan.Above{
@@ -130,7 +130,7 @@ func TestGroundSheet(t *testing.T) {
 			Max: plan.Spot{East: 1000 * rnd.Float64(), North: 1000 * rnd.Float64()},
 		}
 		c := cells.NewCanvas(30+rnd.Intn(100), 8+rnd.Intn(40))
-		g := newGroundSheet(a, c.All())
+		g := newGroundMap(a, c.All())
 		for _, p := range []plan.Spot{a.Min, a.Max, {}, {East: a.Min.East, North: a.Max.North}} {
 			if x, y := g.cell(p); x < 1 || y < 1 || x >= c.W-1 || y >= c.H-1 {
 				t.Fatalf("%+v of %+v is at %d,%d in %dx%d", p, a, x, y, c.W, c.H)
@@ -149,15 +149,13 @@ func TestGroundSheet(t *testing.T) {
 }
 
 func TestArrows(t *testing.T) {
-	s := &screen{pen: &cells.Pen{}}
 	for deg, want := range map[float64]rune{0: '↑', 44: '↗', 90: '→', 180: '↓', 270: '←', 337: '↖', 338: '↑', -90: '←', 720: '↑'} {
-		if got := s.arrow(deg); got != want {
+		if got := arrow(deg, false); got != want {
 			t.Errorf("%g°: %c, want %c", deg, got, want)
 		}
 	}
-	s.pen.ASCII = true
 	for deg, want := range map[float64]rune{0: '^', 50: '>', 180: 'v', 300: '<', 359: '^'} {
-		if got := s.arrow(deg); got != want {
+		if got := arrow(deg, true); got != want {
 			t.Errorf("%g° in ASCII: %c, want %c", deg, got, want)
 		}
 	}
@@ -165,16 +163,16 @@ func TestArrows(t *testing.T) {
 
 // The arrows on the way point where the camera looks: an orbit's at its subject.
 func TestFromAboveOnTheScreen(t *testing.T) {
-	m := compassModel(t, 200, 60, nil)
-	text := screenText(m)
+	v, b := open(t, 200, 60, nil)
+	text := b.Text()
 	for _, want := range []string{"take-off point", "subject", " m ", "◆"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q", want)
 		}
 	}
-	settleKeys(m, "down") // to the orbit
-	l := &m.compass.got.above.Legs[1]
-	g := newGroundSheet(m.compass.got.above, cells.NewCanvas(90, 30).All())
+	b.PlayTo(b.R.Legs[1].FromS) // to the orbit
+	l := &v.got.above.Legs[1]
+	g := newGroundMap(v.got.above, cells.NewCanvas(90, 30).All())
 	for _, p := range l.Points {
 		x, y := g.cell(p.Spot)
 		tx, ty := g.cell(l.Target[0])

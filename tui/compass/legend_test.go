@@ -1,4 +1,4 @@
-package tui
+package compass
 
 import (
 	"strings"
@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/sun"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // The legend says what the colours or the figures mean in the room there is, and tells how many lines it
@@ -28,9 +29,9 @@ func TestLegendOfTheMap(t *testing.T) {
 		{cells.NoColour, true, 50, []string{"half stops darker, + brighter · strokes: E"}},
 	} {
 		cv := cells.NewCanvas(c.cols, 4)
-		s := &screen{pen: &cells.Pen{Profile: c.profile}}
-		a := &compassAnswer{of: compassWant{effect: c.effect}}
-		if n := s.legend(a, cv.All()); n != len(c.want) {
+		w := panel.NewWindow(cv, &cells.Pen{Profile: c.profile}, nil)
+		a := &answer{of: want{effect: c.effect}}
+		if n := a.legend(w); n != len(c.want) {
 			t.Errorf("%+v: %d lines", c, n)
 		}
 		var got []string
@@ -54,7 +55,7 @@ func TestLegendOfTheMap(t *testing.T) {
 }
 
 // discOf is a map of 26 pixels on a canvas, without a sky behind it.
-func discOf(a *compassAnswer) (*disc, *cells.Canvas) {
+func discOf(a *answer) (*disc, *cells.Canvas) {
 	const n = 26
 	a.of.n = n
 	a.sky = &plan.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start.Pos}
@@ -85,7 +86,7 @@ func TestSectorAtTheRim(t *testing.T) {
 		swept, alt  float64
 		least, most int
 	}{{0.4, 20, 1, 2}, {90, 20, 12, 24}, {-90, 20, 12, 24}, {30, -3, 0, 0}} {
-		a := &compassAnswer{track: plan.SunTrack{Start: sunAt(12, 0, 90, c.alt), End: sunAt(13, 0, 90+c.swept, c.alt), SweptDeg: c.swept}}
+		a := &answer{track: plan.SunTrack{Start: sunAt(12, 0, 90, c.alt), End: sunAt(13, 0, 90+c.swept, c.alt), SweptDeg: c.swept}}
 		d, cv := discOf(a)
 		d.around()
 		if n := countRune(cv, '█'); n < c.least || n > c.most {
@@ -108,7 +109,7 @@ func TestSectorAtTheRim(t *testing.T) {
 
 // Hours are named only near the flight, and no name hides the sun.
 func TestHoursStandWhereTheFlightIs(t *testing.T) {
-	a := &compassAnswer{}
+	a := &answer{}
 	for m := 6 * 60; m <= 18*60; m += 5 {
 		a.track.Points = append(a.track.Points, sunAt(m/60, m%60, float64(m-12*60)/4+180, 30))
 	}
@@ -148,7 +149,7 @@ func TestHoursStandWhereTheFlightIs(t *testing.T) {
 
 // A point behind the ridge is told from the others.
 func TestTheSunBehindTheRidge(t *testing.T) {
-	a := &compassAnswer{}
+	a := &answer{}
 	for m := 7*60 + 5; m < 8*60; m += 5 {
 		p := sunAt(m/60, m%60, 90+float64(m-7*60)/2, 10)
 		p.Behind = m < 7*60+30
@@ -165,12 +166,12 @@ func TestTheSunBehindTheRidge(t *testing.T) {
 // With sixteen colours the darkest part of the map is the ground's own: dots show where the horizon is.
 func TestSixteenColoursHaveAHorizon(t *testing.T) {
 	env := map[string]string{"TERM": "xterm"}
-	m := compassModel(t, 120, 36, env)
-	_ = m.View()
+	_, b := open(t, 120, 36, env)
+	b.Draw()
 	dots := 0
-	for y := range m.screen.canvas.H {
+	for y := range b.Canvas.H {
 		for x := range 60 {
-			if m.screen.canvas.At(x, y).Rune == '·' {
+			if b.Canvas.At(x, y).Rune == '·' {
 				dots++
 			}
 		}
