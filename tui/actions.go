@@ -26,7 +26,7 @@ var legColumns = []struct {
 	width     int
 }{{"move", "", 6}, {"heading_deg", "heading", 7}, {"seconds", "s", 4}, {"speed_ms", "m/s", 4}, {"height_m", "m", 6}}
 
-// rows gives the lines of the focused form; of the legs' pane only those below the table.
+// rows returns the lines of the focused form; of the legs' pane only those below the table.
 func (m *model) rows(pane int) []panel.Row {
 	switch pane {
 	case paneShot:

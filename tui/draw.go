@@ -17,12 +17,12 @@ func (s *screen) draw(m *model) {
 			all.Text(0, 0, cells.Cut(fmt.Sprintf("skywedge needs %d by %d cells; this window has %d by %d", panel.MinCols, panel.MinRows, s.w, s.h), s.w), panel.Plain)
 		}
 		if s.h > 2 {
-			s.band(m, s.window(panel.Box(0, 2, s.w, 1)))
+			s.answerLine(m, s.window(panel.Box(0, 2, s.w, 1)))
 		}
 		return
 	}
 	s.title(m, s.window(panel.Box(0, 0, s.w, 1)))
-	s.band(m, s.window(panel.Box(0, 1, s.w, 1)))
+	s.answerLine(m, s.window(panel.Box(0, 1, s.w, 1)))
 	if s.viewsAt >= 0 {
 		s.viewLine(m, s.window(panel.Box(0, s.viewsAt, s.w, 1)))
 	}
@@ -54,7 +54,7 @@ func (s *screen) draw(m *model) {
 	s.noteLine(m)
 	s.foot(m, s.window(panel.Box(0, s.h-1, s.w, 1)))
 	if m.help.on {
-		s.helpSheet(m)
+		s.help(m)
 	}
 	if m.ask.on {
 		m.ask.draw(all)
@@ -106,14 +106,14 @@ func (s *screen) title(m *model, w panel.Window) {
 	free := cols - 3 - cells.Width(right)
 	name := cells.Cut(sh.name(), free)
 	x := w.Text(1, 0, name, panel.Strong)
-	parts := []string{takeOffWords(sh.text("take_off")), state}
+	facts := []string{takeOffWords(sh.text("take_off")), state}
 	if sh.desk != nil && sh.desk.unsaved {
-		parts = append(parts, "bag not saved")
+		facts = append(facts, "bag not saved")
 	}
 	if len(m.sheets) > 1 {
-		parts = append(parts, fmt.Sprintf("%d of %d", m.at+1, len(m.sheets)))
+		facts = append(facts, fmt.Sprintf("%d of %d", m.at+1, len(m.sheets)))
 	}
-	for _, p := range parts {
+	for _, p := range facts {
 		if p != "" && x+3+cells.Width(p) <= free {
 			st := panel.Dim
 			if p == "not saved" || p == "cannot be read" || p == "bag not saved" {
@@ -202,14 +202,14 @@ func (m *model) expect() string {
 		return ""
 	}
 	l := &m.calc.report.Legs[leg]
-	parts := []string{fmt.Sprintf("leg %d, %s", leg+1, l.Move)}
+	phrases := []string{fmt.Sprintf("leg %d, %s", leg+1, l.Move)}
 	if l.Facing != "" {
-		parts = append(parts, l.Facing+" light")
+		phrases = append(phrases, l.Facing+" light")
 	}
 	if l.Band != "" && len(l.Notes) == 0 {
-		parts = append(parts, string(l.Band)+" motion")
+		phrases = append(phrases, string(l.Band)+" motion")
 	}
-	return panel.Plainly(m.screen.pen, strings.Join(append(parts, l.Notes...), " · "))
+	return panel.Plainly(m.screen.pen, strings.Join(append(phrases, l.Notes...), " · "))
 }
 
 // foot lists the keys that work here. The way to all keys is the last to go.
@@ -256,8 +256,8 @@ func (s *screen) foot(m *model, w panel.Window) {
 	}
 }
 
-// helpSheet lies over the panes.
-func (s *screen) helpSheet(m *model) {
+// help lies over the panes: the list of keys, or another text.
+func (s *screen) help(m *model) {
 	cols := min(s.w-4, 76)
 	if m.help.title != "" {
 		cols = s.w - 4

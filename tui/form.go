@@ -26,7 +26,7 @@ func legSpec() *field.Spec { return specFor(plan.CardSpec, "legs").Item }
 // answer. "heading" is that of the leg the cursor is on.
 var firstOnCard = []string{"place.lat", "place.lon", "take_off", "purpose", "heading", "aim", "camera", "name"}
 
-// shotRows gives the lines of the shot's form.
+// shotRows returns the lines of the shot's form.
 func shotRows(leg int, more bool) []panel.Row {
 	var rows []panel.Row
 	first := map[string]bool{}
@@ -82,7 +82,7 @@ func scalarRows(s *field.Spec, path string, skip map[string]bool) []panel.Row {
 	return rows
 }
 
-// legRows gives the lines of one leg's form. Folded, it has what its move needs.
+// legRows returns the lines of one leg's form. Folded, it has what its move needs.
 func legRows(leg int, more bool) []panel.Row {
 	base := fmt.Sprintf("legs[%d]", leg)
 	var rows, groups []panel.Row
@@ -100,7 +100,7 @@ func legRows(leg int, more bool) []panel.Row {
 	return append(rows, groups...)
 }
 
-// words gives the words that may stand in a field: the table's, or the names in the bag.
+// words returns the words that may stand in a field: the table's, or the names in the bag.
 func (s *sheet) words(path string, spec *field.Spec) []string {
 	switch {
 	case path == "camera":
@@ -129,7 +129,7 @@ func (s *sheet) words(path string, spec *field.Spec) []string {
 	return spec.Words
 }
 
-// shown gives what stands in a field and whether it is only the default.
+// shown returns what stands in a field and whether it is only the default.
 func (s *sheet) shown(r panel.Row) (text string, isDefault bool) {
 	if t := s.text(r.Path); t != "" {
 		return t, false

@@ -102,7 +102,7 @@ func (t *keyTable) enter(b *binding) {
 	}
 }
 
-// at returns the row of a key at a place, nil for none.
+// at returns the row of a key in a scope, nil for none.
 func (t *keyTable) at(where scope, key string) *binding { return t.index[where][key] }
 
 // paneKeys are the rows of the panes of view 1 and of the field that is typed.
@@ -138,7 +138,7 @@ func paneKeys() []binding {
 		{"delete backspace", "Del", inForms, "", "put the field back to its default", 0, do(func(m *model) { m.toDefault() })},
 		{"m", "m", inForms, "more", "show or fold the other fields", 6, do(func(m *model) { m.more[m.focus] = !m.more[m.focus]; m.clampCursors() })},
 		{"m", "m", inFlight, "more", "show strength, haze cut and motion, or the first strips", 6, do(func(m *model) { m.more[m.focus] = !m.more[m.focus] })},
-		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, do(func(m *model) { m.look.part = (m.look.part + 1) % plan.Parts })},
+		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, do(func(m *model) { m.display.part = (m.display.part + 1) % plan.Parts })},
 		{"v", "v", everywhere, "", "picture at one exposure, each half at its own, or as the call sets it", 0, do(func(m *model) { m.exposeNext() })},
 		{"z", "z", everywhere, "", "mark in the picture what clips (/) and what is noisy (~), or leave it clean", 0, do(func(m *model) { m.zebraSwitch() })},
 		{"a", "a", inLegs, "add", "add a leg after this one", 5, do(func(m *model) { m.addLeg() })},
@@ -189,7 +189,7 @@ func (m *model) here() scope {
 	return inShot << m.focus
 }
 
-// inView is the place of a view.
+// inView is the scope of a view.
 func inView(v int) scope { return inCompass << (v - viewCompass) }
 
 // KeyList returns the table of keys as a table in Markdown, for the README.

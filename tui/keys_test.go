@@ -26,7 +26,7 @@ func TestTheTableOfKeysIsWhole(t *testing.T) {
 			}
 			for _, k := range strings.Fields(b.keys) {
 				if table.at(p, k) != &table.rows[i] {
-					t.Errorf("%q at place %d is taken by the row %q", k, p, table.at(p, k).help)
+					t.Errorf("%q in scope %d is taken by the row %q", k, p, table.at(p, k).help)
 				}
 			}
 		}
@@ -40,7 +40,7 @@ func TestEveryPaneHasTheCommonKeys(t *testing.T) {
 	for p := inShot; p < inEdit; p <<= 1 {
 		for _, k := range []string{"up", "down", "j", "k", "tab", "shift+tab", "?", "q", "u", "ctrl+r", "s", "esc", "n", "p", ",", ".", "ctrl+c", "ctrl+z"} {
 			if table.at(p, k) == nil {
-				t.Errorf("%q does nothing at place %d", k, p)
+				t.Errorf("%q does nothing in scope %d", k, p)
 			}
 		}
 		for _, k := range []string{"[", "]", "{", "}"} {
@@ -53,7 +53,7 @@ func TestEveryPaneHasTheCommonKeys(t *testing.T) {
 		for v := range viewCount {
 			b := table.at(p, fmt.Sprint(v+1))
 			if has := v == viewShot || views.all[v] != nil; p != inEdit && has != (b != nil) {
-				t.Errorf("view %d at place %d: there is %v, bound %v", v+1, p, has, b != nil)
+				t.Errorf("view %d in scope %d: there is %v, bound %v", v+1, p, has, b != nil)
 			}
 			if p == inEdit && b != nil {
 				t.Error("digits are text while a field is typed")

@@ -13,7 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// model is the whole state of the workbench, in parts that know little of each other.
+// model is the whole state of the workbench. The views keep theirs.
 type model struct {
 	opt    Options
 	sheets []*sheet
@@ -25,18 +25,18 @@ type model struct {
 	help   helpState
 	screen screen
 
-	views  viewSet
-	view   int // which of the views is shown
-	table  *keyTable
-	focus  int
-	cursor [paneCount]int
-	scroll [paneCount]int
-	more   [paneCount]bool
-	leg    int // the chosen leg
-	col    int // the chosen column of the table of legs
-	second float64
-	look   look
-	mouse  bool
+	views   viewSet
+	view    int // which of the views is shown
+	table   *keyTable
+	focus   int
+	cursor  [paneCount]int
+	scroll  [paneCount]int
+	more    [paneCount]bool
+	leg     int // the chosen leg
+	col     int // the chosen column of the table of legs
+	second  float64
+	display display
+	mouse   bool
 
 	note        string // one line of news
 	edits       int    // counts changes
@@ -78,14 +78,14 @@ func (m *model) sheet() *sheet { return m.sheets[m.at] }
 // say shows one line of news until the next key.
 func (m *model) say(text string) { m.note = text }
 
-// wanted gives what should be computed for the state there is.
+// wanted returns what should be computed for the state there is.
 func (m *model) wanted() want {
 	s := m.sheet()
 	w, h := m.screen.room()
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, look: m.look}
+	return want{card: s.card, bag: s.bag, second: m.second, w: w, h: 2 * h, display: m.display}
 }
 
 // Init starts the first computation as soon as the size is known.
@@ -277,7 +277,7 @@ func (m *model) log(text string) {
 // nothing on the screen not even drawn.
 func (m *model) View() string { return m.screen.view(m) }
 
-// helpState is the sheet of keys, or another sheet of text, over the panes.
+// helpState is the list of keys, or another text, over the panes.
 type helpState struct {
 	on    bool
 	title string
@@ -315,7 +315,7 @@ func (h *helpState) key(m *model, k string) tea.Cmd {
 	return nil
 }
 
-// helpLine is one line of the sheet of keys.
+// helpLine is one line of the list of keys.
 type helpLine struct {
 	keys, text string
 	heading    bool

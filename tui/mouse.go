@@ -68,7 +68,7 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 	return nil
 }
 
-// paneAt returns the pane at a place of the screen, −1 for none.
+// paneAt returns the pane at a cell of the screen, −1 for none.
 func (m *model) paneAt(x, y int) int {
 	for p, r := range m.screen.panes {
 		if r.Contains(x, y) {

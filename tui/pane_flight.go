@@ -36,7 +36,7 @@ var strips = []strip{
 	{"motion", "arcmin a frame", 0, 30, 0, false, "not measured", func(r *plan.Report, i int) float64 { return r.Measures[i].StepArcmin }},
 }
 
-// stripsShown gives the strips on the screen.
+// stripsShown returns the strips on the screen.
 func stripsShown(more bool) []strip {
 	if more {
 		return strips[4:]
@@ -51,7 +51,7 @@ func ifSky(r *plan.Report, i int, v float64) float64 {
 	return v
 }
 
-// ofLeg gives a measure that is known for whole legs: the middle of its range.
+// ofLeg returns a measure that is known for whole legs: the middle of its range.
 func ofLeg(r *plan.Report, i int, pick func(l *plan.LegReport) plan.Range) float64 {
 	leg := r.Path[i].Leg
 	if leg >= len(r.Legs) {
@@ -142,7 +142,7 @@ func (s *screen) ruler(m *model, w panel.Window, y, cols int) {
 	})
 }
 
-// column gives the column of a second of the flight.
+// column returns the column of a second of the flight.
 func column(second, length float64, cols int) int {
 	if length <= 0 {
 		return 0
@@ -203,7 +203,7 @@ func (s *screen) stripWords(m *model, w panel.Window, st *strip, y, cols int) {
 	w.TextRight(cols, y, value, panel.Strong)
 }
 
-// ends gives the range over the flight.
+// ends returns the range over the flight.
 func (st *strip) ends(r *plan.Report) (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range r.Path {
@@ -234,7 +234,7 @@ func (st *strip) figure(v float64) string {
 	return panel.Minus(t)
 }
 
-// value gives the number at one moment.
+// value returns the number at one moment.
 func (st *strip) value(r *plan.Report, i int) string {
 	if i < 0 {
 		return "-"

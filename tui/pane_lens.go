@@ -51,10 +51,10 @@ func (s *screen) lensPane(m *model, w panel.Window) {
 	}
 }
 
-// divider draws the line between the bare and the filtered part and gives its column, −1 for none.
+// divider draws the line between the bare and the filtered part and returns its column, −1 for none.
 func (s *screen) divider(m *model, w panel.Window, x, y int) int {
 	p := &m.calc.pic
-	if m.asked().look.part != plan.HalfFiltered || !m.filtered() {
+	if m.asked().display.part != plan.HalfFiltered || !m.filtered() {
 		return -1
 	}
 	split := p.W / 2
@@ -64,10 +64,10 @@ func (s *screen) divider(m *model, w panel.Window, x, y int) int {
 	return split
 }
 
-// asked gives what the picture on the screen was drawn for.
+// asked returns what the picture on the screen was drawn for.
 func (m *model) asked() want { return m.calc.asked }
 
-// setHere gives what the call sets on the flight at the playhead.
+// setHere returns what the call sets on the flight at the playhead.
 func (m *model) setHere() *plan.Call {
 	r := m.calc.report
 	if i := m.calc.at(m.second); i >= 0 {
@@ -124,7 +124,7 @@ func (s *screen) marks(m *model, w panel.Window, x, y int) {
 	}
 }
 
-// The signs of what is wrong with a part of the picture. A picture without colour is drawn in
+// The signs of what is wrong with a piece of the picture. A picture without colour is drawn in
 // characters by brightness, and these are not among them.
 const (
 	clipSign  = '/'
@@ -160,42 +160,42 @@ var exposureWords = [plan.Exposures]struct{ short, long string }{
 
 // exposeNext changes the exposure of the picture and says to what.
 func (m *model) exposeNext() {
-	m.look.exposure = (m.look.exposure + 1) % plan.Exposures
-	m.say(exposureWords[m.look.exposure].long)
+	m.display.exposure = (m.display.exposure + 1) % plan.Exposures
+	m.say(exposureWords[m.display.exposure].long)
 }
 
 // zebraSwitch shows or hides the marks of clipping and noise.
 func (m *model) zebraSwitch() {
-	m.look.zebra = !m.look.zebra
-	if m.look.zebra {
+	m.display.zebra = !m.display.zebra
+	if m.display.zebra {
 		m.say(fmt.Sprintf("marked in the picture: %c clips, %c is noisy at an ISO above the clean one", clipSign, noiseSign))
 	}
 }
 
 // aboutPicture says what is special about the picture on the screen; "" for nothing.
 func (m *model) aboutPicture() string {
-	look, bad := m.asked().look, m.calc.bad
-	var parts []string
-	if w := exposureWords[look.exposure].short; w != "" {
-		parts = append(parts, w)
+	shown, bad := m.asked().display, m.calc.bad
+	var phrases []string
+	if w := exposureWords[shown.exposure].short; w != "" {
+		phrases = append(phrases, w)
 	}
-	if look.zebra && len(bad) > 0 {
+	if shown.zebra && len(bad) > 0 {
 		share := func(k plan.PixelMark, sign rune, word string) {
 			if v := plan.Share(bad, k); v > 0 {
-				parts = append(parts, fmt.Sprintf("%c %s %s", sign, partOf(v), word))
+				phrases = append(phrases, fmt.Sprintf("%c %s %s", sign, percent(v), word))
 			}
 		}
 		share(plan.Clipped, clipSign, "clips")
 		share(plan.Noisy, noiseSign, "noisy")
 		if plan.Share(bad, plan.Fine) == 1 {
-			parts = append(parts, "nothing clips")
+			phrases = append(phrases, "nothing clips")
 		}
 	}
-	return strings.Join(parts, " · ")
+	return strings.Join(phrases, " · ")
 }
 
-// partOf words a share of the picture.
-func partOf(v float64) string {
+// percent says a share of the picture.
+func percent(v float64) string {
 	if v < .01 {
 		return "under 1 %"
 	}
@@ -221,7 +221,7 @@ func (s *screen) lensLabels(m *model, w panel.Window, x, y, split int) {
 	switch {
 	case !m.filtered():
 		left = "bare: no filter on this flight"
-	case m.asked().look.part == plan.AllBare:
+	case m.asked().display.part == plan.AllBare:
 		left = "bare"
 	case split < 0:
 		left = "through " + through

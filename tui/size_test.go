@@ -113,7 +113,7 @@ func TestThePlayheadWalksTheFlight(t *testing.T) {
 		t.Error("End goes to the end and draws the picture there")
 	}
 	press(m, "b")
-	if m.calc.asked.look.part != plan.AllFiltered {
+	if m.calc.asked.display.part != plan.AllFiltered {
 		t.Error("b shows the frame all filtered")
 	}
 }
@@ -124,7 +124,7 @@ func TestPictureExposureAndMarks(t *testing.T) {
 	one := m.calc.pic.Pix[0]
 	for _, want := range []plan.Exposure{plan.OwnExposure, plan.CallExposure, plan.OneExposure} {
 		press(m, "v")
-		if got := m.calc.asked.look.exposure; got != want || m.note != exposureWords[want].long {
+		if got := m.calc.asked.display.exposure; got != want || m.note != exposureWords[want].long {
 			t.Errorf("exposure %d and %q, want %d", got, m.note, want)
 		}
 	}

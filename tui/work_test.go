@@ -12,7 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// screenText gives the screen as plain rows.
+// screenText returns the screen as plain rows.
 func screenText(m *model) string {
 	m.screen.dirty = true
 	p := m.screen.pen.Profile
@@ -172,7 +172,7 @@ func TestNudged(t *testing.T) {
 	}
 }
 
-// wordsOf gives the words of a field without a bag.
+// wordsOf returns the words of a field without a bag.
 func (s *sheet) wordsOf(r panel.Row) []string {
 	if r.Spec.Key == "stills_too" {
 		return []string{"false", "true"}

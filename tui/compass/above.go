@@ -38,7 +38,7 @@ func (g *groundMap) cell(p plan.Spot) (col, row int) {
 	return int(math.Round(g.x + (p.East-g.east)/g.metresCell)), int(math.Round(g.y - (p.North-g.north)/g.metresCell/2))
 }
 
-// scale gives a round length that is drawn as a bar of some columns.
+// scale returns a round length that is drawn as a bar of some columns.
 func (g *groundMap) scale(most int) (metres float64, cols int) {
 	for _, m := range []float64{5000, 2000, 1000, 500, 200, 100, 50, 20, 10, 5, 2, 1} {
 		if c := int(math.Round(m / g.metresCell)); c <= most && c >= 2 {

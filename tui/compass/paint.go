@@ -16,7 +16,7 @@ const (
 	mapBrightest  = 1.0
 )
 
-// rampAt gives the colour of a place of the map.
+// rampAt returns the colour of a point of the map.
 func rampAt(degree, stops float64, effect bool, p cells.Profile) cells.Colour {
 	if effect {
 		return cells.Viridis.In(p, (stops-mapDarkest)/(mapBrightest-mapDarkest))
@@ -24,7 +24,7 @@ func rampAt(degree, stops float64, effect bool, p cells.Profile) cells.Colour {
 	return cells.Cividis.In(p, degree/mapMostDegree)
 }
 
-// paintSky paints the map, a pixel a place; outside the horizon nothing is painted.
+// paintSky paints the map, a pixel a point; outside the horizon nothing is painted.
 func paintSky(p *cells.Picture, m *plan.SkyMap, effect bool, profile cells.Profile) {
 	p.Reset(m.N, m.N)
 	for k := range p.Pix {
@@ -64,7 +64,7 @@ func (a *answer) outline(f *plan.Footprint, every int, share float64, profile ce
 	}
 }
 
-// outlinePixels gives the pixels that an outline goes through on a map of n by n. A step aslant is one
+// outlinePixels returns the pixels that an outline goes through on a map of n by n. A step aslant is one
 // pixel and not two, so that lines are thin.
 func outlinePixels(f *plan.Footprint, n int) [][2]int {
 	var path [][2]int
@@ -89,7 +89,7 @@ func outlinePixels(f *plan.Footprint, n int) [][2]int {
 	return path
 }
 
-// mapPixel gives the pixel of a place on a map of n by n.
+// mapPixel returns the pixel of a point on a map of n by n.
 func mapPixel(x, y float64, n int) (col, row int) {
 	return int(math.Floor((1 + x) / 2 * float64(n))), int(math.Floor((1 - y) / 2 * float64(n)))
 }

@@ -76,7 +76,7 @@ func shade(pen *cells.Pen) rune {
 	return '░'
 }
 
-// roseColumn gives the column of a heading in a strip of so many.
+// roseColumn returns the column of a heading in a strip of so many.
 func roseColumn(deg float64, cols int) int {
 	deg = math.Mod(math.Mod(deg, 360)+360, 360)
 	return int(math.Round(deg / 360 * float64(cols-1)))
@@ -131,7 +131,7 @@ const rival = cells.Dim
 // shaded tells whether it is drawn in shade letters instead.
 func shaded(pen *cells.Pen) bool { return pen.Profile < cells.TrueColour || pen.ASCII }
 
-// eighth gives the block of so many eighths of a cell, 1 to 7.
+// eighth returns the block of so many eighths of a cell, 1 to 7.
 func eighth(n int) rune { return '▁' + rune(n-1) }
 
 // roseAxis names the points of the compass and marks the sun.
@@ -202,7 +202,7 @@ func (a *answer) roseLegs(w panel.Window, gutter int, together bool) {
 	numbers.draw(strip.Window, a.here.Leg+1, func(int, int) cells.Style { return panel.Dim }, func(cells.Style) cells.Style { return panel.Accent.With(cells.Underline) })
 }
 
-// legHeadings gives the headings that a leg goes through.
+// legHeadings returns the headings that a leg goes through.
 func (a *answer) legHeadings(leg int) []float64 {
 	var out []float64
 	for _, l := range a.above.Legs {

@@ -23,7 +23,7 @@ func TestRoseColumns(t *testing.T) {
 	}
 }
 
-// bars draws a rose of 73 columns and gives, for a column, how many cells are filled from the foot.
+// roseCanvas draws the bars of a rose on 73 columns.
 func roseCanvas(o *plan.Rose, p cells.Profile) *cells.Canvas {
 	c := cells.NewCanvas(73, 10)
 	roseBars(o, panel.NewWindow(c, &cells.Pen{Profile: p}, nil))

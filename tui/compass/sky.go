@@ -9,7 +9,7 @@ import (
 	"example.org/skywedge/tui/panel"
 )
 
-// disc draws on the map: places come as the map's x and y.
+// disc draws on the map: points come as the map's x and y.
 type disc struct {
 	w    cells.Window
 	x, y int // of the map's upper left cell
@@ -17,13 +17,13 @@ type disc struct {
 	bare bool // no colour: figures stand for the ramp
 }
 
-// cell gives the cell of a place, which may lie just outside the horizon.
+// cell returns the cell of a point, which may lie just outside the horizon.
 func (d *disc) cell(x, y float64) (col, row int) {
 	px, py := mapPixel(x, y, d.a.of.n)
 	return d.x + px, d.y + int(math.Floor(float64(py)/2))
 }
 
-// ground gives a style that stands out from the map at a cell.
+// ground returns a style that stands out from the map at a cell.
 func (d *disc) ground(col, row int) cells.Style {
 	n := d.a.of.n
 	i, j := col-d.x, 2*(row-d.y)
@@ -38,7 +38,7 @@ func (d *disc) ground(col, row int) cells.Style {
 	return cells.Style{Fg: panel.Against(bg), Bg: d.a.pic.Pix[k]}
 }
 
-// put writes a text at a place, so that its first letter is there; where it would leave the window it
+// put writes a text at a point, so that its first letter is there; where it would leave the window it
 // ends there instead.
 func (d *disc) put(x, y float64, text string, attr cells.Attr) {
 	col, row := d.cell(x, y)
@@ -52,7 +52,7 @@ func (d *disc) put(x, y float64, text string, attr cells.Attr) {
 	}
 }
 
-// above writes a text on the line over a place, its middle there; where it would hide the sun, on the
+// above writes a text on the line over a point, its middle there; where it would hide the sun, on the
 // line under it.
 func (d *disc) above(x, y float64, text string) {
 	col, row := d.cell(x, y)
@@ -138,7 +138,7 @@ func (d *disc) rim() {
 	}
 }
 
-// strokeStep gives how many pixels lie between two strokes.
+// strokeStep returns how many pixels lie between two strokes.
 func (d *disc) strokeStep() int {
 	if d.bare {
 		return 6
@@ -171,7 +171,7 @@ func (d *disc) strokes() {
 	}
 }
 
-// stroke gives the letter that lies along a direction on the map, degrees clockwise from up. A letter is
+// stroke returns the letter that lies along a direction on the map, degrees clockwise from up. A letter is
 // twice as high as wide, so the slanting ones stand steeper than half way.
 func stroke(deg float64) rune {
 	const upright, level = 16, 62
@@ -186,7 +186,7 @@ func stroke(deg float64) rune {
 	return '\\'
 }
 
-// figure writes a place of the map where no colour shows it: tenths of the degree, or half stops, with
+// figure writes a point of the map where no colour shows it: tenths of the degree, or half stops, with
 // + where the sky gets brighter.
 func figure(degree, stops float64, effect bool) string {
 	if !effect {

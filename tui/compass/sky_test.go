@@ -65,7 +65,7 @@ func TestOutlinesAreThinLines(t *testing.T) {
 	}
 }
 
-// find gives the cell of a letter on a row-by-row screen, −1 without.
+// find returns the cell of a letter on a row-by-row screen, −1 without.
 func find(lines []string, letter string, cols int) (x, y int) {
 	for y, l := range lines {
 		r := []rune(l)

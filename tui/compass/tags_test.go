@@ -27,7 +27,7 @@ func TestTags(t *testing.T) {
 			t.Fatalf("%v: %d tags", c.legs, len(list))
 		}
 		text, marked := "", ""
-		for _, p := range list[0].parts(c.here) {
+		for _, p := range list[0].pieces(c.here) {
 			text += p.text
 			if p.from == c.here {
 				marked += p.text

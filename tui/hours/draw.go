@@ -103,7 +103,7 @@ func bare(pen *cells.Pen) bool { return pen.Profile <= cells.Sixteen || pen.ASCI
 // shades run from the worst level to the best, as ink on paper does.
 var shades = [...]rune{'.', ':', '-', '=', '+', '*', '#', '@'}
 
-// shade gives the character of a level.
+// shade returns the character of a level.
 func shade(level float64) rune {
 	return shades[min(int(level*float64(len(shades))), len(shades)-1)]
 }

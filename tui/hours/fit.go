@@ -94,7 +94,7 @@ func (r *room) cell(g *plan.Hours, i int) (x, y int, lower, ok bool) {
 	return x, r.pic.Y + row*r.ch, false, true
 }
 
-// under returns the cell at a place of the room, for the mouse; of two on a line the upper one.
+// under returns the cell at a point of the room, for the mouse; of two on a line the upper one.
 func (r *room) under(g *plan.Hours, x, y int) (i int, ok bool) {
 	x, y = x-r.pic.X, y-r.pic.Y
 	if x < 0 || y < 0 || x >= r.pic.W || y >= r.pic.H {

@@ -2,7 +2,7 @@ package panel
 
 import "example.org/skywedge/tui/cells"
 
-// Window is a part of the screen to draw on: its cells, the pen that will write them, and the places in it
+// Window is a part of the screen to draw on: its cells, the pen that will write them, and the areas in it
 // that answer to the mouse.
 type Window struct {
 	cells.Window
@@ -10,7 +10,7 @@ type Window struct {
 	hits *[]Hit
 }
 
-// Hit is a place on the screen that answers to the mouse.
+// Hit is an area of the screen that answers to the mouse.
 type Hit struct {
 	Rect
 	x0, y0 int // of the window it was drawn in
@@ -20,7 +20,7 @@ type Hit struct {
 // Do answers to a press at a cell of the screen.
 func (h *Hit) Do(b Bench, x, y int) { h.do(b, x-h.x0, y-h.y0) }
 
-// NewWindow returns the whole of a canvas. Places that answer to the mouse are added to hits, which may be
+// NewWindow returns the whole of a canvas. Areas that answer to the mouse are added to hits, which may be
 // nil.
 func NewWindow(c *cells.Canvas, pen *cells.Pen, hits *[]Hit) Window {
 	return Window{Window: c.All(), Pen: pen, hits: hits}
@@ -35,8 +35,8 @@ func (w Window) Sub(x, y, cols, rows int) Window {
 // In returns the part of the window at a rectangle.
 func (w Window) In(r Rect) Window { return w.Sub(r.X, r.Y, r.W, r.H) }
 
-// OnClick makes a place of the window answer to the mouse. do gets the cell relative to this window. Of two
-// places that overlap the one added last answers.
+// OnClick makes an area of the window answer to the mouse. do gets the cell relative to this window. Of two
+// areas that overlap the one added last answers.
 func (w Window) OnClick(r Rect, do func(b Bench, x, y int)) {
 	if w.hits == nil {
 		return

@@ -11,27 +11,27 @@ import (
 	"example.org/skywedge/tui/panel"
 )
 
-// bandItem is one part of the answer.
-type bandItem struct {
+// answerItem is one thing that the answer consists of.
+type answerItem struct {
 	name, value string
 	style       cells.Style
 }
 
-// bandItems gives the answer in its fixed order.
-func bandItems(r *plan.Report, known sureness) []bandItem {
+// answerItems returns the answer in its fixed order.
+func answerItems(r *plan.Report, known sureness) []answerItem {
 	c := &r.Call
 	filters := filterName(c)
 	for i := 1; i < len(r.Flights); i++ { // a landing between
 		filters += ", then " + filterName(&r.Flights[i].Set)
 	}
-	items := []bandItem{{"filter", filters, panel.Strong}}
+	items := []answerItem{{"filter", filters, panel.Strong}}
 	if c.HasRing {
-		items = append(items, bandItem{"mark at", kit.Clock(c.RingDeg), panel.Strong})
+		items = append(items, answerItem{"mark at", kit.Clock(c.RingDeg), panel.Strong})
 	}
 	items = append(items,
-		bandItem{"shutter", exposure.FormatShutter(c.ShutterS), panel.Strong},
-		bandItem{"ISO", exposure.FormatISO(c.ISO), panel.Strong})
-	sure := bandItem{"sure", known.word, panel.Fine}
+		answerItem{"shutter", exposure.FormatShutter(c.ShutterS), panel.Strong},
+		answerItem{"ISO", exposure.FormatISO(c.ISO), panel.Strong})
+	sure := answerItem{"sure", known.word, panel.Fine}
 	switch {
 	case !known.known:
 		sure.style = panel.Dim
@@ -42,7 +42,7 @@ func bandItems(r *plan.Report, known sureness) []bandItem {
 		sure.style = panel.Warn
 	}
 	sure.style.Attr |= cells.Bold
-	light := bandItem{"light", lightLeft(r.LightLeftMin), panel.Strong}
+	light := answerItem{"light", lightLeft(r.LightLeftMin), panel.Strong}
 	if r.LightLeftMin < r.FlightMin+5 {
 		light.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
 	}
@@ -69,8 +69,8 @@ func filterName(c *plan.Call) string {
 	return plan.FilterTitle(c.Filter, c.SettingStops)
 }
 
-// band draws the answer. It is the last thing to leave the screen.
-func (s *screen) band(m *model, w panel.Window) {
+// answerLine draws the answer. It is the last thing to leave the screen.
+func (s *screen) answerLine(m *model, w panel.Window) {
 	cols, _ := w.Size()
 	w.Fill(0, 0, cols, 1, cells.Style{Bg: cells.BandGround})
 	r := m.calc.report
@@ -89,7 +89,7 @@ func (s *screen) band(m *model, w panel.Window) {
 	case r == nil:
 		return
 	}
-	items := bandItems(r, m.calc.sure)
+	items := answerItems(r, m.calc.sure)
 	items[0].value = w.Plainly(items[0].value)
 	total := func(names bool, gap int) int {
 		n := 2
