@@ -1,3 +1,10 @@
+// Package compass is the view of directions: the sky as a map, the effect of the ring by heading, the flight seen
+// from above.
+//
+// The one hard idea: all three panes are drawn from one answer, worked out in the background and never changed
+// afterwards. What one change does not touch (the flight from above when only the playhead moves, the rose when
+// only the map changes) is taken over from the answer before, so that a step of the playhead stays quick. A map
+// of cells is twice as fine across as down; everything on it is placed by the map's own projection.
 package compass
 
 import (
