@@ -234,9 +234,8 @@ func TestHidingStopsTheYear(t *testing.T) {
 		t.Errorf("running %v, said %q, failed %q", v.running, b.Said, v.failed)
 	}
 	v.Hide() // nothing runs: nothing to stop
-	b.Settle()
-	if g := v.shown(b); g == nil || g.Over != plan.OverYear {
-		t.Error("the year is not worked out when the view is shown again")
+	if v.Kick(b) == nil || !v.running {
+		t.Error("the year does not begin anew when the view is shown again")
 	}
 }
 
