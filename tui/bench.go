@@ -113,8 +113,16 @@ func (m *model) OfferBag() { m.offerBag() }
 func (m *model) SetBag(b *kit.Bag, path string) { m.putBag(b, path) }
 
 // Nudged implements [panel.Bench].
-func (m *model) Nudged(text string, spec *field.Spec, n int) (string, bool) {
-	return nudged(text, spec, m.sheet().words("", spec), n)
+func (m *model) Nudged(r panel.Row, n int) (string, bool) {
+	s := m.sheet()
+	text := s.bag.Doc.At(r.Path).Text()
+	if text == "" {
+		text = r.Spec.Default
+	}
+	if r.Spec.Kind == field.List || r.Spec.Kind == field.Text {
+		return text, false
+	}
+	return nudged(text, r.Spec, s.words(r.Path, r.Spec), n)
 }
 
 // Edit implements [panel.Bench].

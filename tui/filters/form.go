@@ -175,9 +175,8 @@ func (v *View) nudge(b panel.Bench, n int) {
 	if r.Spec == nil {
 		return
 	}
-	text, _ := shown(b.Bag(), r)
-	next, ok := b.Nudged(text, r.Spec, n)
-	if !ok || r.Spec.Kind == field.List || r.Spec.Kind == field.Text {
+	next, ok := b.Nudged(r, n)
+	if !ok {
 		b.Say("Enter edits this field")
 		return
 	}

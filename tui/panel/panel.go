@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -106,8 +105,8 @@ type Bench interface {
 	// SetBag makes a bag the one that the card is flown with. Repeats on one path within a moment are one
 	// step of undo; path "" is always a step of its own.
 	SetBag(b *kit.Bag, path string)
-	// Nudged returns the text of a field moved by n steps, and false where there is nothing to move.
-	Nudged(text string, spec *field.Spec, n int) (string, bool)
+	// Nudged returns what stands in a field of the bag moved by n steps, and false where steps mean nothing.
+	Nudged(r Row, n int) (string, bool)
 	// Edit opens a field for typing, with a text in it.
 	Edit(r Row, text string)
 	// Confirm asks before something is done. yes says what the answer y does, esc what Esc does.

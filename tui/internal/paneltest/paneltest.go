@@ -9,7 +9,6 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
-	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
@@ -275,7 +274,7 @@ func (b *Bench) OfferBag() {}
 func (b *Bench) SetBag(bag *kit.Bag, _ string) { b.B = bag; b.solve() }
 
 // Nudged implements [panel.Bench].
-func (b *Bench) Nudged(text string, _ *field.Spec, _ int) (string, bool) { return text, false }
+func (b *Bench) Nudged(panel.Row, int) (string, bool) { return "", false }
 
 // Edit implements [panel.Bench].
 func (b *Bench) Edit(panel.Row, string) {}
