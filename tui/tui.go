@@ -6,7 +6,7 @@
 //
 // The package keeps the open documents, the layout and the panes of view 1. Every other view is a package of its
 // own over package panel: it is asked to draw, to start its work and to take the answer, and changes a document
-// only through the bench that the model is to it (bench.go).
+// only through the bench that the model is to it (for_views.go).
 //
 // Everything is drawn on one grid of cells (package cells), so a screen always has exactly the lines and columns
 // of the window. What keys do is one table ([keyTable]), which drives dispatch, the bottom line, the list of keys
