@@ -6,10 +6,13 @@ import (
 	"testing"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 func TestTheTableOfKeysIsWhole(t *testing.T) {
-	for i, b := range keyTable {
+	views := newViews()
+	table := newKeyTable(&views)
+	for i, b := range table.rows {
 		if b.help == "" || b.shown == "" || b.do == nil || b.where == 0 {
 			t.Errorf("row %d (%s) is not complete", i, b.keys)
 		}
@@ -22,8 +25,8 @@ func TestTheTableOfKeysIsWhole(t *testing.T) {
 				continue
 			}
 			for _, k := range strings.Fields(b.keys) {
-				if keyIndex[p][k] != &keyTable[i] {
-					t.Errorf("%q at place %d is taken by the row %q", k, p, keyIndex[p][k].help)
+				if table.at(p, k) != &table.rows[i] {
+					t.Errorf("%q in scope %d is taken by the row %q", k, p, table.at(p, k).help)
 				}
 			}
 		}
@@ -32,23 +35,25 @@ func TestTheTableOfKeysIsWhole(t *testing.T) {
 
 // What a person must always be able to do, in every pane, by a plain key.
 func TestEveryPaneHasTheCommonKeys(t *testing.T) {
+	views := newViews()
+	table := newKeyTable(&views)
 	for p := inShot; p < inEdit; p <<= 1 {
 		for _, k := range []string{"up", "down", "j", "k", "tab", "shift+tab", "?", "q", "u", "ctrl+r", "s", "esc", "n", "p", ",", ".", "ctrl+c", "ctrl+z"} {
-			if keyIndex[p][k] == nil {
-				t.Errorf("%q does nothing at place %d", k, p)
+			if table.at(p, k) == nil {
+				t.Errorf("%q does nothing in scope %d", k, p)
 			}
 		}
 		for _, k := range []string{"[", "]", "{", "}"} {
-			if keyIndex[p][k] != nil {
+			if table.at(p, k) != nil {
 				t.Errorf("%q is hard to type on many keyboards", k)
 			}
 		}
 	}
 	for p := inShot; p <= inTrip; p <<= 1 {
 		for v := range viewCount {
-			b := keyIndex[p][fmt.Sprint(v+1)]
-			if has := v == viewShot || views[v] != nil; p != inEdit && has != (b != nil) {
-				t.Errorf("view %d at place %d: there is %v, bound %v", v+1, p, has, b != nil)
+			b := table.at(p, fmt.Sprint(v+1))
+			if has := v == viewShot || views.all[v] != nil; p != inEdit && has != (b != nil) {
+				t.Errorf("view %d in scope %d: there is %v, bound %v", v+1, p, has, b != nil)
 			}
 			if p == inEdit && b != nil {
 				t.Error("digits are text while a field is typed")
@@ -58,7 +63,7 @@ func TestEveryPaneHasTheCommonKeys(t *testing.T) {
 }
 
 func TestTheBottomLineKeepsTheWayToAllKeys(t *testing.T) {
-	for w := minCols; w <= 200; w += 7 {
+	for w := panel.MinCols; w <= 200; w += 7 {
 		m := testModel(t, w, 24, nil)
 		for range paneCount {
 			lines := strings.Split(screenText(m), "\n")
@@ -72,7 +77,8 @@ func TestTheBottomLineKeepsTheWayToAllKeys(t *testing.T) {
 
 func TestKeyListNamesEveryRow(t *testing.T) {
 	list := KeyList()
-	for _, b := range keyTable {
+	views := newViews()
+	for _, b := range newKeyTable(&views).rows {
 		if !strings.Contains(list, "| "+b.help+" |") {
 			t.Errorf("%q is missing", b.help)
 		}
@@ -82,7 +88,7 @@ func TestKeyListNamesEveryRow(t *testing.T) {
 	}
 }
 
-func TestTheSheetOfKeysFitsItsPane(t *testing.T) {
+func TestTheListOfKeysFitsItsPane(t *testing.T) {
 	m := testModel(t, 60, 20, nil)
 	for range paneCount {
 		press(m, "?")
@@ -91,13 +97,13 @@ func TestTheSheetOfKeysFitsItsPane(t *testing.T) {
 			seen += screenText(m)
 			press(m, "down")
 		}
-		for _, b := range keyTable {
+		for _, b := range m.table.rows {
 			if b.where&m.here() == 0 {
 				continue
 			}
 			for _, word := range cells.Wrap(b.help, 40) {
 				if !strings.Contains(seen, strings.Fields(word)[0]) {
-					t.Errorf("pane %d: the sheet never shows %q", m.focus, b.help)
+					t.Errorf("pane %d: the list never shows %q", m.focus, b.help)
 				}
 			}
 		}

@@ -1,15 +1,19 @@
 package tui
 
-import "strconv"
+import (
+	"strconv"
+
+	"example.org/skywedge/tui/panel"
+)
 
 // nudged returns a text for a field moved by n steps, and false where there is nothing to move. What a
 // step is, the card and the bag know.
-func (m *model) nudged(r row, text string, n int) (string, bool) {
+func (m *model) nudged(r panel.Row, text string, n int) (string, bool) {
 	s := m.card()
-	if r.filter {
-		return s.kit().Doc.NudgeText(r.path, text, n, nil)
+	if r.Filter {
+		return s.kit().Doc.NudgeText(r.Path, text, n, nil)
 	}
-	return s.current.NudgeText(r.path, text, n, s.kit())
+	return s.current.NudgeText(r.Path, text, n, s.kit())
 }
 
 func sign(n int) int {

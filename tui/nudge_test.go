@@ -3,13 +3,15 @@ package tui
 import (
 	"strings"
 	"testing"
+
+	"example.org/skywedge/tui/panel"
 )
 
 func TestThreeThirdsAreAStop(t *testing.T) {
 	m := bagModel(t, 160, 40, "")
 	toFilter(t, m, "ND8", "stops")
-	m.bagSet(m.bagRow(), "4")
-	stops := func() string { return m.card().kit().Doc.At(m.bagRow().path).Text() }
+	settleKeys(m, "enter", "4", "enter")
+	stops := func() string { return m.card().kit().Doc.At(formField(m).Path).Text() }
 	var seen []string
 	for range 6 {
 		settleKeys(m, "+")
@@ -24,7 +26,7 @@ func TestThreeThirdsAreAStop(t *testing.T) {
 	if stops() != "4" {
 		t.Errorf("and down again: %s", stops())
 	}
-	m.bagSet(m.bagRow(), "23.9")
+	settleKeys(m, "enter", "2", "3", ".", "9", "enter")
 	if settleKeys(m, "pgup"); stops() != "24" {
 		t.Errorf("no further than allowed: %s", stops())
 	}
@@ -57,7 +59,7 @@ func TestNudged(t *testing.T) {
 		{"place.lat", "43.3857", 1, "43.3867"},
 		{"legs[0].stills_too", "false", 1, "true"},
 	} {
-		r := row{path: c.path, spec: m.card().current.Doc.SpecAt(c.path)}
+		r := panel.Row{Path: c.path, Spec: m.card().current.Doc.SpecAt(c.path)}
 		if got, ok := m.nudged(r, c.text, c.n); !ok || got != c.want {
 			t.Errorf("%s %q by %d: %q (%v), want %q", c.path, c.text, c.n, got, ok, c.want)
 		}

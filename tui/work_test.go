@@ -11,7 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// screenText gives the screen as plain rows.
+// screenText returns the screen as plain rows.
 func screenText(m *model) string {
 	m.screen.dirty = true
 	p := m.screen.pen.Profile
@@ -23,7 +23,7 @@ func screenText(m *model) string {
 func toRow(t *testing.T, m *model, path string) {
 	t.Helper()
 	for i, r := range m.rows(m.focus) {
-		if r.path == path {
+		if r.Path == path {
 			m.cursor[m.focus] = i
 			return
 		}
