@@ -57,9 +57,6 @@ func weightFields() []field.Spec {
 	return fields
 }
 
-// DefaultSettings returns the settings of a bag that says nothing about them.
-func DefaultSettings() Settings { return settingsFrom(field.Value{}) }
-
 // settingsFrom reads the settings; what is absent has the table's default.
 func settingsFrom(v field.Value) Settings {
 	table := &field.Spec{Kind: field.Map, Fields: settingFields}

@@ -53,7 +53,7 @@ func (p *pace) tracked() float64 {
 const judderCdM2 = 2.5
 
 // judder scores a step by the scale of Chapiro, Atkins & Daly 2019 where it is valid.
-func (y *study) judder(l *legStudy, stepArcmin float64) Range {
+func (y *analysis) judder(l *legAnalysis, stepArcmin float64) Range {
 	viewing := y.viewing()
 	if stepArcmin <= 0 || l.FPS <= 0 {
 		return Range{}
@@ -67,7 +67,7 @@ func (y *study) judder(l *legStudy, stepArcmin float64) Range {
 }
 
 // viewing is how the video is watched.
-func (y *study) viewing() motion.Viewing {
+func (y *analysis) viewing() motion.Viewing {
 	if y.s.Settings.ViewingUHD {
 		return motion.UHD
 	}
@@ -84,7 +84,7 @@ const (
 	leastBurst  = 8 // frames whose average looks like one exposure and not like so many ghosts
 )
 
-// framesToKeepOne gives how many frames to shoot so that nine times in ten at least one is sharp, when
+// framesToKeepOne returns how many frames to shoot so that nine times in ten at least one is sharp, when
 // nineteen frames in twenty blur by less than so many pixels: a frame is spoilt with exp(−3(limit/blur)²),
 // because exp(−3) is one in twenty.
 // It is mostFrames + 1 where even that many are too few.
@@ -100,7 +100,7 @@ func framesToKeepOne(blurPx, limitPx float64) int {
 	return max(1, int(n))
 }
 
-// burst gives the short exposures that average to a long one: as long as a frame stays sharp, and enough
+// burst returns the short exposures that average to a long one: as long as a frame stays sharp, and enough
 // of them.
 func burst(wantedS, safeS float64, series []exposure.Step) (frames int, shutterS float64) {
 	t, ok := exposure.AtMost(series, min(safeS, wantedS/leastBurst))
@@ -111,7 +111,7 @@ func burst(wantedS, safeS float64, series []exposure.Step) (frames int, shutterS
 }
 
 // sharpness writes what a leg's stills or long exposures can hold.
-func (y *study) sharpness(l *legStudy, g *judgedLeg, r *LegReport) {
+func (y *analysis) sharpness(l *legAnalysis, g *legEvaluation, r *LegReport) {
 	if l.Purpose == shot.Video && !l.StillsToo {
 		return
 	}
@@ -128,7 +128,7 @@ func (y *study) sharpness(l *legStudy, g *judgedLeg, r *LegReport) {
 }
 
 // longNotes says what a long exposure wants.
-func (y *study) longNotes(l *legStudy, r *LegReport) []string {
+func (y *analysis) longNotes(l *legAnalysis, r *LegReport) []string {
 	var list []string
 	switch n := r.FramesToKeepOne; {
 	case n > mostFrames:
@@ -145,7 +145,7 @@ func (y *study) longNotes(l *legStudy, r *LegReport) []string {
 }
 
 // stillNote says how slow a still may be.
-func (y *study) stillNote(l *legStudy, r *LegReport) string {
+func (y *analysis) stillNote(l *legAnalysis, r *LegReport) string {
 	c := y.s.Camera
 	s, ok := exposure.AtMost(exposure.ShuttersOf(c.FastestS, c.SlowestS, false), r.SafeShutterS)
 	switch {
@@ -158,7 +158,7 @@ func (y *study) stillNote(l *legStudy, r *LegReport) string {
 }
 
 // stillTooNote says what to set for a still on a film leg.
-func (y *study) stillTooNote(l *legStudy, e *exposed) string {
+func (y *analysis) stillTooNote(l *legAnalysis, e *exposureSetting) string {
 	c := y.s.Camera
 	t := exposure.NearestShutter(e.shutterS, c.FastestS, c.SlowestS, false)
 	text := "for a still here set " + t.Label + ", ISO " + exposure.FormatISO(exposure.NearestISO(e.iso, c.ISO.Base, c.ISO.Limit).Value)
@@ -179,18 +179,18 @@ const (
 // shimmers tells whether a film leg's shutter is so fast, with a high sun ahead, that moving water and
 // leaves glitter from frame to frame and the propellers' shadow bands the picture (common practice, no
 // source).
-func (y *study) shimmers(l *legStudy, r *LegReport) bool {
+func (y *analysis) shimmers(l *legAnalysis, r *LegReport) bool {
 	m := &y.path[(l.from+l.to)/2]
 	return l.Purpose == shot.Video && r.Shutter.OK && r.Shutter.Min < shimmerFasterS && m.Sun[0].AltitudeDeg > shimmerSunDeg &&
 		y.sunOn(l, m) && math.Abs(sunRelative(m)) < shimmerAheadOf
 }
 
-// lean gives how far uprights lean in a picture that turns, in degrees.
-func (y *study) lean(l *legStudy) float64 {
+// lean returns how far uprights lean in a picture that turns, in degrees.
+func (y *analysis) lean(l *legAnalysis) float64 {
 	c := y.camera(l)
 	var most float64
-	for i := range l.stations {
-		m := &y.path[l.stations[i].moment]
+	for i := range l.samples {
+		m := &y.path[l.samples[i].moment]
 		most = max(most, c.FocalPx*math.Abs(m.YawDegS)*math.Pi/180)
 	}
 	return motion.LeanDeg(motion.SkewPx(most, y.s.Camera.ReadoutMS), c.H)

@@ -13,9 +13,9 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// deciding gives the leg whose exposure is hardest to hold: of those that want blur the one with the
+// deciding returns the leg whose exposure is hardest to hold: of those that want blur the one with the
 // least headroom, or of all.
-func (y *study) deciding(j *judged) int {
+func (y *analysis) deciding(j *evaluation) int {
 	best, least, wants := 0, math.Inf(1), false
 	for i, l := range y.legs {
 		w, h := l.blurWanted, j.legs[i].exposure.dark.headroom
@@ -26,15 +26,15 @@ func (y *study) deciding(j *judged) int {
 	return best
 }
 
-// call writes the recommendation of a choice that was judged in this study.
-func (y *study) call(c *contest, j *judged, rough *study) Call {
+// call writes the recommendation of a choice that was judged in this analysis.
+func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 	d := y.deciding(j)
 	l := y.legs[d]
-	ev := l.lit[0][0].land
+	ev := l.lightEV[0][0].land
 	e := l.expose(&l.bounds, ev, j.nNumber, j.loss())
 	shutter, iso := y.marked(l, &l.bounds, e, ev, j.nNumber, j.loss())
 	call := Call{
-		Filter: j.name(), SettingStops: j.setting, HasRing: j.polarises(),
+		Filter: j.Name(), SettingStops: j.setting, HasRing: j.Polarises(),
 		ShutterS: shutter, Aperture: j.nNumber,
 		ISO: exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value,
 		WBK: y.whiteBalance(j, l),
@@ -53,8 +53,8 @@ func (y *study) call(c *contest, j *judged, rough *study) Call {
 	return call
 }
 
-// whiteBalance gives the colour temperature to lock, in the middle of a leg.
-func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
+// whiteBalance returns the colour temperature to lock, in the middle of a leg.
+func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 	p := y.path[(l.from+l.to)/2].Sun[0]
 	air := light.AirAt(y.s, 0, l.Ground)
 	k := exposure.SceneK(p.AltitudeDeg, air.Cloud, air.Shines() && !y.s.SunBehindSkyline(p))
@@ -65,8 +65,8 @@ func (y *study) whiteBalance(j *judged, l *legStudy) float64 {
 	return exposure.WhiteBalanceK(k, cast)
 }
 
-// reasons words what decided.
-func (y *study) reasons(c *contest, j *judged, rough *study) []string {
+// reasons returns what decided.
+func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []string {
 	list := []string{y.blurReason(j)}
 	if !j.feasible() {
 		list = append(list, "nothing allowed here is right: this would need "+j.shortfall())
@@ -76,7 +76,7 @@ func (y *study) reasons(c *contest, j *judged, rough *study) []string {
 			list = append(list, line.Words)
 		}
 	}
-	if j.polarises() {
+	if j.Polarises() {
 		list = append(list, "mark at "+kit.Clock(j.ring)+", facing the lens, is the best half-hour for the whole flight")
 		if !y.s.RingAuto {
 			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
@@ -93,22 +93,22 @@ func (y *study) reasons(c *contest, j *judged, rough *study) []string {
 	return list
 }
 
-func better(j, free *judged) string {
+func better(j, free *evaluation) string {
 	if !j.feasible() && free.feasible() {
 		return "it can be exposed"
 	}
 	return words.AboutStops(j.score-free.score) + " better in all"
 }
 
-func ringWords(j *judged) string {
-	if !j.polarises() {
+func ringWords(j *evaluation) string {
+	if !j.Polarises() {
 		return ""
 	}
 	return ", mark at " + kit.Clock(j.ring)
 }
 
 // blurReason says whether blur is wanted and whether the exposure holds.
-func (y *study) blurReason(j *judged) string {
+func (y *analysis) blurReason(j *evaluation) string {
 	var video, stills int
 	var wanting []int
 	for i, l := range y.legs {
@@ -124,7 +124,7 @@ func (y *study) blurReason(j *judged) string {
 	}
 	d := y.deciding(j)
 	l := y.legs[d]
-	fits := j.harm[harmShutter] < wordFrom && j.harm[harmISO] < wordFrom
+	fits := j.penalty[penaltyShutter] < wordFrom && j.penalty[penaltyISO] < wordFrom
 	shutter := exposure.FormatShutter(l.bounds.wanted)
 	switch {
 	case stills == len(y.legs):
@@ -147,10 +147,10 @@ func (y *study) blurReason(j *judged) string {
 	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
 }
 
-// lightLeft gives the minutes from take-off until the slowest shutter that still looks right would need more
+// lightLeft returns the minutes from take-off until the slowest shutter that still looks right would need more
 // than the clean ISO on the deciding leg: 0 when it already does, +Inf when it does not within a day or while the
 // light is still growing.
-func (y *study) lightLeft(j *judged) float64 {
+func (y *analysis) lightLeft(j *evaluation) float64 {
 	l := y.legs[y.deciding(j)]
 	mid := &y.path[(l.from+l.to)/2]
 	air := light.AirAt(y.s, 0, l.Ground)
@@ -179,11 +179,11 @@ func (y *study) lightLeft(j *judged) float64 {
 }
 
 // ladder says what to do in the air when the meter disagrees with the plan.
-func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
+func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	l := y.legs[y.deciding(j)]
 	b := &l.bounds
-	e := l.expose(b, l.lit[0][0].land, j.nNumber, j.loss())
-	shutter, iso := y.marked(l, b, e, l.lit[0][0].land, j.nNumber, j.loss())
+	e := l.expose(b, l.lightEV[0][0].land, j.nNumber, j.loss())
+	shutter, iso := y.marked(l, b, e, l.lightEV[0][0].land, j.nNumber, j.loss())
 	set := exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
 	list := []string{
 		"meter one stop over: " + y.brighter(l, b, shutter, set),
@@ -206,7 +206,7 @@ func (y *study) ladder(j *judged, lightLeftMin, latestMin float64, times shot.Fl
 
 // brighter says what to set for a stop more light than planned: first the ISO down, then the shutter
 // faster.
-func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
+func (y *analysis) brighter(l *legAnalysis, b *bounds, shutterS, iso float64) string {
 	base := l.Mode.ISO.Base
 	if iso >= 2*base*0.97 {
 		return "ISO " + exposure.FormatISO(exposure.NearestISO(iso/2, 0, 0).Value)
@@ -222,9 +222,9 @@ func (y *study) brighter(l *legStudy, b *bounds, shutterS, iso float64) string {
 
 // darker says what to set for a stop less light: first the shutter as slow as still looks right, then
 // the ISO.
-func (y *study) darker(l *legStudy, b *bounds, shutterS, iso float64) string {
+func (y *analysis) darker(l *legAnalysis, b *bounds, shutterS, iso float64) string {
 	c := y.s.Camera
-	slow := min(2*shutterS, b.high*math.Exp2(stepSlack))
+	slow := min(2*shutterS, b.high*math.Exp2(StepSlack))
 	if l.Purpose == shot.Video {
 		slow = min(slow, 1.01/l.FPS)
 	}
@@ -241,7 +241,7 @@ const latestFromMin = 180
 
 // home says when to take off at the latest, and when to turn for home: by the light or by the battery,
 // whichever is first.
-func (y *study) home(lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
+func (y *analysis) home(lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	var list []string
 	out := math.Inf(1)
 	why := ""
@@ -269,8 +269,8 @@ func (y *study) home(lightLeftMin, latestMin float64, times shot.FlightTimes) []
 	return append(list, "turn for home by "+y.s.ClockAt(out)+", for "+why)
 }
 
-// launchMin gives the minutes from the card's take-off to that of the study's own flight: 0 for the first.
-func (y *study) launchMin() float64 {
+// launchMin returns the minutes from the card's take-off to that of the analysis's own flight: 0 for the first.
+func (y *analysis) launchMin() float64 {
 	for _, l := range y.legs {
 		if l.from < l.to {
 			return max(0, y.path[l.from].Time[0].Sub(y.s.TakeOff).Minutes()-y.s.TransitS/120)

@@ -36,7 +36,7 @@ func TestWantedShutter(t *testing.T) {
 		l := plantest.Push(0, 8, 20)
 		l.FPS = fps
 		s := plantest.Flight(9, 0, l)
-		y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
+		y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
 		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
 			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
 		}
@@ -46,7 +46,7 @@ func TestWantedShutter(t *testing.T) {
 // EV 15 at f/2.8 and ISO 100: the shutters behind five to seven stops are 1/131, 1/65 and 1/33 s, and
 // bare it is 1/4180 (arithmetic of ISO 2720).
 func TestNoonShutters(t *testing.T) {
-	l := legStudy{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
 	b := bounds{wanted: 1, fastest: 1.0 / 8000, low: 1, high: 1}
 	for _, c := range []struct{ loss, want float64 }{{0, 4180}, {5, 131}, {6, 65}, {7, 33}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(1/e.shutterS-c.want) > max(0.5, c.want/1000) || e.iso != 100 {
@@ -148,7 +148,7 @@ func TestAbeamAnswersMost(t *testing.T) {
 	l := plantest.Push(az+90, 8, 20)
 	l.Pitch = [2]float64{10, 10}
 	s := plantest.Flight(17, 19, l)
-	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
+	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
 	f, _ := kit.Generic().FilterByName("CPL")
 	var most, least float64 = math.Inf(1), math.Inf(-1)
 	var mostRing, leastRing float64
@@ -329,9 +329,9 @@ func TestLightLeft(t *testing.T) {
 	s := plantest.Flight(17, 30, l)
 	s.Filter = "ND16"
 	r := only(s, "ND16")
-	y := newStudy(s, shot.Path(s, 8), turnKeys(25, 9), newLenses())
+	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
 	f, _ := kit.Generic().FilterByName("ND16")
-	j := y.judge(mounted{filter: &f}, &defaultWeights, 0)
+	j := y.evaluate(mounted{filter: &f}, &defaultWeights, 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
 	air := light.AirAt(s, 0, shot.Grass)
 	ev := light.LandEV100(light.OnGround(s, sun.At(at, 45, 0), light.NoMoon, air), 200, -10, air.Albedo)

@@ -12,7 +12,7 @@ import (
 
 func cautionsOf(s *shot.Shot) string { return strings.Join(Cautions(s, shot.Path(s, 9)), "\n") }
 
-// calmShot gives no caution but those that always stand.
+// calmShot returns no caution but those that always stand.
 func calmShot(legs ...shot.Leg) *shot.Shot {
 	s := plantest.Shot(legs...)
 	s.TakeOff = time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC)

@@ -34,27 +34,27 @@ func TestDevelopment(t *testing.T) {
 		return d
 	}
 	one := get(OneExposure, HalfFiltered)
-	if one.FromX != 16 || one.Bare.EV100 != p.MeterEV() || math.Abs(one.Bare.EV100-stops-one.Through.EV100) > 1e-9 {
+	if one.FromX != 16 || one.Bare.EV100 != p.MeterEV() || math.Abs(one.Bare.EV100-stops-one.Filtered.EV100) > 1e-9 {
 		t.Errorf("one exposure: %+v", one)
 	}
-	if one.CastMired != 12 || one.Tint != 3 || one.Scatter != picture.Scatter("1/2") || one.Bare.WBK != one.Through.WBK {
+	if one.CastMired != 12 || one.Tint != 3 || one.Scatter != picture.Scatter("1/2") || one.Bare.WBK != one.Filtered.WBK {
 		t.Errorf("one exposure shows the cast at one white balance: %+v", one)
 	}
 	own := get(OwnExposure, AllFiltered)
-	if own.FromX != 0 || math.Abs(own.Through.EV100-(p.MeterEV()-p.MeanLoss())) > 1e-9 {
+	if own.FromX != 0 || math.Abs(own.Filtered.EV100-(p.MeterEV()-p.MeanLoss())) > 1e-9 {
 		t.Errorf("own exposure: %+v", own)
 	}
-	if math.Abs(own.Through.WBK-r.Call.WBK) > 1e-6 || math.Abs(1e6/own.Through.WBK-1e6/own.Bare.WBK-12) > 1e-9 {
-		t.Errorf("white balance: bare %.0f K, filtered %.0f K, the call %.0f K", own.Bare.WBK, own.Through.WBK, r.Call.WBK)
+	if math.Abs(own.Filtered.WBK-r.Call.WBK) > 1e-6 || math.Abs(1e6/own.Filtered.WBK-1e6/own.Bare.WBK-12) > 1e-9 {
+		t.Errorf("white balance: bare %.0f K, filtered %.0f K, the call %.0f K", own.Bare.WBK, own.Filtered.WBK, r.Call.WBK)
 	}
 	call := get(CallExposure, AllBare)
 	k := r.measureAt(5)
 	settings := math.Log2(r.Call.Aperture*r.Call.Aperture/k.ShutterS) + math.Log2(100/k.ISO)
-	if call.FromX != p.W || math.Abs(call.Through.EV100-settings) > .1 {
-		t.Errorf("as the call sets it: EV %.2f behind the filter, the settings are EV %.2f", call.Through.EV100, settings)
+	if call.FromX != p.W || math.Abs(call.Filtered.EV100-settings) > .1 {
+		t.Errorf("as the call sets it: EV %.2f behind the filter, the settings are EV %.2f", call.Filtered.EV100, settings)
 	}
-	if want := math.Log2(k.ISO / 400); math.Abs(call.Through.OverClean-want) > 1e-9 || math.Abs(call.Bare.OverClean-(want-stops)) > 1e-9 {
-		t.Errorf("ISO %.0f is %.2f stops over the clean 400, bare %.2f", k.ISO, call.Through.OverClean, call.Bare.OverClean)
+	if want := math.Log2(k.ISO / 400); math.Abs(call.Filtered.OverClean-want) > 1e-9 || math.Abs(call.Bare.OverClean-(want-stops)) > 1e-9 {
+		t.Errorf("ISO %.0f is %.2f stops over the clean 400, bare %.2f", k.ISO, call.Filtered.OverClean, call.Bare.OverClean)
 	}
 	o.Filter = "none"
 	if d := get(OneExposure, AllFiltered); d.FromX != p.W {
@@ -73,7 +73,7 @@ func BenchmarkDevelop(b *testing.B) {
 			p := drawn(b, r, "CPL", 45, 100, 56)
 			o := picture.DevelopOptions{FromX: 50, Scatter: c.scatter}
 			o.Bare.EV100 = p.MeterEV()
-			o.Through.EV100 = o.Bare.EV100 - 1.5
+			o.Filtered.EV100 = o.Bare.EV100 - 1.5
 			var buf []uint8
 			for b.Loop() {
 				buf = p.Develop(o, buf)

@@ -42,7 +42,7 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 	if err != nil {
 		return picture.DevelopOptions{}, err
 	}
-	m := r.momentAt(o.Second)
+	m := r.MomentAt(o.Second)
 	set := r.callFor(m.Leg)
 	d := picture.DevelopOptions{FromX: p.W / 2}
 	// the white that the call sets is that of the scene against the cast of the call's filter
@@ -70,29 +70,29 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 		d.FromX = p.W
 	}
 	meter := p.MeterEV()
-	d.Bare.EV100, d.Through.EV100 = meter, meter-stops
+	d.Bare.EV100, d.Filtered.EV100 = meter, meter-stops
 	switch e {
 	case OwnExposure:
-		d.Through.EV100 = meter - p.MeanLoss()
+		d.Filtered.EV100 = meter - p.MeanLoss()
 		setWhite = white + d.CastMired
 	case CallExposure:
 		if ev, ok := r.setEV(o, &m, set); ok {
-			d.Bare.EV100, d.Through.EV100 = ev+callStops, ev+callStops-stops
+			d.Bare.EV100, d.Filtered.EV100 = ev+callStops, ev+callStops-stops
 		}
 		setWhite = white + d.CastMired
 	}
 	if white > 0 {
-		d.Bare.WBK, d.Through.WBK = 1e6/white, 1e6/setWhite
+		d.Bare.WBK, d.Filtered.WBK = 1e6/white, 1e6/setWhite
 	}
 	clean := r.Shot.Legs[m.Leg].Mode.ISO.Clean
 	if k := r.measureAt(o.Second); k != nil && k.ISO > 0 && clean > 0 {
 		d.Bare.OverClean = math.Log2(k.ISO/clean) - callStops
-		d.Through.OverClean = d.Bare.OverClean + stops
+		d.Filtered.OverClean = d.Bare.OverClean + stops
 	}
 	return d, nil
 }
 
-// setEV gives the luminance that the settings of a moment make middle grey, as an exposure value behind
+// setEV returns the luminance that the settings of a moment make middle grey, as an exposure value behind
 // the call's filter. Those settings are the darker take's; for the frame's own take they follow the
 // light.
 func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, ok bool) {
@@ -106,7 +106,7 @@ func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, o
 	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
 }
 
-// IndexAt gives the index of the moment nearest to a second of the flight, where two legs meet the later
+// IndexAt returns the index of the moment nearest to a second of the flight, where two legs meet the later
 // one; −1 without a path.
 func (r *Report) IndexAt(second float64) int {
 	best, far := -1, math.Inf(1)
@@ -118,7 +118,7 @@ func (r *Report) IndexAt(second float64) int {
 	return best
 }
 
-// measureAt gives the measure nearest to a second of the flight; nil when there is none.
+// measureAt returns the measure nearest to a second of the flight; nil when there is none.
 func (r *Report) measureAt(second float64) *Measure {
 	if i := r.IndexAt(second); i >= 0 && i < len(r.Measures) {
 		return &r.Measures[i]
@@ -126,7 +126,7 @@ func (r *Report) measureAt(second float64) *Measure {
 	return nil
 }
 
-// FrameShape gives the height of the frame over its width at a second of the flight.
+// FrameShape returns the height of the frame over its width at a second of the flight.
 func (r *Report) FrameShape(second float64) float64 {
 	leg := &r.Shot.Legs[r.Shot.MomentAt(second).Leg]
 	w, h := shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)

@@ -11,8 +11,8 @@ import (
 // longDefaultS is the exposure of a leg for a long exposure that names none (ours).
 const longDefaultS = 1.0
 
-// stepSlack is half a third of a stop: what a marked setting may miss its limit by.
-const stepSlack = 1.0 / 6
+// StepSlack is half a third of a stop: what a marked setting may miss its limit by.
+const StepSlack = 1.0 / 6
 
 // bounds are the shutters of one leg, in seconds.
 type bounds struct {
@@ -23,9 +23,9 @@ type bounds struct {
 	fullBias float64 // the card's and the mode's over-exposure, stops
 }
 
-// boundsOf gives the shutters of a leg. A video shutter may give as far as the tolerance of the
+// boundsOf returns the shutters of a leg. A video shutter may give as far as the tolerance of the
 // shutter angle goes; one that the card names may not, unless light forces it.
-func (y *study) boundsOf(l *legStudy) bounds {
+func (y *analysis) boundsOf(l *legAnalysis) bounds {
 	c, tol := y.s.Camera, y.s.Settings.ShutterToleranceDeg
 	if tol[0] <= 0 || tol[1] <= tol[0] {
 		tol = defaultToleranceDeg
@@ -73,8 +73,8 @@ func (y *study) boundsOf(l *legStudy) bounds {
 // defaultToleranceDeg is the tolerance of a bag that states none.
 var defaultToleranceDeg = [2]float64{90, 270}
 
-// safeShutter gives the slowest marked exposure at which a still stays sharp.
-func (l *legStudy) safeShutter(fastestS, slowestS float64) float64 {
+// safeShutter returns the slowest marked exposure at which a still stays sharp.
+func (l *legAnalysis) safeShutter(fastestS, slowestS float64) float64 {
 	series := exposure.ShuttersOf(fastestS, slowestS, false)
 	if len(series) == 0 {
 		return fastestS
@@ -85,8 +85,8 @@ func (l *legStudy) safeShutter(fastestS, slowestS float64) float64 {
 	return series[0].Value
 }
 
-// exposed is one exposure and what is wrong with it, in stops.
-type exposed struct {
+// exposureSetting is one exposure and what is wrong with it, in stops.
+type exposureSetting struct {
 	shutterS, iso float64 // exact: the shutter lies between marks where light forced it there
 	fast          float64 // faster than the tolerance, where blur is wanted
 	noise         float64 // ISO above clean
@@ -98,10 +98,10 @@ type exposed struct {
 
 // expose sets shutter and ISO for a light. The wanted shutter comes first. With too much light for it
 // the shutter goes faster; with too little it goes as slow as the tolerance allows, and then the ISO up.
-func (l *legStudy) expose(b *bounds, ev, nNumber, loss float64) exposed {
+func (l *legAnalysis) expose(b *bounds, ev, nNumber, loss float64) exposureSetting {
 	iso := l.Mode.ISO
 	want := exposure.ISO(ev, nNumber, b.wanted, loss, b.fullBias)
-	e := exposed{shutterS: b.wanted, iso: want, headroom: math.Log2(iso.Clean / want)}
+	e := exposureSetting{shutterS: b.wanted, iso: want, headroom: math.Log2(iso.Clean / want)}
 	switch {
 	case want < iso.Base:
 		e.iso = iso.Base
@@ -137,8 +137,8 @@ func (l *legStudy) expose(b *bounds, ev, nNumber, loss float64) exposed {
 	return e
 }
 
-// marked gives the marked shutter that a pilot sets for an exposure, and the ISO that goes with it.
-func (y *study) marked(l *legStudy, b *bounds, e exposed, ev, nNumber, loss float64) (shutterS, iso float64) {
+// marked returns the marked shutter that a pilot sets for an exposure, and the ISO that goes with it.
+func (y *analysis) marked(l *legAnalysis, b *bounds, e exposureSetting, ev, nNumber, loss float64) (shutterS, iso float64) {
 	c := y.s.Camera
 	shutterS = e.shutterS
 	if math.Abs(e.shutterS-b.wanted) > 1e-12 {
@@ -163,14 +163,14 @@ func orInf(x float64) float64 {
 
 // legExposure is a leg's exposure with one filter, over its moments and both takes.
 type legExposure struct {
-	dark, bright exposed // At the darkest and the brightest moment
-	still        exposed // of a still taken on a video leg, at the darkest
+	dark, bright exposureSetting // At the darkest and the brightest moment
+	still        exposureSetting // of a still taken on a video leg, at the darkest
 }
 
 type exposureKey struct{ nNumber, loss float64 }
 
-// exposuresOf gives the exposures of all legs at an aperture and a loss.
-func (y *study) exposuresOf(nNumber, loss float64) []legExposure {
+// exposuresOf returns the exposures of all legs at an aperture and a loss.
+func (y *analysis) exposuresOf(nNumber, loss float64) []legExposure {
 	k := exposureKey{nNumber, loss}
 	list := y.exposures[k]
 	if list == nil {
@@ -183,14 +183,14 @@ func (y *study) exposuresOf(nNumber, loss float64) []legExposure {
 }
 
 // exposureOf judges a leg at its darkest and its brightest moment; everything between lies between.
-func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
+func (y *analysis) exposureOf(l *legAnalysis, nNumber, loss float64) legExposure {
 	b := &l.bounds
 	x := legExposure{dark: l.expose(b, l.low, nNumber, loss), bright: l.expose(b, l.high, nNumber, loss)}
 	if l.StillsToo && l.Purpose == shot.Video {
 		photo := *l
 		leg := *l.Leg
 		leg.Purpose, leg.ShutterSet = shot.Still, false
-		leg.Mode = sound(shot.Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
+		leg.Mode = withDefaults(shot.Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
 		photo.Leg = &leg
 		photo.blurWanted = false
 		sb := y.boundsOf(&photo)
@@ -199,9 +199,9 @@ func (y *study) exposureOf(l *legStudy, nNumber, loss float64) legExposure {
 	return x
 }
 
-// apertures gives the f-numbers to choose from: the lens's own when it has one, else its sharpest,
+// apertures returns the f-numbers to choose from: the lens's own when it has one, else its sharpest,
 // then the wider ones and the smaller ones in whole stops.
-func (y *study) apertures() []float64 {
+func (y *analysis) apertures() []float64 {
 	c := y.s.Camera
 	if c.Aperture[1] <= c.Aperture[0] {
 		return []float64{c.Aperture[0]}
@@ -232,15 +232,15 @@ func (y *study) apertures() []float64 {
 	return list
 }
 
-// blurPx gives the blur of a still at an exposure, in pixels.
+// blurPx returns the blur of a still at an exposure, in pixels.
 func (s stillMotion) blurPx(seconds float64) float64 {
 	return motion.BlurPx(s.speed, seconds, s.focal, s.depth, s.steady)
 }
 
-// shuttersFor gives the exposure times that a leg may use: the standard marks, and for video those
+// shuttersFor returns the exposure times that a leg may use: the standard marks, and for video those
 // extra ones that are a whole part of its frame (1/48 and 1/96 at 24 a second, 1/120 at 30 or 60).
 // A 1/96 at 25 frames a second is on the dial but nobody's choice.
-func shuttersFor(l *legStudy, fastestS, slowestS float64) []exposure.Step {
+func shuttersFor(l *legAnalysis, fastestS, slowestS float64) []exposure.Step {
 	if l.Purpose != shot.Video {
 		return exposure.ShuttersOf(fastestS, slowestS, false)
 	}

@@ -21,30 +21,30 @@ const (
 // unusable keeps a leg that cannot be exposed out of every sum in which another can; in stops.
 const unusable = 1000.0
 
-// part is a run of legs that one filter at one ring flies: the study of these legs alone, and the
+// plannedFlight is a run of legs that one filter at one ring flies: the analysis of these legs alone, and the
 // choice among the filters for them.
-type part struct {
-	*study
-	c      *contest
-	near   *study  // the same legs, measured closely
-	judged *judged // the choice, in the near study
-	gain   float64 // stops a leg, against the one filter for all legs
-	change string  // what the landing before it is for; "" for the first
+type plannedFlight struct {
+	*analysis
+	c          *ranking
+	near       *analysis   // the same legs, measured closely
+	evaluation *evaluation // the choice, in the near analysis
+	gain       float64     // stops a leg, against the one filter for all legs
+	change     string      // what the landing before it is for; "" for the first
 }
 
-// part gives the study of the legs from to to.
-func (y *study) part(from, to int) *study {
+// legRange returns the analysis of the legs from to to.
+func (y *analysis) legRange(from, to int) *analysis {
 	z := *y
 	z.legs = y.legs[from:to:to]
 	z.exposures = map[exposureKey][]legExposure{}
 	return &z
 }
 
-// legCost gives what is wrong with a candidate on one leg, in stops: its harms less its gains, and the
+// legCost returns what is wrong with a candidate on one leg, in stops: its penalties less its gains, and the
 // stops that no setting of the camera makes up. A leg that cannot be exposed is unusable besides.
-func (j *judged) legCost(i int) (stops float64, usable bool) {
+func (j *evaluation) legCost(i int) (stops float64, usable bool) {
 	g := &j.legs[i]
-	for _, x := range g.harm {
+	for _, x := range g.penalty {
 		stops += x
 	}
 	short := g.exposure.dark.beyond + g.exposure.bright.bright
@@ -60,7 +60,7 @@ func weighed(stops float64, usable bool) float64 {
 }
 
 // totalCost is the same over all legs.
-func (j *judged) totalCost() float64 {
+func (j *evaluation) totalCost() float64 {
 	var sum float64
 	for i := range j.legs {
 		sum += weighed(j.legCost(i))
@@ -69,7 +69,7 @@ func (j *judged) totalCost() float64 {
 }
 
 // changeCost is what a landing counts.
-func (c *contest) changeCost() float64 { return max(leastChange, c.weights.Landing) }
+func (c *ranking) changeCost() float64 { return max(leastChange, c.weights.Landing) }
 
 // split divides the legs, in their order, into the runs that cost least with a landing between two of
 // them, by dynamic programming: the best way to fly the first k legs ends with some run from i to k,
@@ -105,8 +105,8 @@ func split(cost [][]float64, change float64) (ends []int) {
 	return ends
 }
 
-// prefixCosts gives the prefix sums of what the card's wishes leave to choose from.
-func (c *contest) prefixCosts(legs int) [][]float64 {
+// prefixCosts returns the prefix sums of what the card's wishes leave to choose from.
+func (c *ranking) prefixCosts(legs int) [][]float64 {
 	var list [][]float64
 	for _, j := range c.pool {
 		sums := make([]float64, legs+1)
@@ -121,8 +121,8 @@ func (c *contest) prefixCosts(legs int) [][]float64 {
 // flights divides the card into the flights that are worth their landings. It gives at least one part,
 // and only one where a change would not gain more than it costs. A flight after a landing starts later
 // than the card says, by the landing and by the way out and home.
-func (y *study) flights(c *contest, bag *kit.Bag) []part {
-	whole := []part{{study: y, c: c}}
+func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
+	whole := []plannedFlight{{analysis: y, c: c}}
 	if len(y.legs) < 2 {
 		return whole
 	}
@@ -140,11 +140,11 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 		late[i] = time.Duration(k) * per
 	}
 	z := y.delayed(late)
-	var parts []part
+	var parts []plannedFlight
 	var before, after, most float64
 	from := 0
 	for n, to := range ends {
-		p := part{study: z.part(from, to)}
+		p := plannedFlight{analysis: z.legRange(from, to)}
 		p.c = p.choose(bag)
 		var one, own float64
 		for i := from; i < to; i++ {
@@ -163,7 +163,7 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 			if p.c.best.filter == nil {
 				p.change = "take the filter off"
 			}
-			if last.name() == p.c.best.name() && last.setting == p.c.best.setting {
+			if last.Name() == p.c.best.Name() && last.setting == p.c.best.setting {
 				p.change = "turn the ring to " + kit.Clock(p.c.best.ring)
 			}
 			if last.mounted == p.c.best.mounted {
@@ -181,19 +181,19 @@ func (y *study) flights(c *contest, bag *kit.Bag) []part {
 	return parts
 }
 
-// delayed gives the study of a flight whose legs start later, each by its own time.
-func (y *study) delayed(late []time.Duration) *study {
+// delayed returns the analysis of a flight whose legs start later, each by its own time.
+func (y *analysis) delayed(late []time.Duration) *analysis {
 	path := make([]shot.Moment, len(y.path))
 	for i, m := range y.path {
 		path[i] = m.Later(y.s, late[m.Leg])
 	}
-	return newStudy(y.s, path, turnKeys(roughTurnDeg, roughMost), y.lenses)
+	return newAnalysis(y.s, path, turnKeys(roughTurnDeg, roughMost), y.opticsCache)
 }
 
 // Flight writes a part for the report.
-func (p *part) flight() Flight {
+func (p *plannedFlight) flight() Flight {
 	j := p.c.best
-	f := Flight{Filter: j.name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.polarises(), GainStops: p.gain, Change: p.change}
+	f := Flight{Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.Polarises(), GainStops: p.gain, Change: p.change}
 	for _, l := range p.legs {
 		f.Legs = append(f.Legs, l.n)
 	}
@@ -201,7 +201,7 @@ func (p *part) flight() Flight {
 }
 
 // legRun names a run of legs: "leg 3", "legs 1 and 2", "legs 2 to 5".
-func legRun(legs []*legStudy) string {
+func legRun(legs []*legAnalysis) string {
 	a, b := legs[0].n+1, legs[len(legs)-1].n+1
 	switch b - a {
 	case 0:
@@ -213,7 +213,7 @@ func legRun(legs []*legStudy) string {
 }
 
 // withoutLanding says what the best single filter lacks.
-func withoutLanding(parts []part, whole *contest) string {
+func withoutLanding(parts []plannedFlight, whole *ranking) string {
 	if !whole.best.feasible() {
 		return "it would need " + whole.best.shortfall()
 	}
@@ -225,7 +225,7 @@ func withoutLanding(parts []part, whole *contest) string {
 }
 
 // splitReasons says why the card is flown in several flights.
-func splitReasons(parts []part, whole *contest) []string {
+func splitReasons(parts []plannedFlight, whole *ranking) []string {
 	if len(parts) < 2 {
 		return nil
 	}

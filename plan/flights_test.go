@@ -231,7 +231,7 @@ func TestManySmallGainsNeverSplit(t *testing.T) {
 	bag := *kit.Generic()
 	bag.Settings.Weights = defaultWeights
 	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
-	y := newStudy(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newAnalysis(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 	c := y.choose(&bag)
 	if ends := split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
 		t.Fatalf("the sum of it was to be worth a landing: %v", ends)

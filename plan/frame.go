@@ -40,7 +40,7 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := r.momentAt(o.Second)
+	m := r.MomentAt(o.Second)
 	leg := r.Shot.Legs[m.Leg]
 	sc := o.Scenes.At(r.Shot, m, o.take())
 	v := shot.NewView(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
@@ -52,7 +52,7 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 	return picture.Draw(sc, v, mount, o.W, o.H), nil
 }
 
-// callFor gives what is set on the flight of a leg.
+// callFor returns what is set on the flight of a leg.
 func (r *Report) callFor(leg int) *Call {
 	if f := r.FlightOf(leg); f != nil {
 		return &f.Set
@@ -62,8 +62,8 @@ func (r *Report) callFor(leg int) *Call {
 
 // mountFor puts a filter before the lens: the one named, or the call's. Bare has none.
 func (r *Report) mountFor(o FrameOptions) (mounted, error) {
-	m := r.mountedOn(r.Shot.MomentAt(o.Second).Leg)
-	if o.Filter != "" && o.Filter != m.name() {
+	m := r.MountedOn(r.Shot.MomentAt(o.Second).Leg)
+	if o.Filter != "" && o.Filter != m.Name() {
 		m = mounted{}
 		if o.Filter != words.Bare {
 			f, ok := r.Bag.FilterByName(o.Filter)

@@ -13,9 +13,9 @@ import (
 
 // withGlass adds what the chosen glass asks for, before the last of the cautions, which is always to power
 // off. All of it is common practice, no source.
-func withGlass(cautions []string, parts []part, legs []LegReport) []string {
+func withGlass(cautions []string, parts []plannedFlight, legs []LegReport) []string {
 	var add []string
-	for _, c := range []func([]part, []LegReport) string{
+	for _, c := range []func([]plannedFlight, []LegReport) string{
 		tilesCaution, flareCaution, lampCaution, sheetsCaution, stackCaution, shimmerCaution,
 	} {
 		if text := c(parts, legs); text != "" {
@@ -32,7 +32,7 @@ func withGlass(cautions []string, parts []part, legs []LegReport) []string {
 	return slices.Insert(cautions, at, add...)
 }
 
-func changeList(parts []part) string {
+func changeList(parts []plannedFlight) string {
 	var list []string
 	for _, p := range parts[1:] {
 		list = append(list, fmt.Sprintf("%s before leg %d", p.change, p.legs[0].n+1))
@@ -41,7 +41,7 @@ func changeList(parts []part) string {
 }
 
 // legsOf names the legs flown with some glass for which a test holds; "" for none.
-func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legStudy) bool) string {
+func legsOf(parts []plannedFlight, glass func(*kit.Filter) bool, test func(*analysis, *legAnalysis) bool) string {
 	var numbers []string
 	for i := range parts {
 		f := parts[i].c.best.filter
@@ -49,7 +49,7 @@ func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legSt
 			continue
 		}
 		for _, l := range parts[i].legs {
-			if test(parts[i].study, l) {
+			if test(parts[i].analysis, l) {
 				numbers = append(numbers, strconv.Itoa(l.n+1))
 			}
 		}
@@ -59,37 +59,37 @@ func legsOf(parts []part, glass func(*kit.Filter) bool, test func(*study, *legSt
 
 func anyGlass(*kit.Filter) bool { return true }
 
-func tilesCaution(parts []part, _ []LegReport) string {
-	legs := legsOf(parts, func(f *kit.Filter) bool { return f.Polarises() }, func(_ *study, l *legStudy) bool { return l.Tiles() })
+func tilesCaution(parts []plannedFlight, _ []LegReport) string {
+	legs := legsOf(parts, func(f *kit.Filter) bool { return f.Polarises() }, func(_ *analysis, l *legAnalysis) bool { return l.Tiles() })
 	if legs == "" {
 		return ""
 	}
 	return sentence(legs) + ": tiles of a panorama taken through a polariser do not match. Take it off for them."
 }
 
-func flareCaution(parts []part, _ []LegReport) string {
-	legs := legsOf(parts, anyGlass, func(_ *study, l *legStudy) bool { return l.sunNear })
+func flareCaution(parts []plannedFlight, _ []LegReport) string {
+	legs := legsOf(parts, anyGlass, func(_ *analysis, l *legAnalysis) bool { return l.sunNear })
 	if legs == "" {
 		return ""
 	}
 	return "The sun is in or near the picture on " + legs + ": flat glass before the lens may flare and ghost. Clean it, and have a take without it."
 }
 
-func lampCaution(parts []part, _ []LegReport) string {
-	legs := legsOf(parts, anyGlass, func(y *study, l *legStudy) bool { return y.lamps(l) })
+func lampCaution(parts []plannedFlight, _ []LegReport) string {
+	legs := legsOf(parts, anyGlass, func(y *analysis, l *legAnalysis) bool { return y.lamps(l) })
 	if legs == "" {
 		return ""
 	}
 	return "Lamps in the picture on " + legs + " show as ghosts in flat glass, mirrored through the middle of the frame."
 }
 
-func sheetsCaution(parts []part, _ []LegReport) string {
+func sheetsCaution(parts []plannedFlight, _ []LegReport) string {
 	for i := range parts {
 		j := parts[i].c.best
 		if j.kind() != kit.Variable {
 			continue
 		}
-		if near := slices.ContainsFunc(parts[i].legs, func(l *legStudy) bool { return l.sunNear }); near || j.corners > cornersFrom {
+		if near := slices.ContainsFunc(parts[i].legs, func(l *legAnalysis) bool { return l.sunNear }); near || j.corners > cornersFrom {
 			return "The two sheets of a variable mirror each other, and crossed far they darken two corners: keep to its light settings."
 		}
 	}
@@ -98,7 +98,7 @@ func sheetsCaution(parts []part, _ []LegReport) string {
 
 // stackCaution speaks where a long exposure wants more density than the call has: the thought of screwing a
 // second filter on is near.
-func stackCaution(parts []part, _ []LegReport) string {
+func stackCaution(parts []plannedFlight, _ []LegReport) string {
 	for i := range parts {
 		p := &parts[i]
 		for k, l := range p.legs {
@@ -110,7 +110,7 @@ func stackCaution(parts []part, _ []LegReport) string {
 	return ""
 }
 
-func shimmerCaution(parts []part, legs []LegReport) string {
+func shimmerCaution(parts []plannedFlight, legs []LegReport) string {
 	var numbers []string
 	for i := range parts {
 		for _, l := range parts[i].legs {

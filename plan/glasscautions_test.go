@@ -106,7 +106,7 @@ func TestLegList(t *testing.T) {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
-	if got := legsOf([]part{{study: &study{}, c: &contest{best: &judged{}}}}, func(*kit.Filter) bool { return true }, nil); got != "" {
+	if got := legsOf([]plannedFlight{{analysis: &analysis{}, c: &ranking{best: &evaluation{}}}}, func(*kit.Filter) bool { return true }, nil); got != "" {
 		t.Errorf("bare: %q", got)
 	}
 }

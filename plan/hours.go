@@ -14,7 +14,7 @@ type HourMeasure int
 // The measures. All but the strength, the light and the sun's altitude are those of the best call of each
 // hour, judged for the whole card as one flight.
 const (
-	HourScore      HourMeasure = iota // stops of harm; lower is better
+	HourScore      HourMeasure = iota // stops of penalty; lower is better
 	HourSky                           // stops by which the sky is darker than under a density, mean over the frame and the legs
 	HourStrength                      // stops between the weakest and the strongest ring of any polariser, median over the sky, mean over the legs
 	HourUnevenness                    // stops over the sky in the frame, at the worst moment
@@ -47,7 +47,7 @@ var hourMeasures = [HourMeasures]hourMeasure{
 	HourSun:        {"sun", "how high the sun stands", 1, 0},
 }
 
-// String gives the word for a measure, as command lines take it.
+// String returns the word for a measure, as command lines take it.
 func (m HourMeasure) String() string {
 	if m < 0 || m >= HourMeasures {
 		return "unknown"
@@ -112,7 +112,7 @@ type Hour struct {
 	Values [HourMeasures]float64
 }
 
-// Value gives a measure of an hour; ok is false where there is none. Minutes of light may be +Inf.
+// Value returns a measure of an hour; ok is false where there is none. Minutes of light may be +Inf.
 func (h *Hour) Value(m HourMeasure) (v float64, ok bool) {
 	v = h.Values[m]
 	return v, !math.IsNaN(v)
@@ -127,10 +127,10 @@ type Hours struct {
 	Own        int    // the cell nearest to the take-off of the shot
 }
 
-// At gives the cell of a column and a row.
+// At returns the cell of a column and a row.
 func (h *Hours) At(col, row int) *Hour { return &h.Cells[col*h.Rows+row] }
 
-// Ends gives the least and the greatest finite value of a measure among the hours that can be exposed; ok is
+// Ends returns the least and the greatest finite value of a measure among the hours that can be exposed; ok is
 // false when none has one.
 func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
 	least, most = math.Inf(1), math.Inf(-1)
@@ -146,7 +146,7 @@ func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
 // is worse than that is no choice any more, and would hide the differences among the good hours (ours).
 const scoreReach = 4.0 / 3
 
-// Scale gives the values at the worse and the better end of the scale that levels count on; ok is false
+// Scale returns the values at the worse and the better end of the scale that levels count on; ok is false
 // when no hour has a value.
 func (h *Hours) Scale(m HourMeasure) (worse, better float64, ok bool) {
 	a, b, ok := h.Ends(m)
@@ -159,7 +159,7 @@ func (h *Hours) Scale(m HourMeasure) (worse, better float64, ok bool) {
 	return a, b, ok
 }
 
-// Level gives where a value lies on the scale of its measure, from 0 at the worse end to 1 at the better
+// Level returns where a value lies on the scale of its measure, from 0 at the worse end to 1 at the better
 // one; 1 where all hours are alike.
 func (h *Hours) Level(m HourMeasure, v float64) float64 {
 	worse, better, ok := h.Scale(m)
@@ -176,7 +176,7 @@ func onScale(v, worse, better float64, ok bool) float64 {
 	return min(1, max(0, (v-worse)/(better-worse)))
 }
 
-// Levels gives the levels of all hours on the scale of a measure, NaN where there is none or where an
+// Levels returns the levels of all hours on the scale of a measure, NaN where there is none or where an
 // hour cannot be exposed.
 func (h *Hours) Levels(m HourMeasure) []float64 {
 	list := make([]float64, len(h.Cells))

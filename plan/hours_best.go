@@ -82,7 +82,7 @@ func (h *Hours) flood(from int, seen []bool, in func(int) bool) []int {
 	return cells
 }
 
-// beside gives the neighbours of a cell: the steps before and after, and of a year the weeks too. The
+// beside returns the neighbours of a cell: the steps before and after, and of a year the weeks too. The
 // hours before and after midnight belong to different days of a week apart.
 func (h *Hours) beside(i int) []int {
 	var list []int
@@ -125,7 +125,7 @@ func (h *Hours) bestIn(cells []int, rank func(int) float64) int {
 	})
 }
 
-// Box gives the columns and rows that a window spans.
+// Box returns the columns and rows that a window spans.
 func (w *HourWindow) Box(h *Hours) (fromCol, toCol, fromRow, toRow int) {
 	fromCol, fromRow = h.Cols, h.Rows
 	for _, i := range w.Cells {

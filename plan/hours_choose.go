@@ -8,11 +8,11 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// chooseHour gives the same choice as [study.choose] within the card's wishes, and of the other
+// chooseForHour returns the same choice as [analysis.choose] within the card's wishes, and of the other
 // candidates only what that takes: a filter that the card does not allow is not tried, and a pair of
 // sheets, every setting and ring of which answers in its own way, only where it could still win
 // (TestHourChoiceIsTheChoice).
-func (y *study) chooseHour(bag *kit.Bag) *judged {
+func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 	w := bag.Settings.Weights
 	if w == (kit.Weights{}) {
 		w = defaultWeights
@@ -20,17 +20,17 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 	s := y.s
 	_, known := bag.FilterByName(s.Filter)
 	all := anyFilter(s) || s.Filter != words.Bare && !known
-	var ranked []*judged
+	var ranked []*evaluation
 	var pairs []mounted
 	met := make([]float64, len(y.legs)) // the most that any single sheet does for each leg's aim
-	add := func(j *judged) { ranked = append(ranked, j) }
-	seen := func(j *judged) {
+	add := func(j *evaluation) { ranked = append(ranked, j) }
+	seen := func(j *evaluation) {
 		for i := range j.legs {
 			met[i] = max(met[i], j.legs[i].met)
 		}
 	}
 	if all || s.Filter == words.Bare {
-		bare := y.judge(mounted{}, &w, 0)
+		bare := y.evaluate(mounted{}, &w, 0)
 		seen(bare)
 		add(bare)
 	}
@@ -58,14 +58,14 @@ func (y *study) chooseHour(bag *kit.Bag) *judged {
 		if single && s.RingAuto && len(ranked) > 0 && !y.couldWin(m, &w, met, slices.MinFunc(ranked, order)) {
 			continue
 		}
-		add(y.bestRing(m.filter, m.setting, ringsFor(s, m.filter), &w, func(*judged) {}))
+		add(y.bestRing(m.filter, m.setting, ringsFor(s, m.filter), &w, func(*evaluation) {}))
 	}
 	slices.SortStableFunc(ranked, order)
 	plainestFirst(ranked)
 	return ranked[0]
 }
 
-// ringsFor gives the rings of a filter that a card leaves to choose from.
+// ringsFor returns the rings of a filter that a card leaves to choose from.
 func ringsFor(s *shot.Shot, f *kit.Filter) []float64 {
 	if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
 		return []float64{s.RingDeg}
@@ -76,12 +76,12 @@ func ringsFor(s *shot.Shot, f *kit.Filter) []float64 {
 // couldWin tells whether a pair of sheets could do better than the best so far if it did as much for
 // every leg's aim as the best single sheet does, and nothing wrong to the sky. A pair's own sheet before
 // the lens polarises no better than a single one, and what is in front of it takes its light alike.
-func (y *study) couldWin(m mounted, w *kit.Weights, met []float64, best *judged) bool {
+func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *evaluation) bool {
 	m.ring = 0
-	bound := &judged{mounted: m}
+	bound := &evaluation{mounted: m}
 	for k, n := range y.apertures() {
 		exposures := y.exposuresOf(n, m.loss())
-		j := &judged{mounted: m, nNumber: n}
+		j := &evaluation{mounted: m, nNumber: n}
 		for i, l := range y.legs {
 			x := &exposures[i]
 			j.beyond, j.bright = max(j.beyond, x.dark.beyond), max(j.bright, x.bright.bright)
@@ -97,9 +97,9 @@ func (y *study) couldWin(m mounted, w *kit.Weights, met []float64, best *judged)
 			}
 			j.score += (harm - gain) / float64(len(y.legs))
 		}
-		if k == 0 || j.before(bound) {
+		if k == 0 || j.ranksBefore(bound) {
 			bound = j
 		}
 	}
-	return bound.before(best)
+	return bound.ranksBefore(best)
 }

@@ -40,13 +40,13 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		if len(x.s.Legs) == 0 {
 			continue
 		}
-		y := hourLight(x.s, hourPath(x.s), newLenses())
+		y := hourLight(x.s, hourPath(x.s), newOpticsCache())
 		y.lookAround()
 		want := y.choose(x.bag).best
 		all := len(y.legs[0].optics)
-		z := hourLight(x.s, hourPath(x.s), newLenses())
+		z := hourLight(x.s, hourPath(x.s), newOpticsCache())
 		z.lookAround()
-		got := z.chooseHour(x.bag)
+		got := z.chooseForHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
 		if got.mounted != want.mounted || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {
 			t.Errorf("%s: %s at %g, f/%g, %.9f; of all candidates %s at %g, f/%g, %.9f", plantest.Describe(x.s), got.title(), got.ring, got.nNumber, got.score, want.title(), want.ring, want.nNumber, want.score)

@@ -45,11 +45,11 @@ func hourGrid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
 	return dayOf(s.TakeOff.In(zone), zone)
 }
 
-// dayOf gives the steps of one calendar day. A day on which the clocks change has 23 or 25 hours, or
+// dayOf returns the steps of one calendar day. A day on which the clocks change has 23 or 25 hours, or
 // half an hour more or less; the steps are real time all the same.
 func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	y, m, d := t.Date()
-	from, to := midnight(y, m, d, zone), midnight(y, m, d+1, zone)
+	from, to := Midnight(y, m, d, zone), Midnight(y, m, d+1, zone)
 	n := int(to.Sub(from) / HourStep)
 	cols = (n + stepsPerColumn - 1) / stepsPerColumn
 	at = make([]time.Time, cols*stepsPerColumn)
@@ -59,9 +59,9 @@ func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	return cols, stepsPerColumn, at
 }
 
-// midnight gives the first instant of a calendar day. Where the clocks are put forward at midnight, the
+// Midnight returns the first instant of a calendar day. Where the clocks are put forward at midnight, the
 // day begins at a later hour of the clock.
-func midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
+func Midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 	day := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 	for minute := 0; minute < 24*60; minute += 10 {
 		if t, err := shot.LocalTime(day.Add(time.Duration(minute)*time.Minute), zone); err == nil {
@@ -71,7 +71,7 @@ func midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 	return time.Date(y, m, d, 0, 0, 0, 0, zone) // a day that a zone left out, when it crossed the date line
 }
 
-// yearOf gives the hours of the days that lie whole weeks from the take-off's, within its calendar year.
+// yearOf returns the hours of the days that lie whole weeks from the take-off's, within its calendar year.
 func yearOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	year := t.Year()
 	for d := (t.YearDay()-1)%7 + 1; ; d += 7 {

@@ -41,7 +41,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 		workers = runtime.GOMAXPROCS(0)
 	}
 	workers = max(1, min(workers, len(at)))
-	first := &hourJudge{s, bag, newLenses()}
+	first := &hourEvaluator{s, bag, newOpticsCache()}
 	tables := first.mirrorKeys(at)
 	made := make([]*light.MirrorTable, len(tables))
 	total := len(at)
@@ -63,7 +63,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 	return h, nil
 }
 
-// nearestCell gives the cell whose take-off is nearest to a time.
+// nearestCell returns the cell whose take-off is nearest to a time.
 func nearestCell(at []time.Time, t time.Time) int {
 	best, far := 0, time.Duration(math.MaxInt64)
 	for i, c := range at {
@@ -85,7 +85,7 @@ type tableKey struct {
 
 // mirrorKeys lists the tables that the hours will ask for: one for every kind of ground and every other
 // degree of the sun's altitude. They are made once and for all, which is half of the work of a day.
-func (k *hourJudge) mirrorKeys(at []time.Time) []tableKey {
+func (k *hourEvaluator) mirrorKeys(at []time.Time) []tableKey {
 	low, high := math.Inf(1), math.Inf(-1)
 	flight := k.s.Times()
 	for _, t := range at {

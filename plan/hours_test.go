@@ -26,7 +26,7 @@ func hoursOf(t testing.TB, s *shot.Shot, o Span) *Hours {
 	return h
 }
 
-// cellAt gives the cell of a day at a time of its clock.
+// cellAt returns the cell of a day at a time of its clock.
 func cellAt(t testing.TB, h *Hours, clock string) *Hour {
 	t.Helper()
 	for i := range h.Cells {

@@ -9,9 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// mirrorFor gives the mirrored light of a leg for a place of the sun, its altitude rounded to a degree,
+// mirrorFor returns the mirrored light of a leg for a place of the sun, its altitude rounded to a degree,
 // or to two for the search of a ring.
-func (y *study) mirrorFor(l *legStudy, kind light.MirrorKind, aboveM float64, p sun.Position) light.Reflector {
+func (y *analysis) mirrorFor(l *legAnalysis, kind light.MirrorKind, aboveM float64, p sun.Position) light.Reflector {
 	step := 1.0
 	if y.rough {
 		step = 2

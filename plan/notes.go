@@ -12,15 +12,15 @@ import (
 )
 
 // notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
-func (y *study) notes(j *judged, i int, r *LegReport) []string {
+func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	l, o := y.legs[i], j.legs[i].optics
 	var list []string
 	lookOut := func(text string) {
 		list = append(list, text)
 		r.LookOut = append(r.LookOut, text)
 	}
-	if j.polarises() && o.sky {
-		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), effectWords(o.effect)))
+	if j.Polarises() && o.sky {
+		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), words.EffectOnSky(o.effect)))
 		if l.Purpose == shot.Video && o.swing > swingFrom {
 			word := "shows"
 			if o.swing > swingPlain {
@@ -29,7 +29,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", words.AboutStops(o.swing), word))
 		}
 	}
-	if j.polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
+	if j.Polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
 		if o.glare < -0.04 {
 			lookOut("the glare on the water gets stronger")
 		} else {
@@ -67,7 +67,7 @@ func (y *study) notes(j *judged, i int, r *LegReport) []string {
 }
 
 // motionNote says how the motion of a film reads and which shutter it wants.
-func (y *study) motionNote(l *legStudy, r *LegReport) string {
+func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 	wanted := exposure.FormatShutter(l.bounds.wanted)
 	switch r.Band {
 	case Calm:
@@ -81,18 +81,8 @@ func (y *study) motionNote(l *legStudy, r *LegReport) string {
 	return y.remedy(l, r)
 }
 
-func effectWords(effect float64) string {
-	switch {
-	case effect < -0.15:
-		return "darker by " + words.AboutStops(effect)
-	case effect > 0.15:
-		return "brighter by " + words.AboutStops(effect)
-	}
-	return "hardly changed"
-}
-
 // remedy says what would calm a leg that is too fast.
-func (y *study) remedy(l *legStudy, r *LegReport) string {
+func (y *analysis) remedy(l *legAnalysis, r *LegReport) string {
 	word := "fast: it strobes at any shutter"
 	if r.Band == Whip {
 		word = "a whip: nothing can be followed"

@@ -14,7 +14,7 @@ type Ranked struct {
 	Others []Candidate // the same filter at its other settings, best first
 }
 
-// Ranking gives every filter of the bag and the bare lens once, best first. The call's own comes
+// Ranking returns every filter of the bag and the bare lens once, best first. The call's own comes
 // FirstDown, also where the card asks for it and others would do better. With several flights each filter
 // is judged as if it had to serve them all.
 func (r *Report) Ranking() []Ranked {
@@ -44,15 +44,15 @@ func (c *Candidate) Shortfall() string {
 	return "it cannot be exposed"
 }
 
-// SetWords gives the shutters and the ISOs that a candidate would be set to over the flight, fastest
+// SetWords returns the shutters and the ISOs that a candidate would be set to over the flight, fastest
 // and lowest first, rounded to what the camera has; "" where it cannot be exposed.
 func (r *Report) SetWords(k *Candidate) (shutter, iso string) {
 	video := slices.ContainsFunc(r.Shot.Legs, func(l shot.Leg) bool { return l.Purpose == shot.Video })
-	return r.settable(k.Shutter, k.ISO, video)
+	return r.Settable(k.Shutter, k.ISO, video)
 }
 
-// settable rounds exact ranges to what the camera has, and writes them.
-func (r *Report) settable(shutters, isos Range, video bool) (shutter, iso string) {
+// Settable rounds exact ranges to what the camera has, and writes them.
+func (r *Report) Settable(shutters, isos Range, video bool) (shutter, iso string) {
 	if !shutters.OK || !isos.OK {
 		return "", ""
 	}

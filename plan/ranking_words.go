@@ -30,7 +30,7 @@ func (c *Candidate) MeasureWords() []string {
 		out = append(out, h+" in the darkest light")
 	}
 	if e := c.Effect; e.OK && (math.Abs(e.Min) > .05 || math.Abs(e.Max) > .05) {
-		out = append(out, "the sky "+words.FromTo(effectWords(e.Min), effectWords(e.Max)))
+		out = append(out, "the sky "+words.FromTo(words.EffectOnSky(e.Min), words.EffectOnSky(e.Max)))
 	}
 	if u := c.Unevenness; u.OK && u.Max > .15 {
 		out = append(out, words.Evenness(u.Max)+" sky, "+words.AboutStops(u.Max)+" from its light to its dark part")
@@ -47,7 +47,7 @@ func (c *Candidate) MeasureWords() []string {
 	return out
 }
 
-// cutWords words the part of glare or haze that is taken.
+// cutWords returns the part of glare or haze that is taken.
 func cutWords(x float64) string {
 	switch {
 	case x < -0.08:

@@ -10,9 +10,9 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// fill writes the report of a contest: whole is that for the card as one flight, parts are the flights
+// fill writes the report of a ranking: whole is that for the card as one flight, parts are the flights
 // that it is flown in.
-func (r *Report) fill(y *study, whole *contest, parts []part) {
+func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	times := r.Shot.Times()
 	r.FlightMin, r.Batteries = times.Minutes, times.Batteries
 	if n := len(parts) - 1; n > 0 { // every flight goes out and home
@@ -24,7 +24,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	r.LatestStartMin = math.Inf(1)
 	for i := range parts {
 		p := &parts[i]
-		z, j := p.near, p.judged
+		z, j := p.near, p.evaluation
 		z.measures(j, r.Measures)
 		for k := range z.legs {
 			l := z.legReport(j, k)
@@ -35,7 +35,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 			r.Legs = append(r.Legs, l)
 		}
 		f := p.flight()
-		f.Set = z.call(p.c, j, p.study)
+		f.Set = z.call(p.c, j, p.analysis)
 		f.LightLeftMin = z.lightLeft(j)
 		latest := f.LightLeftMin - z.endMin()
 		r.LatestStartMin = min(r.LatestStartMin, latest)
@@ -49,7 +49,7 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}
 	if len(parts) == 1 {
-		r.candidates(y, parts[0].near, parts[0].judged, whole)
+		r.candidates(y, parts[0].near, parts[0].evaluation, whole)
 		return
 	}
 	// What is left is to say how every filter would do without a landing.
@@ -57,8 +57,8 @@ func (r *Report) fill(y *study, whole *contest, parts []part) {
 	r.Candidates[0].WhyNot = withoutLanding(parts, whole)
 }
 
-// endMin gives the minutes from take-off to the end of the last take of the study's legs.
-func (y *study) endMin() float64 {
+// endMin returns the minutes from take-off to the end of the last take of the analysis's legs.
+func (y *analysis) endMin() float64 {
 	var end float64
 	for _, l := range y.legs {
 		if l.from < l.to {
@@ -68,7 +68,7 @@ func (y *study) endMin() float64 {
 	return end
 }
 
-// FlightOf gives the flight that a leg, counted from 0, is flown on; nil when there is none.
+// FlightOf returns the flight that a leg, counted from 0, is flown on; nil when there is none.
 func (r *Report) FlightOf(leg int) *Flight {
 	for i := range r.Flights {
 		if slices.Contains(r.Flights[i].Legs, leg) {
@@ -79,11 +79,11 @@ func (r *Report) FlightOf(leg int) *Flight {
 }
 
 // candidates lists the call first and then all others, best first.
-func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
+func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking) {
 	y := near
-	add := func(j *judged) {
+	add := func(j *evaluation) {
 		k := Candidate{
-			Filter: j.name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.polarises(), RingDeg: j.ring,
+			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.Polarises(), RingDeg: j.ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
 		var swing float64
@@ -99,7 +99,7 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 				swing = max(swing, g.optics.swing)
 				k.Swing = Range{swing, swing, true}
 			}
-			for _, e := range []*exposed{&g.exposure.dark, &g.exposure.bright} {
+			for _, e := range []*exposureSetting{&g.exposure.dark, &g.exposure.bright} {
 				k.ISO.add(e.iso)
 				k.Shutter.add(e.shutterS)
 			}
@@ -123,7 +123,7 @@ func (r *Report) candidates(rough, near *study, best *judged, c *contest) {
 	}
 }
 
-// lightChange gives the change of the light on the ground from the first take's start to the last
+// lightChange returns the change of the light on the ground from the first take's start to the last
 // take's end.
 func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 	first, last := t.Legs[0].First, t.Legs[len(t.Legs)-1].LastEnd
@@ -134,9 +134,9 @@ func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 }
 
 // measures writes the measures of every moment of the legs under a filter, each the worse of the two takes: the
-// weaker strength and effect, the less even sky, the darker light. Between stations the sky's and the motion's are
+// weaker strength and effect, the less even sky, the darker light. Between samples the sky's and the motion's are
 // interpolated.
-func (y *study) measures(j *judged, list []Measure) {
+func (y *analysis) measures(j *evaluation, list []Measure) {
 	for _, l := range y.legs {
 		if l.from >= l.to {
 			continue
@@ -145,7 +145,7 @@ func (y *study) measures(j *judged, list []Measure) {
 		for k := l.from; k < l.to; k++ {
 			m := &list[k]
 			*m = sky[k-l.from]
-			at := l.lit[k-l.from]
+			at := l.lightEV[k-l.from]
 			m.LandEV, m.SkyEV = at[0].land, at[0].sky
 			if at[1].land < at[0].land {
 				m.LandEV, m.SkyEV = at[1].land, at[1].sky
@@ -158,9 +158,9 @@ func (y *study) measures(j *judged, list []Measure) {
 	}
 }
 
-// blurOf gives how far the picture smears during an exposure, in pixels, for its speed in px/s. A still
+// blurOf returns how far the picture smears during an exposure, in pixels, for its speed in px/s. A still
 // drifts besides.
-func (y *study) blurOf(l *legStudy, pxS, shutterS float64) float64 {
+func (y *analysis) blurOf(l *legAnalysis, pxS, shutterS float64) float64 {
 	if l.Purpose == shot.Video {
 		return pxS * shutterS
 	}
@@ -169,19 +169,19 @@ func (y *study) blurOf(l *legStudy, pxS, shutterS float64) float64 {
 	return still.blurPx(shutterS)
 }
 
-// skyAlong gives the sky's measures and the step at every moment of a leg, and the speed of the
+// skyAlong returns the sky's measures and the step at every moment of a leg, and the speed of the
 // picture in the place of the blur.
-func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
+func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	n := l.to - l.from
 	out := make([]Measure, n)
-	half := len(l.stations) / y.takes()
+	half := len(l.samples) / y.takes()
 	at := make([]int, half)
 	var known [2][]Measure
-	sheet := y.sheetsOf(j.mounted)
+	sheet := y.answersOf(j.mounted)
 	for take := range y.takes() {
 		known[take] = make([]Measure, half)
 		for i := range known[take] {
-			k, st := &known[take][i], &l.stations[i+take*half]
+			k, st := &known[take][i], &l.samples[i+take*half]
 			at[i] = st.moment - l.from
 			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
 			if !st.Enough() {
@@ -209,7 +209,7 @@ func (y *study) skyAlong(l *legStudy, j *judged) []Measure {
 	return out
 }
 
-// between interpolates the measures of a moment from the stations around it; where one of them has no
+// between interpolates the measures of a moment from the samples around it; where one of them has no
 // Sky to measure, the nearer one counts.
 func between(known []Measure, at []int, i int) Measure {
 	hi := 0
@@ -240,7 +240,7 @@ func between(known []Measure, at []int, i int) Measure {
 }
 
 // legReport writes what is known of a leg under a filter.
-func (y *study) legReport(j *judged, i int) LegReport {
+func (y *analysis) legReport(j *evaluation, i int) LegReport {
 	l, g := y.legs[i], &j.legs[i]
 	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.blurWanted}
 	if l.from >= l.to {
@@ -257,8 +257,8 @@ func (y *study) legReport(j *judged, i int) LegReport {
 		r.Swing = Range{o.swing, o.swing, true}
 	}
 	var pace pace
-	for k := range l.stations {
-		st := &l.stations[k]
+	for k := range l.samples {
+		st := &l.samples[k]
 		if st.Enough() {
 			r.Strength.add(st.strength)
 		}
@@ -270,21 +270,21 @@ func (y *study) legReport(j *judged, i int) LegReport {
 			pace.add(y.stepOf(l, st.ground), y.stepOf(l, st.subject), st.seen)
 		}
 	}
-	for _, at := range l.lit {
+	for _, at := range l.lightEV {
 		for _, x := range at {
 			r.LandEV.add(x.land)
 			r.SkyEV.add(x.sky)
 		}
 	}
 	for _, e := range []struct {
-		exposed
+		exposureSetting
 		ev float64
 	}{{g.exposure.dark, l.low}, {g.exposure.bright, l.high}} {
-		s, iso := y.marked(l, &l.bounds, e.exposed, e.ev, j.nNumber, j.loss())
+		s, iso := y.marked(l, &l.bounds, e.exposureSetting, e.ev, j.nNumber, j.loss())
 		r.Shutter.add(s)
 		r.ISO.add(iso)
-		for k := range l.stations {
-			r.BlurPx.add(y.blurOf(l, l.stations[k].smears(l), s))
+		for k := range l.samples {
+			r.BlurPx.add(y.blurOf(l, l.samples[k].smears(l), s))
 		}
 	}
 	if l.Purpose == shot.Video {
@@ -297,7 +297,7 @@ func (y *study) legReport(j *judged, i int) LegReport {
 	return r
 }
 
-// sunRelative gives the sun's bearing from the heading, positive to the right.
+// sunRelative returns the sun's bearing from the heading, positive to the right.
 func sunRelative(m *shot.Moment) float64 {
 	return angle.Wrap180(m.Sun[0].AzimuthDeg - m.HeadingDeg)
 }

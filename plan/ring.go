@@ -29,16 +29,16 @@ const (
 	passUpright = 20.0 // degrees off the vertical that still count as upright
 )
 
-// ringGain gives what a ring is worth on a leg: the aim met, less an uneven and a swinging sky.
-func (y *study) ringGain(l *legStudy, m mounted, w *kit.Weights) float64 {
-	g := judgedLeg{optics: y.opticsOf(l, m)}
-	y.judgeOptics(l, &g, m, w)
-	return -g.harm[harmAim] - g.harm[harmUneven] - g.harm[harmSwing]
+// ringGain returns what a ring is worth on a leg: the aim met, less an uneven and a swinging sky.
+func (y *analysis) ringGain(l *legAnalysis, m mounted, w *kit.Weights) float64 {
+	g := legEvaluation{optics: y.opticsOf(l, m)}
+	y.evaluateOptics(l, &g, m, w)
+	return -g.penalty[penaltyAim] - g.penalty[penaltyUneven] - g.penalty[penaltySwing]
 }
 
 // ownBest finds the ring that a leg would want for itself, nil for a filter whose ring stays.
-func (y *study) ownBest(l *legStudy, j *judged, w *kit.Weights) *OwnBest {
-	if !j.polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
+func (y *analysis) ownBest(l *legAnalysis, j *evaluation, w *kit.Weights) *OwnBest {
+	if !j.Polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
 		return nil
 	}
 	best := OwnBest{RingDeg: j.ring}
@@ -66,9 +66,9 @@ func ownNote(b *OwnBest, legs int) string {
 	return fmt.Sprintf("on its own this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), words.AboutStops(b.Missed))
 }
 
-// overRings gives the mean effect on the sky and the mean cut of the glare on open water over the legs at
+// overRings returns the mean effect on the sky and the mean cut of the glare on open water over the legs at
 // a ring, and whether there is such a thing.
-func (y *study) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool) {
+func (y *analysis) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool) {
 	var n, w float64
 	for _, l := range y.legs {
 		o := y.opticsOf(l, m)
@@ -85,7 +85,7 @@ func (y *study) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool)
 }
 
 // conflict says where sky and water want different rings and what the one in use gives each.
-func (y *study) conflict(j *judged) string {
+func (y *analysis) conflict(j *evaluation) string {
 	if j.filter.Ring == kit.RingFixed {
 		return ""
 	}
@@ -117,7 +117,7 @@ func (y *study) conflict(j *judged) string {
 		upright = ", with the pass axis upright"
 	}
 	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s%s; the one in use leaves the sky %s and takes %s",
-		kit.Clock(skyRing), kit.Clock(waterRing), upright, effectWords(e), ofTheGlare(g))
+		kit.Clock(skyRing), kit.Clock(waterRing), upright, words.EffectOnSky(e), ofTheGlare(g))
 }
 
 func ofTheGlare(g float64) string {
@@ -128,11 +128,11 @@ func ofTheGlare(g float64) string {
 }
 
 // softer says that a weaker ring was taken because the strongest one would band or swing the sky.
-func (y *study) softer(j *judged) string {
+func (y *analysis) softer(j *evaluation) string {
 	if j.filter.Ring == kit.RingFixed || !y.s.RingAuto {
 		return ""
 	}
-	if !slices.ContainsFunc(y.legs, func(l *legStudy) bool { return l.Aim == shot.AimSky || l.Aim == shot.AimBalance }) {
+	if !slices.ContainsFunc(y.legs, func(l *legAnalysis) bool { return l.Aim == shot.AimSky || l.Aim == shot.AimBalance }) {
 		return ""
 	}
 	used, _, sky, _ := y.overRings(j.mounted)

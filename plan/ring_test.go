@@ -41,7 +41,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	if !strings.Contains(said, "pass axis upright") {
 		t.Fatalf("%q", r.Call.Reasons)
 	}
-	y := newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
+	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
 	f, _ := kit.Generic().FilterByName("CPL")
 	var sky, water Range
 	var skyAt, waterAt float64
@@ -62,7 +62,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	far := l
 	far.Pitch, far.Ground = [2]float64{-8, -8}, shot.Water
 	s = plantest.Flight(17, 19, far)
-	y = newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
+	y = newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
 	_, level, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(105, 0)})
 	_, upright, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(0, 0)})
 	if level < 0.1 || upright > 0 {
@@ -169,7 +169,7 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, shot.Town, shot.AimWater
 		s := plantest.Flight(12, 0, l)
 		s.Light.CloudPct = 100
-		y := newStudy(s, shot.Path(s, 2), everyMoment, newLenses())
+		y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
 		glare := func(ring float64) float64 { return y.opticsOf(y.legs[0], mounted{&f, 0, ring}).glare }
 		upright := kit.RingFor(0, mark)
 		for ring := 0.0; ring < 180; ring += 15 {

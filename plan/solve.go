@@ -38,7 +38,7 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 		return r
 	}
 	r.Path = shot.Path(s, o.PerLeg)
-	y := newStudy(s, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newAnalysis(s, r.Path, turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 	c := y.choose(bag)
 	parts := y.flights(c, bag)
 	r.Path = parts[0].path // Later from the first landing on
@@ -50,8 +50,8 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	}
 	for i := range parts {
 		p := &parts[i]
-		p.near = p.closer(keys, samples, p.c.best.polarises())
-		p.judged = p.near.judge(p.c.best.mounted, &p.c.weights, 0)
+		p.near = p.refined(keys, samples, p.c.best.Polarises())
+		p.evaluation = p.near.evaluate(p.c.best.mounted, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
 	r.Call.Confidence, r.Call.ConfidenceWhy = parts[0].atFirstSight()
@@ -61,7 +61,7 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	return r
 }
 
-func everyMoment(_ *legStudy, ms []shot.Moment) []int {
+func everyMoment(_ *legAnalysis, ms []shot.Moment) []int {
 	all := make([]int, len(ms))
 	for i := range all {
 		all[i] = i
@@ -69,33 +69,33 @@ func everyMoment(_ *legStudy, ms []shot.Moment) []int {
 	return all
 }
 
-// contest is the choice among all candidates.
-type contest struct {
+// ranking is the choice among all candidates.
+type ranking struct {
 	weights kit.Weights
-	ranked  []*judged // best first, each at its best ring; the card's wishes not looked at
-	best    *judged   // within the card's wishes
-	free    *judged   // best without them; the same as best when there are none
-	pool    []*judged // every mounting that the card leaves to choose from, at every ring that was tried
-	least   *judged   // of these the one with the least harm over the legs together
+	ranked  []*evaluation // best first, each at its best ring; the card's wishes not looked at
+	best    *evaluation   // within the card's wishes
+	free    *evaluation   // best without them; the same as best when there are none
+	pool    []*evaluation // every mounting that the card leaves to choose from, at every ring that was tried
+	least   *evaluation   // of these the one with the least penalty over the legs together
 }
 
 // choose judges every filter of the bag in every way it can be put on.
-func (y *study) choose(bag *kit.Bag) *contest {
-	c := &contest{weights: bag.Settings.Weights}
+func (y *analysis) choose(bag *kit.Bag) *ranking {
+	c := &ranking{weights: bag.Settings.Weights}
 	if c.weights == (kit.Weights{}) {
 		c.weights = defaultWeights
 	}
 	s := y.s
-	keep := func(j *judged) {
-		free := s.RingAuto || !j.polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
-		if free && (anyFilter(s) || j.name() == s.Filter) {
+	keep := func(j *evaluation) {
+		free := s.RingAuto || !j.Polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
+		if free && (anyFilter(s) || j.Name() == s.Filter) {
 			c.pool = append(c.pool, j)
 		}
 	}
-	bare := y.judge(mounted{}, &c.weights, 0)
+	bare := y.evaluate(mounted{}, &c.weights, 0)
 	keep(bare)
 	c.ranked = append(c.ranked, bare)
-	var wished []*judged // what the card allows, where its ring is given
+	var wished []*evaluation // what the card allows, where its ring is given
 	for i := range bag.Filters {
 		f := &bag.Filters[i]
 		settings := f.Settings()
@@ -116,7 +116,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 	if !s.RingAuto {
 		// Filters whose ring the card does not decide stand as they are.
 		for _, j := range c.ranked {
-			if !j.polarises() || j.filter.Ring == kit.RingFixed {
+			if !j.Polarises() || j.filter.Ring == kit.RingFixed {
 				wished = append(wished, j)
 			}
 		}
@@ -125,7 +125,7 @@ func (y *study) choose(bag *kit.Bag) *contest {
 		pool = wished
 	}
 	for _, j := range pool {
-		if anyFilter(s) || j.name() == s.Filter {
+		if anyFilter(s) || j.Name() == s.Filter {
 			c.best = j
 			break
 		}
@@ -148,7 +148,7 @@ func anyFilter(s *shot.Shot) bool { return s.Filter == "auto" || s.Filter == "" 
 
 // plainestFirst brings the simplest of those that do as well as the first, to within what is worth a
 // word, to the front.
-func plainestFirst(ranked []*judged) {
+func plainestFirst(ranked []*evaluation) {
 	best := 0
 	for i, j := range ranked {
 		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+wordFrom && j.plainness() < ranked[best].plainness() {
@@ -160,11 +160,11 @@ func plainestFirst(ranked []*judged) {
 	ranked[0] = j
 }
 
-func order(a, b *judged) int {
+func order(a, b *evaluation) int {
 	switch {
-	case a.before(b):
+	case a.ranksBefore(b):
 		return -1
-	case b.before(a):
+	case b.ranksBefore(a):
 		return 1
 	}
 	return 0
@@ -173,13 +173,13 @@ func order(a, b *judged) int {
 // bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
 // in its own way, so of its rings every third one is tried first, and then those beside the best. Each is shown
 // every ring that was judged.
-func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*judged)) *judged {
-	var best *judged
+func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*evaluation)) *evaluation {
+	var best *evaluation
 	at := 0
 	try := func(i int) {
-		j := y.judge(mounted{f, setting, list[i]}, w, 0)
+		j := y.evaluate(mounted{f, setting, list[i]}, w, 0)
 		each(j)
-		if best == nil || j.before(best) {
+		if best == nil || j.ranksBefore(best) {
 			best, at = j, i
 		}
 	}
@@ -198,10 +198,10 @@ func (y *study) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.
 	return best
 }
 
-// rival gives the best candidate with another filter than the call's, nil without one.
-func (c *contest) rival() *judged {
+// rival returns the best candidate with another filter than the call's, nil without one.
+func (c *ranking) rival() *evaluation {
 	for _, j := range c.ranked {
-		if j.name() != c.best.name() && j.feasible() {
+		if j.Name() != c.best.Name() && j.feasible() {
 			return j
 		}
 	}

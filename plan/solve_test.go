@@ -78,7 +78,7 @@ func BenchmarkSolve8x32(b *testing.B) {
 	}
 }
 
-// The measures between the stations, from thinned grids, agree with those of the full grid at every
+// The measures between the samples, from thinned grids, agree with those of the full grid at every
 // moment: effect and unevenness to 0.02 stop, the strength, which has kinks, to 0.05.
 func TestInterpolationAgrees(t *testing.T) {
 	s := eightLegs()

@@ -15,7 +15,7 @@ const (
 )
 
 // atFirstSight says how sure a call looks from the scores alone.
-func (p *part) atFirstSight() (confidence, why string) {
+func (p *plannedFlight) atFirstSight() (confidence, why string) {
 	c := p.c
 	if !anyFilter(p.s) {
 		return p.wishedSureness(c, c.best)
@@ -29,9 +29,9 @@ func (p *part) atFirstSight() (confidence, why string) {
 	return "holds", "by the scores alone: nothing was tried"
 }
 
-// wishedSureness words a call that the card itself made.
-func (y *study) wishedSureness(c *contest, base *judged) (confidence, why string) {
-	if c.free.name() == base.name() || base.score-c.free.score < closeMargin {
+// wishedSureness returns the sureness of a call that the card itself made.
+func (y *analysis) wishedSureness(c *ranking, base *evaluation) (confidence, why string) {
+	if c.free.Name() == base.Name() || base.score-c.free.score < closeMargin {
 		return "holds", "the card asks for " + base.title() + ", and nothing in the bag does better by much"
 	}
 	return "depends", "on the card's own wish: " + c.free.title() + " would do better"

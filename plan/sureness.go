@@ -50,13 +50,13 @@ func (r *Report) Sureness() Sureness {
 		out.Confidence, out.Why = r.Call.Confidence, r.Call.ConfidenceWhy
 		return out
 	}
-	y := newStudy(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newLenses())
-	var parts []part
+	y := newAnalysis(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	var parts []plannedFlight
 	for _, f := range r.Flights {
-		p := part{study: y.part(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
+		p := plannedFlight{analysis: y.legRange(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
 		p.c = p.choose(r.Bag)
 		for _, j := range p.c.pool {
-			if j.name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
+			if j.Name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
 				p.c.best = j
 			}
 		}
@@ -64,7 +64,7 @@ func (r *Report) Sureness() Sureness {
 	}
 	out.Legs = make([]SureLeg, len(y.legs))
 	first := parts[0].deciding(parts[0].c.best)
-	out.add(parts, &changed{study: y}, first)
+	out.add(parts, &likelyError{study: y}, first)
 	for _, t := range y.changes(parts) {
 		run := SureRun{What: t.what, Same: true, Lead: math.Inf(1)}
 		for i := range parts {
@@ -85,12 +85,12 @@ func (r *Report) Sureness() Sureness {
 		out.Runs = append(out.Runs, run)
 		out.add(parts, &t, first)
 	}
-	out.judge(parts)
-	out.words(r, parts)
+	out.decide(parts)
+	out.say(r, parts)
 	return out
 }
 
-// WithSureness gives the report with what [Report.Sureness] found in the place of what the scores alone
+// WithSureness returns the report with what [Report.Sureness] found in the place of what the scores alone
 // say.
 func (r *Report) WithSureness(s Sureness) *Report {
 	n := *r
@@ -99,38 +99,38 @@ func (r *Report) WithSureness(s Sureness) *Report {
 	return &n
 }
 
-// judge judges a candidate under the change.
-func (t *changed) judge(p *part, j *judged) *judged {
+// evaluate judges a candidate under the change.
+func (t *likelyError) evaluate(p *plannedFlight, j *evaluation) *evaluation {
 	m := j.mounted
-	if m.polarises() {
+	if m.Polarises() {
 		m.ring = angle.Axis180(m.ring + t.ringOff)
 	}
-	return t.part(p).judge(m, &p.c.weights, t.lossOff)
+	return t.analysisUnder(p).evaluate(m, &p.c.weights, t.lossOff)
 }
 
-// part gives a flight's study under the change, the same one each time.
-func (t *changed) part(p *part) *study {
+// analysisUnder returns a flight's analysis under the change, the same one each time.
+func (t *likelyError) analysisUnder(p *plannedFlight) *analysis {
 	from := p.legs[0].n
 	z := t.parts[from]
 	if z == nil {
 		if t.parts == nil {
-			t.parts = map[int]*study{}
+			t.parts = map[int]*analysis{}
 		}
-		z = t.study.part(from, from+len(p.legs))
+		z = t.study.legRange(from, from+len(p.legs))
 		t.parts[from] = z
 	}
 	return z
 }
 
-// stands gives the best other filter under a change and by how much the call leads it, in stops; the
+// stands returns the best other filter under a change and by how much the call leads it, in stops; the
 // lead is +Inf when there is no other.
-func (p *part) stands(t *changed) (best *judged, lead float64) {
-	a := t.judge(p, p.c.best)
+func (p *plannedFlight) stands(t *likelyError) (best *evaluation, lead float64) {
+	a := t.evaluate(p, p.c.best)
 	for _, j := range p.c.ranked {
-		if j.name() == p.c.best.name() {
+		if j.Name() == p.c.best.Name() {
 			continue
 		}
-		if b := t.judge(p, j); best == nil || b.before(best) {
+		if b := t.evaluate(p, j); best == nil || b.ranksBefore(best) {
 			best = b
 		}
 	}
@@ -140,9 +140,9 @@ func (p *part) stands(t *changed) (best *judged, lead float64) {
 	return best, leads(a, best)
 }
 
-// leads gives by how many stops a candidate is better than another. One that cannot be exposed is
+// leads returns by how many stops a candidate is better than another. One that cannot be exposed is
 // behind by what it lacks.
-func leads(a, b *judged) float64 {
+func leads(a, b *evaluation) float64 {
 	lead := b.score - a.score
 	switch {
 	case a.feasible() && !b.feasible():
@@ -157,11 +157,11 @@ func leads(a, b *judged) float64 {
 
 // add widens the bands by the call under a change; deciding is the first flight's leg that decides in the
 // plan.
-func (s *Sureness) add(parts []part, t *changed, deciding int) {
+func (s *Sureness) add(parts []plannedFlight, t *likelyError, deciding int) {
 	for n := range parts {
 		p := &parts[n]
-		j := t.judge(p, p.c.best)
-		z := t.part(p)
+		j := t.evaluate(p, p.c.best)
+		z := t.analysisUnder(p)
 		for i, l := range z.legs {
 			if l.from >= l.to {
 				continue
@@ -174,7 +174,7 @@ func (s *Sureness) add(parts []part, t *changed, deciding int) {
 			if g.optics.glares.OK {
 				b.GlareCut.add(g.optics.glare)
 			}
-			for _, e := range []exposed{g.exposure.dark, g.exposure.bright} {
+			for _, e := range []exposureSetting{g.exposure.dark, g.exposure.bright} {
 				b.ISO.add(e.iso)
 				b.Shutter.add(e.shutterS)
 			}
@@ -183,7 +183,7 @@ func (s *Sureness) add(parts []part, t *changed, deciding int) {
 			continue
 		}
 		l := z.legs[deciding]
-		ev := l.lit[0][0].land
+		ev := l.lightEV[0][0].land
 		loss := p.c.best.loss()
 		shutter, iso := z.marked(l, &l.bounds, l.expose(&l.bounds, ev, j.nNumber, loss+t.off(p)), ev, j.nNumber, loss+t.off(p))
 		s.ShutterS.add(shutter)
@@ -194,16 +194,16 @@ func (s *Sureness) add(parts []part, t *changed, deciding int) {
 	}
 }
 
-// off gives what the change makes of the filter's own loss, none for a lens without glass.
-func (t *changed) off(p *part) float64 {
+// off returns what the change makes of the filter's own loss, none for a lens without glass.
+func (t *likelyError) off(p *plannedFlight) float64 {
 	if p.c.best.loss() <= 0 {
 		return 0
 	}
 	return t.lossOff
 }
 
-// judge says how sure the call is.
-func (s *Sureness) judge(parts []part) {
+// decide says how sure the call is.
+func (s *Sureness) decide(parts []plannedFlight) {
 	for i := range parts {
 		p := &parts[i]
 		base := p.c.best
@@ -246,11 +246,11 @@ func (s *Sureness) judge(parts []part) {
 	}
 }
 
-// near gives the best other filter where it does nearly as well as the call and is a choice at all: one
+// near returns the best other filter where it does nearly as well as the call and is a choice at all: one
 // that is not as simple must be better in some change by what is worth a word.
-func (s *Sureness) near(p *part) *judged {
+func (s *Sureness) near(p *plannedFlight) *evaluation {
 	for _, j := range p.c.ranked {
-		if j.name() == p.c.best.name() || !j.feasible() {
+		if j.Name() == p.c.best.Name() || !j.feasible() {
 			continue
 		}
 		if j.score-p.c.best.score >= closeMargin {

@@ -18,34 +18,34 @@ const (
 	dustyAir      = 4.0
 )
 
-// changed is a flight with one thing a little different from the plan.
-type changed struct {
+// likelyError is a flight with one thing a little different from the plan.
+type likelyError struct {
 	what    string
-	study   *study
+	study   *analysis
 	ringOff float64
 	lossOff float64
-	clock   bool           // the start moves, and with it the minutes that are left
-	parts   map[int]*study // of each flight, by its first leg
+	clock   bool              // the start moves, and with it the minutes that are left
+	parts   map[int]*analysis // of each flight, by its first leg
 }
 
 // changes makes the flights with one thing off.
-func (y *study) changes(parts []part) []changed {
+func (y *analysis) changes(parts []plannedFlight) []likelyError {
 	ring := false
 	for _, p := range parts {
 		for _, j := range p.c.ranked {
-			ring = ring || j.polarises()
+			ring = ring || j.Polarises()
 		}
 	}
-	list := []changed{
+	list := []likelyError{
 		{what: "the heading 10° to the left", study: y.off(headingErrorDeg*-1, 0)},
 		{what: "the heading 10° to the right", study: y.off(headingErrorDeg, 0)},
 	}
 	if ring {
-		list = append(list, changed{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
-			changed{what: "the ring 10° too far the other way", study: y, ringOff: -ringErrorDeg})
+		list = append(list, likelyError{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
+			likelyError{what: "the ring 10° too far the other way", study: y, ringOff: -ringErrorDeg})
 	}
-	list = append(list, changed{what: "the filter a third of a stop heavier than its label", study: y, lossOff: labelErrorStops},
-		changed{what: "the filter a third of a stop lighter than its label", study: y, lossOff: -labelErrorStops})
+	list = append(list, likelyError{what: "the filter a third of a stop heavier than its label", study: y, lossOff: labelErrorStops},
+		likelyError{what: "the filter a third of a stop lighter than its label", study: y, lossOff: -labelErrorStops})
 	w := y.s.Light
 	for _, c := range []struct {
 		what  string
@@ -60,14 +60,14 @@ func (y *study) changes(parts []part) []changed {
 		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
 	} {
 		if c.light != w || c.k > 0 && ring {
-			list = append(list, changed{what: c.what, study: y.under(c.light, c.k)})
+			list = append(list, likelyError{what: c.what, study: y.under(c.light, c.k)})
 		}
 	}
-	return append(list, changed{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
-		changed{what: "the start 20 minutes early", study: y.off(0, -lateStart), clock: true})
+	return append(list, likelyError{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
+		likelyError{what: "the start 20 minutes early", study: y.off(0, -lateStart), clock: true})
 }
 
-// hazier gives the weather so many classes hazier, or clearer with a negative number; between two
+// hazier returns the weather so many classes hazier, or clearer with a negative number; between two
 // classes a visibility keeps its place, and beyond the last ones it stays.
 func hazier(w shot.Weather, classes int) shot.Weather {
 	list := sun.Hazes()
@@ -91,11 +91,11 @@ func cloudier(w shot.Weather, byPct float64) shot.Weather {
 	return w
 }
 
-// key gives the moments at which the study's stations stand, on the first take.
-func (y *study) key() []shot.Moment {
+// key returns the moments at which the analysis's samples stand, on the first take.
+func (y *analysis) key() []shot.Moment {
 	var path []shot.Moment
 	for _, l := range y.legs {
-		for _, st := range l.stations {
+		for _, st := range l.samples {
 			if st.take == 0 {
 				path = append(path, y.path[st.moment])
 			}
@@ -104,21 +104,21 @@ func (y *study) key() []shot.Moment {
 	return path
 }
 
-// off makes a study of the stations alone, with the headings or the clock off.
-func (y *study) off(headingOff float64, late time.Duration) *study {
+// off makes an analysis of the samples alone, with the headings or the clock off.
+func (y *analysis) off(headingOff float64, late time.Duration) *analysis {
 	path := y.key()
 	for i := range path {
 		path[i] = path[i].Later(y.s, late)
 		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
-	return newStudy(y.s, path, everyMoment, y.lenses)
+	return newAnalysis(y.s, path, everyMoment, y.opticsCache)
 }
 
-// under makes a study of the stations alone in another weather and, unless k is 0, another aerosol.
-func (y *study) under(w shot.Weather, k float64) *study {
+// under makes an analysis of the samples alone in another weather and, unless k is 0, another aerosol.
+func (y *analysis) under(w shot.Weather, k float64) *analysis {
 	s := *y.s
 	s.Light, s.AerosolK = w, k
-	shared := *y.lenses
+	shared := *y.opticsCache
 	shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
-	return newStudy(&s, y.key(), everyMoment, &shared)
+	return newAnalysis(&s, y.key(), everyMoment, &shared)
 }

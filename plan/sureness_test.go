@@ -124,12 +124,12 @@ func TestEachChangeMovesItsNumbers(t *testing.T) {
 	s := plantest.Flight(9, 0, l)
 	s.Filter, s.RingAuto, s.RingDeg = "ND16/PL", false, 45
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 25, Clean: 800, Limit: 6400}
-	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 	bag := kit.Generic()
-	p := part{study: y, c: y.choose(bag)}
-	base := (&changed{study: y}).judge(&p, p.c.best)
-	for _, c := range y.changes([]part{p}) {
-		j := c.judge(&p, p.c.best)
+	p := plannedFlight{analysis: y, c: y.choose(bag)}
+	base := (&likelyError{study: y}).evaluate(&p, p.c.best)
+	for _, c := range y.changes([]plannedFlight{p}) {
+		j := c.evaluate(&p, p.c.best)
 		dISO := math.Log2(j.legs[0].exposure.dark.iso / base.legs[0].exposure.dark.iso)
 		dEffect := j.legs[0].optics.effect - base.legs[0].optics.effect
 		switch {
@@ -205,16 +205,16 @@ func TestSurenessNeverFails(t *testing.T) {
 	}
 }
 
-// The studies of the changes, made of the stations alone, agree with a flight that is worked out anew with
+// The analyses of the changes, made of the samples alone, agree with a flight that is worked out anew with
 // the change written into its card.
 func TestChangesAgreeWithAChangedCard(t *testing.T) {
 	l := plantest.Push(285, 5, 30)
 	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, shot.Water, shot.AimBalance
 	s := plantest.Flight(16, 20, l, plantest.Turning(15, 60, 40))
 	s.Takes, s.Light.CloudPct = 2, 30
-	y := newStudy(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 	bag := kit.Generic()
-	p := part{study: y, c: y.choose(bag)}
+	p := plannedFlight{analysis: y, c: y.choose(bag)}
 	anew := map[string]func(s *shot.Shot){
 		"the heading 10° to the left":  func(s *shot.Shot) { s.Legs[0].Heading.From -= 10; s.Legs[1].Heading.From -= 10 },
 		"the heading 10° to the right": func(s *shot.Shot) { s.Legs[0].Heading.From += 10; s.Legs[1].Heading.From += 10 },
@@ -226,7 +226,7 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		"the start 20 minutes early":   func(s *shot.Shot) { s.TakeOff = s.TakeOff.Add(-20 * time.Minute) },
 	}
 	seen := 0
-	for _, c := range y.changes([]part{p}) {
+	for _, c := range y.changes([]plannedFlight{p}) {
 		change := anew[c.what]
 		if change == nil {
 			continue
@@ -235,9 +235,9 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		z := *s
 		z.Legs = append([]shot.Leg(nil), s.Legs...)
 		change(&z)
-		full := newStudy(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newLenses())
+		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 		for _, j := range p.c.ranked {
-			a, b := c.judge(&p, j), full.judge(j.mounted, &defaultWeights, 0)
+			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, &defaultWeights, 0)
 			if math.Abs(a.score-b.score) > 0.02 {
 				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.title(), a.score, b.score)
 			}

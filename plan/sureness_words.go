@@ -8,8 +8,8 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// words says the bands as a pilot reads them.
-func (s *Sureness) words(r *Report, parts []part) {
+// say says the bands as a pilot reads them.
+func (s *Sureness) say(r *Report, parts []plannedFlight) {
 	say := func(what, low, high string) { s.Words = append(s.Words, what+" "+words.FromTo(low, high)) }
 	limit := parts[0].legs[0].Mode.ISO.Limit
 	iso := func(x float64) string {
@@ -32,7 +32,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 		}
 	}
 	for _, p := range parts {
-		if !p.c.best.polarises() {
+		if !p.c.best.Polarises() {
 			continue
 		}
 		for _, l := range p.legs {
@@ -42,7 +42,7 @@ func (s *Sureness) words(r *Report, parts []part) {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
 			if b.Effect.OK {
-				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(effectWords(b.Effect.Min), effectWords(b.Effect.Max))+
+				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(words.EffectOnSky(b.Effect.Min), words.EffectOnSky(b.Effect.Max))+
 					", "+words.FromTo(words.Evenness(b.Unevenness.Min), words.Evenness(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == shot.AimWater || l.Aim == shot.AimBalance || l.Aim == shot.AimKeep) {

@@ -83,13 +83,13 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1-5")
-	y := newStudy(s, shot.Path(s, 4), everyMoment, newLenses())
-	heavy := y.judge(mounted{&f, 5, 0}, &defaultWeights, 0)
-	light := y.judge(mounted{&f, 2, 0}, &defaultWeights, 0)
+	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+	heavy := y.evaluate(mounted{&f, 5, 0}, &defaultWeights, 0)
+	light := y.evaluate(mounted{&f, 2, 0}, &defaultWeights, 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
-	if words := y.line(heavy, harmCorners); !strings.Contains(words, "two corners") {
+	if words := y.line(heavy, penaltyCorners); !strings.Contains(words, "two corners") {
 		t.Errorf("%q", words)
 	}
 }
@@ -121,7 +121,7 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
-	l := legStudy{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
 	b := bounds{wanted: 30, fastest: 1.0 / 8000, low: 30, high: 30}
 	for _, c := range []struct{ loss, want float64 }{{10, 0.25}, {13, 2}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(math.Log2(e.shutterS/c.want)) > 0.05 {
@@ -135,7 +135,7 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 	}
 }
 
-// A filter more to choose from never makes the least harm larger; a higher clean ISO never makes a filter
+// A filter more to choose from never makes the least penalty larger; a higher clean ISO never makes a filter
 // useless that was usable; the order of equal legs does not change the call. On any flight at all.
 func TestPropertiesOfTheChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 42))
@@ -143,7 +143,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 	for range 25 {
 		s := plantest.AnyShot(r, all)
 		s.Filter, s.RingAuto = "auto", true
-		y := newStudy(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
+		y := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 		least := math.Inf(1)
 		order := r.Perm(len(all.Filters))
 		bag := *all
@@ -165,7 +165,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 			iso := &s.Legs[i].Mode.ISO
 			iso.Clean = min(iso.Clean*4, iso.Limit)
 		}
-		z := newStudy(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newLenses())
+		z := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 		for _, j := range z.choose(all).pool {
 			if was, known := usable[j.mounted]; known && was && !j.feasible() {
 				t.Errorf("%s becomes useless with a higher clean ISO", j.title())

@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// pixel gives the ray of a point of the picture in units of the focal length.
+// pixel returns the ray of a point of the picture in units of the focal length.
 func pixel(x, y float64) r3.Vec { return r3.Unit(r3.Vec{X: x, Y: y, Z: 1}) }
 
 // inCamera turns a direction into the coordinates of a camera.

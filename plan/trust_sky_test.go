@@ -13,7 +13,7 @@ import (
 // sunAz is where the sun stands in these checks: anywhere, the sky turns with it.
 const sunAz = 30
 
-// pressureFor gives the air pressure that makes a molecular depth at a wavelength.
+// pressureFor returns the air pressure that makes a molecular depth at a wavelength.
 func pressureFor(tau, nm float64) float64 { return tau / sun.RayleighDepth(nm, 1) }
 
 // fromSunDeg is the angle between a direction and the sun.

@@ -52,7 +52,7 @@ func sunClaims(t testing.TB) []claim {
 	}
 }
 
-// eventErrors gives the seconds by which events are off; grazing: the sun needs more than a minute
+// eventErrors returns the seconds by which events are off; grazing: the sun needs more than a minute
 // for a tenth of a degree.
 func eventErrors(t testing.TB) (plain, grazing tally) {
 	for _, r := range data(t, "../sun/testdata/sun_events.csv") {

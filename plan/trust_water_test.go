@@ -22,7 +22,7 @@ func singleScatter(s r3.Vec, p float64) water.Sky {
 	}
 }
 
-// sight gives a line of sight and the E that a polariser passes in the middle of the frame, for the
+// sight returns a line of sight and the E that a polariser passes in the middle of the frame, for the
 // pass axis at a clock angle seen from behind.
 func sight(headingDeg, pitchDeg, psiDeg float64) (d, pass r3.Vec) {
 	sh, ch := math.Sincos(headingDeg * rad)
@@ -142,7 +142,7 @@ func darkPatch() []claim {
 	}
 }
 
-// hazeReach gives by how many per cent the distances are off at which a tenth of the contrast is left,
+// hazeReach returns by how many per cent the distances are off at which a tenth of the contrast is left,
 // land .3 times as bright as the horizon.
 func hazeReach() tally {
 	var s tally

@@ -93,7 +93,7 @@ type Candidate struct {
 	SettingStops float64
 	HasRing      bool
 	RingDeg      float64
-	Score        float64 // stops of harm, lower is better
+	Score        float64 // stops of penalty, lower is better
 	Feasible     bool
 	Effect       Range
 	Unevenness   Range
@@ -107,7 +107,7 @@ type Candidate struct {
 	WhyNot       string // what lost it, against the winner
 }
 
-// ScoreLine is one harm (positive) or gain (negative) in a candidate's score.
+// ScoreLine is one penalty (positive) or gain (negative) in a candidate's score.
 type ScoreLine struct {
 	Name  string
 	Stops float64

@@ -131,7 +131,7 @@ func findBag(e *env, named, card string) (*kit.Bag, error) {
 	return bag, err
 }
 
-// bagAndFile gives the file that the bag was read from too, "" where it has none to be saved to.
+// bagAndFile returns the file that the bag was read from too, "" where it has none to be saved to.
 func bagAndFile(e *env, named, card string) (*kit.Bag, string, error) {
 	if named == "" {
 		if card == "-" {

@@ -205,7 +205,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 	return j
 }
 
-// finite gives null for what JSON cannot say.
+// finite returns null for what JSON cannot say.
 func finite(v float64) *float64 { return when(!math.IsInf(v, 0) && !math.IsNaN(v), v) }
 
 func when(ok bool, v float64) *float64 {
@@ -215,7 +215,7 @@ func when(ok bool, v float64) *float64 {
 	return &v
 }
 
-// clockJSON gives where a mark stands on the clock.
+// clockJSON returns where a mark stands on the clock.
 func clockJSON(ok bool, ringDeg float64) *string {
 	if !ok {
 		return nil
@@ -231,7 +231,7 @@ func minMax(r plan.Range) *[2]float64 {
 	return &[2]float64{r.Min, r.Max}
 }
 
-// list gives [] instead of null for an empty list.
+// list returns [] instead of null for an empty list.
 func list(s []string) []string {
 	if s == nil {
 		return []string{}

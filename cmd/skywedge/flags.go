@@ -12,7 +12,7 @@ import (
 	"example.org/skywedge/plan/shot"
 )
 
-// newFlags gives a flag set that prints nothing itself: what is said is said in say.go.
+// newFlags returns a flag set that prints nothing itself: what is said is said in say.go.
 func newFlags(name string) *flag.FlagSet {
 	f := flag.NewFlagSet(name, flag.ContinueOnError)
 	f.SetOutput(io.Discard)

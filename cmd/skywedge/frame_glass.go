@@ -59,7 +59,7 @@ func (q *frameWish) glass(r *plan.Report) (glass, error) {
 	return g, nil
 }
 
-// call gives what is set on the flight of that second.
+// call returns what is set on the flight of that second.
 func (q *frameWish) call(r *plan.Report) *plan.Call {
 	if f := r.FlightOf(r.Shot.MomentAt(q.second).Leg); f != nil {
 		return &f.Set

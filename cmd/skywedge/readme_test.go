@@ -48,7 +48,7 @@ func TestReadmeShowsRealOutput(t *testing.T) {
 	}
 }
 
-// printed gives what a command prints to both ends, as a person sees it.
+// printed returns what a command prints to both ends, as a person sees it.
 func printed(t *testing.T, line string) string {
 	t.Helper()
 	words := strings.Fields(line)

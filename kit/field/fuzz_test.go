@@ -92,7 +92,7 @@ func edit(d *Doc, what, a, b uint8, text string) (*Doc, Faults) {
 				visit(v.Index(i))
 			}
 		}
-		if s := v.Spec(); s != nil && v.n.kind == mapNode {
+		if s := v.spec; s != nil && v.n.kind == mapNode {
 			for i := range s.Fields {
 				if v.n.find(s.Fields[i].Key) < 0 {
 					visit(v.Get(s.Fields[i].Key))

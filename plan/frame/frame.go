@@ -29,7 +29,7 @@ const (
 
 // Sky is a sky as the measures see it. [sun.Pattern] is one; the tests have simpler ones.
 type Sky interface {
-	// Stokes gives Q/I and U/I of the light from d in the basis u1, u2 (both square to d and to one
+	// Stokes returns Q/I and U/I of the light from d in the basis u1, u2 (both square to d and to one
 	// another): p(2(e·u1)²−1) and 2p(e·u1)(e·u2). East-North-Up.
 	Stokes(d, u1, u2 r3.Vec) (q, u float64)
 	// Radiance of the light from d; any unit.
@@ -73,7 +73,7 @@ func NewGrid(halfW, halfH float64, thin int) *Grid {
 	return g
 }
 
-// SkyRows gives how many rows of the grid, from the top, lie above the horizon.
+// SkyRows returns how many rows of the grid, from the top, lie above the horizon.
 func SkyRows(v shot.View) int {
 	for j := range GridH {
 		y := (GridH - 2*float64(j) - 1) / GridH
@@ -84,7 +84,7 @@ func SkyRows(v shot.View) int {
 	return GridH
 }
 
-// ThinningFor gives the thinnest grid that keeps a count of samples of so many rows of sky.
+// ThinningFor returns the thinnest grid that keeps a count of samples of so many rows of sky.
 func ThinningFor(rows, samples int) int {
 	for _, m := range thinnings {
 		if rows*GridW >= samples*m {
@@ -194,7 +194,7 @@ func (f *Frame) Strength(buf []float64) float64 {
 	return sum / 4
 }
 
-// spanStops gives the span of a polariser on light whose degree of polarisation squared is p2.
+// spanStops returns the span of a polariser on light whose degree of polarisation squared is p2.
 func spanStops(p2 float64) float64 {
 	p := min(math.Sqrt(p2), maxDegree)
 	return math.Log2((1 + p) / (1 - p))
@@ -203,7 +203,7 @@ func spanStops(p2 float64) float64 {
 // maxDegree keeps the span finite on perfectly polarised light, which no sky sends.
 const maxDegree = 0.9999
 
-// Effect gives the mean over the sky of the change against a density of the same loss, in stops
+// Effect returns the mean over the sky of the change against a density of the same loss, in stops
 // (negative darkens), and its unevenness: the 95th less the 5th percentile.
 func (f *Frame) Effect(s *Answers, buf []float64) (mean, unevenness float64) {
 	buf = buf[:0]

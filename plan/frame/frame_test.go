@@ -30,7 +30,7 @@ func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, sh
 	return f, v
 }
 
-// hourGrid gives the clock position of a direction in the picture.
+// hourGrid returns the clock position of a direction in the picture.
 func clockOf(v shot.View, d r3.Vec) float64 {
 	c := v.Camera(d)
 	return math.Atan2(c.X, c.Y) * 180 / math.Pi

@@ -14,7 +14,7 @@ var downThinnings = [...]int{24, 12, 6, 3, 1}
 
 const enoughBelow = 40
 
-// DownThinningFor gives the thinnest grid that keeps enough samples below so many rows of sky.
+// DownThinningFor returns the thinnest grid that keeps enough samples below so many rows of sky.
 func DownThinningFor(skyRows int) int {
 	for _, m := range downThinnings {
 		if (GridH-skyRows)*GridW >= enoughBelow*m {

@@ -6,7 +6,7 @@ import (
 	"example.org/skywedge/plan/internal/rank"
 )
 
-// quantile gives the two neighbouring values of x between which its quantile p falls by linear
+// quantile returns the two neighbouring values of x between which its quantile p falls by linear
 // interpolation of the order statistics, at (n−1)p, and the weight of the upper one. x is reordered.
 func quantile(x []float64, p float64) (lo, hi, weight float64) {
 	n := len(x)
@@ -24,7 +24,7 @@ func quantile(x []float64, p float64) (lo, hi, weight float64) {
 	return lo, hi, at - float64(k)
 }
 
-// tails gives the k smallest and the k largest values of x, each sorted upwards. Bins of equal width
+// tails returns the k smallest and the k largest values of x, each sorted upwards. Bins of equal width
 // find the few candidates, which costs a third of ordering x by selection. It uses buf, and x stays as
 // it is. k must be less than half of the count of x.
 func tails(x []float64, k int, buf []float64) (low, high []float64) {
@@ -62,7 +62,7 @@ func tails(x []float64, k int, buf []float64) (low, high []float64) {
 	return low[:k], high[len(high)-k:]
 }
 
-// edge gives how many whole bins, in the order of at, hold fewer than k values.
+// edge returns how many whole bins, in the order of at, hold fewer than k values.
 func edge(count []uint16, k int, at func(int) int) int {
 	sum := 0
 	for i := range count {

@@ -20,7 +20,7 @@ var albedos = map[shot.Ground]float64{
 	shot.Town:   0.15,
 }
 
-// GroundAlbedo gives the share of light, 0 to 1, that a ground throws back; 0.15 for one it does
+// GroundAlbedo returns the share of light, 0 to 1, that a ground throws back; 0.15 for one it does
 // not know.
 func GroundAlbedo(g shot.Ground) float64 {
 	if a, ok := albedos[g]; ok {
@@ -33,7 +33,7 @@ func GroundAlbedo(g shot.Ground) float64 {
 // [sun.Air].
 const depolarise = 2
 
-// AirAt gives the air around an aircraft that flies aboveM metres above the ground, over a ground
+// AirAt returns the air around an aircraft that flies aboveM metres above the ground, over a ground
 // of that kind: the haze above it thins with height, the pressure with the place's elevation too.
 func AirAt(s *shot.Shot, aboveM float64, ground shot.Ground) sun.Air {
 	a := sun.ClearAir(s.Light.VisibilityKm, s.ElevationM+aboveM)
@@ -51,7 +51,7 @@ func aerosol(s *shot.Shot) float64 {
 	return depolarise
 }
 
-// AlbedoByName gives the albedo of a ground by its word.
+// AlbedoByName returns the albedo of a ground by its word.
 func AlbedoByName(name string) (albedo float64, ok bool) {
 	if !slices.Contains(shot.GroundNames(), name) {
 		return 0, false

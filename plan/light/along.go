@@ -29,7 +29,7 @@ type Seen struct {
 	Sky                           bool
 }
 
-// Look gives the light along d; t is the direction of E that a sheet passes, unit and square to d,
+// Look returns the light along d; t is the direction of E that a sheet passes, unit and square to d,
 // and means something only with sheet. The answer is written in place: it is too large to be handed
 // back in registers, and copying it costs as much as half the optics.
 func (sc *Scene) Look(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
@@ -67,7 +67,7 @@ func (sc *Scene) lookUp(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
 	}
 }
 
-// square gives 2(t·e)² − 1 for E square to the plane of d and s, times the squared sine of the angle
+// square returns 2(t·e)² − 1 for E square to the plane of d and s, times the squared sine of the angle
 // between the two, whose cosine is c.
 func square(d, t, s r3.Vec, c float64) float64 {
 	e := t.X*(d.Y*s.Z-d.Z*s.Y) + t.Y*(d.Z*s.X-d.X*s.Z) + t.Z*(d.X*s.Y-d.Y*s.X)
@@ -81,14 +81,14 @@ func (g *Seen) add(lum float64, tint *RGB) {
 	g.B += lum * tint[2]
 }
 
-// veil puts air in front of what is seen, of which it leaves the part through. Its light is that of an
+// addAirlight puts air in front of what is seen, of which it leaves the part through. Its light is that of an
 // endless way through the air at the angle to the sun along d, with the brightness that the sky has a
 // little above the horizon; at the horizon itself, where f is 0, it is the sky's own, so that there is
 // no seam.
 //
 // Looking straight down it must not matter from which side: therefore the angle to the sun is that
 // of the ray itself, not that of the sky above it.
-func (sc *Scene) veil(g *Seen, d, t r3.Vec, sheet bool, through, f float64) {
+func (sc *Scene) addAirlight(g *Seen, d, t r3.Vec, sheet bool, through, f float64) {
 	dome, a := sc.dome, 1-through
 	c := dot(d, dome.sunDir)
 	r, lum, b, deg := dome.around(c)
@@ -107,7 +107,7 @@ func (sc *Scene) lookAtRidge(g *Seen, d, t r3.Vec, sheet bool) {
 	g.Sky, g.Polarised = false, 0
 	g.R, g.G, g.B = r.sky[0]+r.sun[0]*lit, r.sky[1]+r.sun[1]*lit, r.sky[2]+r.sun[2]*lit
 	g.Luminance = redPart*g.R + greenPart*g.G + bluePart*g.B
-	sc.veil(g, d, t, sheet, r.through, 1)
+	sc.addAirlight(g, d, t, sheet, r.transmittance, 1)
 }
 
 func (sc *Scene) lookDown(g *Seen, d, t r3.Vec, sheet bool) {
@@ -125,7 +125,7 @@ func (sc *Scene) lookDown(g *Seen, d, t r3.Vec, sheet bool) {
 		sc.mirrored(g, d, t, sheet, c)
 	}
 	f := min(1, (down-sc.Distance.SinDip)/sinAirlight)
-	sc.veil(g, d, t, sheet, math.Exp(-sc.perM*sc.Distance.along(down)), f)
+	sc.addAirlight(g, d, t, sheet, math.Exp(-sc.perM*sc.Distance.along(down)), f)
 }
 
 // mirrored adds the sky and the sun off a surface.

@@ -14,10 +14,10 @@ const (
 	FarthestKm    = 60.0 // a ray just below the horizon is taken to end there (ours)
 )
 
-// ExtinctionPerKm gives the extinction of the air for a visibility: 2.996/V (Koschmieder with 5 %).
+// ExtinctionPerKm returns the extinction of the air for a visibility: 2.996/V (Koschmieder with 5 %).
 func ExtinctionPerKm(visibilityKm float64) float64 { return 2.996 / max(visibilityKm, 0.05) }
 
-// AirlightDegree gives the degree of polarisation of the light that haze scatters into a line of
+// AirlightDegree returns the degree of polarisation of the light that haze scatters into a line of
 // sight whose angle to the sun has the cosine c. Molecules polarise it, aerosol hardly does and
 // outweighs them near the ground (ours; aerosol by Henyey & Greenstein 1941 with g 0.7).
 func AirlightDegree(c, extinctionPerKm float64) float64 {
@@ -26,10 +26,10 @@ func AirlightDegree(c, extinctionPerKm float64) float64 {
 	return airlightPeak * (1 - c*c) / (1 + c*c) * (molecularPart*r + aerosolPart*a) / (r + a)
 }
 
-// AirlightUnderCloud gives what cloud, 0..1, leaves of the airlight's polarisation: as of the clear sky's own.
+// AirlightUnderCloud returns what cloud, 0..1, leaves of the airlight's polarisation: as of the clear sky's own.
 func AirlightUnderCloud(cloud float64) float64 { return (1 - cloud) * (1 - 0.3*cloud) }
 
-// DetailContrast gives the contrast that is left of detail of contrast 1 at a distance in km: bare
+// DetailContrast returns the contrast that is left of detail of contrast 1 at a distance in km: bare
 // and with a polariser crossed to the airlight, whose degree is p (after Schechner, Narasimhan &
 // Nayar 2001, from memory). The land is j times as bright as the horizon sky.
 func DetailContrast(distanceKm, visibilityKm, p, j float64) (bare, crossed float64) {

@@ -20,7 +20,7 @@ const (
 	levelLeaf            // the skin of a leaf that lies level
 )
 
-// MirrorOf gives what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
+// MirrorOf returns what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
 // Ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
 // keep their own sheen.
 func MirrorOf(g shot.Ground, a shot.Aim) MirrorKind {
@@ -36,7 +36,7 @@ func MirrorOf(g shot.Ground, a shot.Aim) MirrorKind {
 	return NoMirror
 }
 
-// Reflector gives the mirrored light of the sky towards a camera that looks along d.
+// Reflector returns the mirrored light of the sky towards a camera that looks along d.
 type Reflector func(d r3.Vec) water.Stokes
 
 // NewReflector makes the mirror of a leg for one place of the sun.
@@ -54,7 +54,7 @@ func NewReflector(m MirrorKind, windMS, sunAzDeg float64, sky water.Sky) Reflect
 	return nil
 }
 
-// skyRay gives a pattern's light from a direction with its relative radiance for a luminance, which
+// skyRay returns a pattern's light from a direction with its relative radiance for a luminance, which
 // is all that a share of the glare needs.
 func skyRay(p *sun.Pattern) water.Sky {
 	return func(d r3.Vec) sun.Ray {

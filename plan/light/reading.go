@@ -15,7 +15,7 @@ var NoMoon = sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90
 // brighter than a full moon makes it.
 const MoonFromDeg = -4
 
-// OnGround gives the light on the ground at a time, behind the skyline too.
+// OnGround returns the light on the ground at a time, behind the skyline too.
 func OnGround(s *shot.Shot, p sun.Position, m sun.Moon, air sun.Air) sun.Light {
 	if s.SunBehindSkyline(p) {
 		air.Sun = sun.Hidden
@@ -23,7 +23,7 @@ func OnGround(s *shot.Shot, p sun.Position, m sun.Moon, air sun.Air) sun.Light {
 	return sun.LightAt(p, m, air)
 }
 
-// LandEV100 gives the exposure value of what a camera sees on the ground: a subject that faces it, or
+// LandEV100 returns the exposure value of what a camera sees on the ground: a subject that faces it, or
 // flat ground from straight above.
 func LandEV100(l sun.Light, headingDeg, pitchDeg, albedo float64) float64 {
 	dome := exposure.EV100OfIlluminance(l.CardioidLx(headingDeg, pitchDeg, albedo), exposure.Dome)
@@ -33,7 +33,7 @@ func LandEV100(l sun.Light, headingDeg, pitchDeg, albedo float64) float64 {
 	return exposure.MixEV100(dome, exposure.EV100OfIlluminance(l.TotalLx, exposure.Flat), pitchDeg)
 }
 
-// SkyEV100 gives the exposure value of the sky in the frame: the mean of the sky, and brighter towards
+// SkyEV100 returns the exposure value of the sky in the frame: the mean of the sky, and brighter towards
 // the glow around a sun near the horizon.
 func SkyEV100(l sun.Light, p sun.Position, headingDeg float64) float64 {
 	near := max(0, 1-math.Abs(p.AltitudeDeg)/6)

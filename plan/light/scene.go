@@ -46,7 +46,7 @@ type sceneKey struct {
 	windMS       float64
 }
 
-// SceneAt gives the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
+// SceneAt returns the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
 // lately are kept, because the same one serves while a ring or a heading is being tried.
 // Scenes keeps the scenes that were asked for last, because the same one serves while a ring or a heading
 // is being tried. It is a value of whoever draws; the zero value is ready, a nil one keeps nothing. Any
@@ -129,7 +129,7 @@ func newScene(k sceneKey) *Scene {
 	sc.sinA, sc.cosA = math.Sincos(p.AzimuthDeg * math.Pi / 180)
 	sc.dome = newDome(p, k.air, k.light.SkyLx, k.perM*1000, sc.dulled)
 	sc.land = newLandLight(sc, k)
-	m := mirrorsOf(k.ground, k.aim)
+	m := sheenOf(k.ground, k.aim)
 	if m.cover == 0 {
 		return sc
 	}
@@ -166,7 +166,7 @@ func newDistances(aboveM float64) distances {
 	return d
 }
 
-// along gives the metres to the ground along a line whose downward part is given; the line must meet it.
+// along returns the metres to the ground along a line whose downward part is given; the line must meet it.
 func (d *distances) along(down float64) float64 {
 	a := d.radius * down
 	return d.power / (a + math.Sqrt(max(0, a*a-d.power)))

@@ -38,7 +38,7 @@ var reliefs = map[shot.Ground]relief{
 // shadowlessWidth is the size of the bright patch: 1 − cos of 8°, where it has fallen to 1/e (ours).
 const shadowlessWidth = 0.01
 
-// sunlit gives the sun's light on a level ground against Lambert's law, for the cosine of the angle
+// sunlit returns the sun's light on a level ground against Lambert's law, for the cosine of the angle
 // between the line of sight and the sun and the sine of the sun's altitude. The mean over all lines of
 // sight, weighed by what they see of the ground, is 1 but for the small bright patch.
 func (r relief) sunlit(cosSun, sunUp float64) float64 {
@@ -49,8 +49,8 @@ func (r relief) sunlit(cosSun, sunUp float64) float64 {
 	return b
 }
 
-// mirrors says what a ground mirrors the sky with.
-type mirrors struct {
+// sheen says what a ground mirrors the sky with.
+type sheen struct {
 	index  float64
 	sigma2 float64 // variance of the slope of broadly tilted facets; 0: as level as water
 	cover  float64 // part of the ground
@@ -62,23 +62,23 @@ const (
 	wetTint    = 0.7   // what a film of water leaves of the ground's own light (ours)
 )
 
-// mirrorsOf gives the sheen of a ground (ours: slopes and covers by eye).
-func mirrorsOf(g shot.Ground, a shot.Aim) mirrors {
+// sheenOf returns the sheen of a ground (ours: slopes and covers by eye).
+func sheenOf(g shot.Ground, a shot.Aim) sheen {
 	switch MirrorOf(g, a) {
 	case OpenWater:
-		return mirrors{water.Index, 0, 1}
+		return sheen{water.Index, 0, 1}
 	case WetGround:
-		return mirrors{water.Index, 0, .7}
+		return sheen{water.Index, 0, .7}
 	}
 	switch g { // what the measures do not ask after shines all the same
 	case shot.Grass:
-		return mirrors{leafIndex, .15, .30}
+		return sheen{leafIndex, .15, .30}
 	case shot.Forest:
-		return mirrors{leafIndex, .15, .40}
+		return sheen{leafIndex, .15, .40}
 	case shot.Rock:
-		return mirrors{rockIndex, .06, .25}
+		return sheen{rockIndex, .06, .25}
 	}
-	return mirrors{}
+	return sheen{}
 }
 
 // landLight is the own light of a level ground, cd/m²: what it throws back of the sky, and of the sun
@@ -98,7 +98,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	share := k.low.Albedo
 	if k.ground == shot.Water {
 		share = water.Leaving
-	} else if mirrorsOf(k.ground, k.aim).sigma2 == 0 && mirrorsOf(k.ground, k.aim).cover > 0 {
+	} else if sheenOf(k.ground, k.aim).sigma2 == 0 && sheenOf(k.ground, k.aim).cover > 0 {
 		share *= wetTint
 	}
 	beam := k.light.DirectNormalLx * l.sunUp
@@ -112,7 +112,7 @@ func newLandLight(sc *Scene, k sceneKey) landLight {
 	return l
 }
 
-// sunColour gives the colour of the beam on the ground, luminance 1.
+// sunColour returns the colour of the beam on the ground, luminance 1.
 func sunColour(p sun.Position, low sun.Air) (c RGB) {
 	m := sun.AirPath(max(0, p.AltitudeDeg))
 	for i, nm := range wavelengths {
@@ -124,11 +124,11 @@ func sunColour(p sun.Position, low sun.Air) (c RGB) {
 // ridge is the skyline of the card as land. Its distance is not on the card; the altitudes hold for
 // the take-off place and are drawn as they are from the aircraft.
 type ridge struct {
-	sinAlt   [2*360 + 1]float64 // by azimuth, two a degree; 0 where the horizon is open
-	highest  float64
-	foot     float64 // sine of the depression at which the ground in front ends
-	sky, sun RGB     // own light of its slopes, the sun's for a slope that faces it
-	through  float64 // what the air leaves of it
+	sinAlt        [2*360 + 1]float64 // by azimuth, two a degree; 0 where the horizon is open
+	highest       float64
+	foot          float64 // sine of the depression at which the ground in front ends
+	sky, sun      RGB     // own light of its slopes, the sun's for a slope that faces it
+	transmittance float64 // what the air leaves of it
 }
 
 // Ours: how far off the ridge stands, and the tilt of its slopes, which face the camera.
@@ -140,14 +140,14 @@ const (
 
 var ridgeTint = RGB{.85, 1.05, .70}
 
-// newRidge gives nil for an open horizon.
+// newRidge returns nil for an open horizon.
 func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	if len(s.Skyline) == 0 {
 		return nil
 	}
 	r := &ridge{
-		through: math.Exp(-sc.perM * ridgeKm * 1000),
-		foot:    min(1, sc.Distance.power/(2*earthRadiusM)/(ridgeKm*1000)),
+		transmittance: math.Exp(-sc.perM * ridgeKm * 1000),
+		foot:          min(1, sc.Distance.power/(2*earthRadiusM)/(ridgeKm*1000)),
 	}
 	for i := range r.sinAlt {
 		r.sinAlt[i] = max(0, math.Sin(s.SkylineDeg(float64(i)/2)*math.Pi/180))
@@ -160,7 +160,7 @@ func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	return r
 }
 
-// At gives the sine of the skyline's altitude in the direction of a line of sight.
+// At returns the sine of the skyline's altitude in the direction of a line of sight.
 func (r *ridge) at(east, north float64) float64 {
 	deg := math.Atan2(east, north) * 180 / math.Pi
 	if deg < 0 {
@@ -179,7 +179,7 @@ func (r *ridge) at(east, north float64) float64 {
 	return a + f*(b-a)
 }
 
-// facing gives the cosine at which the sun falls on a slope towards the camera. The line of sight is as
+// facing returns the cosine at which the sun falls on a slope towards the camera. The line of sight is as
 // good as level.
 func (r *ridge) facing(cosSun, sunUp float64) float64 {
 	const tilt = ridgeTiltDeg * math.Pi / 180

@@ -19,13 +19,13 @@ var wavelengths = [3]float64{redNM, greenNM, blueNM}
 // RGB is linear red, green and blue.
 type RGB [3]float64
 
-// Luminance gives the weighted sum.
+// Luminance returns the weighted sum.
 func (c RGB) Luminance() float64 { return redPart*c[0] + greenPart*c[1] + bluePart*c[2] }
 
 // times multiplies channel by channel.
 func (c RGB) times(o RGB) RGB { return RGB{c[0] * o[0], c[1] * o[1], c[2] * o[2]} }
 
-// At gives the same colour with another luminance.
+// At returns the same colour with another luminance.
 func (c RGB) at(luminance float64) RGB {
 	l := c.Luminance()
 	if !(l > 0) {
@@ -57,7 +57,7 @@ const (
 	cloudMired = -8.0
 )
 
-// depthAt gives the depth of the air above an observer.
+// depthAt returns the depth of the air above an observer.
 func depthAt(a sun.Air, nm float64) float64 {
 	return sun.RayleighDepth(nm, a.PressureHPa) + sun.AerosolDepthAt(a.AOD, nm)
 }
@@ -95,17 +95,17 @@ func (w warmth) nearHorizon(sinAlt float64) float64 {
 // The sky's light is a product of a function of the angle to the sun and one of the altitude, in
 // every channel (see [sun.Pattern.Indicatrix]); the dome tabulates the two.
 const (
-	glowSteps = 256 // over √(1 − cos γ), 0..√2
-	fillSteps = 256 // over √(sin altitude), 0..1
-	glowScale = glowSteps / math.Sqrt2
+	indicatrixSteps = 256 // over √(1 − cos γ), 0..√2
+	gradationSteps  = 256 // over √(sin altitude), 0..1
+	indicatrixScale = indicatrixSteps / math.Sqrt2
 )
 
 type dome struct {
 	pattern sun.Pattern // At 550 nm
 	sunDir  r3.Vec
 	// red, green, blue, of which green is the luminance; in glow further the degree of airlight
-	glow, fill [glowSteps + 2][4]float64
-	low, high  [3]float64 // fill at the horizon and at airlightAltDeg
+	indicatrix, gradation [indicatrixSteps + 2][4]float64
+	low, high             [3]float64 // fill at the horizon and at airlightAltDeg
 }
 
 // airlightAltDeg is where the sky's light stands in for that of the air in front of the land: the
@@ -125,23 +125,23 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 	for c, nm := range wavelengths {
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, nm)
 		redder := depthAt(air, nm) - green
-		for i := range t.glow {
-			v := float64(i) / glowScale
+		for i := range t.indicatrix {
+			v := float64(i) / indicatrixScale
 			cosSun := max(-1, 1-v*v)
-			t.glow[i][c] = pattern.Indicatrix(cosSun) * math.Exp(-redder*warm.nearSun(cosSun))
+			t.indicatrix[i][c] = pattern.Indicatrix(cosSun) * math.Exp(-redder*warm.nearSun(cosSun))
 		}
-		for i := range t.fill {
-			z := min(1, float64(i*i)/(fillSteps*fillSteps))
-			t.fill[i][c] = scale * grey[c] / daylight[c] * pattern.Gradation(z) * math.Exp(-redder*warm.nearHorizon(z))
+		for i := range t.gradation {
+			z := min(1, float64(i*i)/(gradationSteps*gradationSteps))
+			t.gradation[i][c] = scale * grey[c] / daylight[c] * pattern.Gradation(z) * math.Exp(-redder*warm.nearHorizon(z))
 		}
-		t.low[c] = t.fill[0][c]
+		t.low[c] = t.gradation[0][c]
 		t.high[c] = scale * grey[c] / daylight[c] * pattern.Gradation(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
 	}
-	for i := range t.glow {
-		v := float64(i) / glowScale
+	for i := range t.indicatrix {
+		v := float64(i) / indicatrixScale
 		// over the squared sine of the angle, which the direction of E brings back
 		c := max(-1+1e-6, min(1-1e-6, 1-v*v))
-		t.glow[i][3] = dulled * AirlightDegree(c, perKm) / (1 - c*c)
+		t.indicatrix[i][3] = dulled * AirlightDegree(c, perKm) / (1 - c*c)
 	}
 	return t
 }
@@ -149,19 +149,19 @@ func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 // around looks up the factors that depend on the angle to the sun; air is the degree of airlight
 // divided by the squared sine of that angle.
 func (t *dome) around(cosSun float64) (r, g, b, air float64) {
-	v := math.Sqrt(max(0, 1-cosSun)) * glowScale
-	i := min(int(v), glowSteps)
+	v := math.Sqrt(max(0, 1-cosSun)) * indicatrixScale
+	i := min(int(v), indicatrixSteps)
 	f := v - float64(i)
-	a, e := &t.glow[i], &t.glow[i+1]
+	a, e := &t.indicatrix[i], &t.indicatrix[i+1]
 	return a[0] + f*(e[0]-a[0]), a[1] + f*(e[1]-a[1]), a[2] + f*(e[2]-a[2]), a[3] + f*(e[3]-a[3])
 }
 
 // up looks up the factors that depend on the altitude.
 func (t *dome) up(sinAlt float64) (r, g, b float64) {
-	v := math.Sqrt(max(0, min(1, sinAlt))) * fillSteps
+	v := math.Sqrt(max(0, min(1, sinAlt))) * gradationSteps
 	i := int(v)
 	f := v - float64(i)
-	a, e := &t.fill[i], &t.fill[i+1]
+	a, e := &t.gradation[i], &t.gradation[i+1]
 	return a[0] + f*(e[0]-a[0]), a[1] + f*(e[1]-a[1]), a[2] + f*(e[2]-a[2])
 }
 
@@ -175,7 +175,7 @@ func levelled(r, g, b float64) (float64, float64, float64) {
 	return r * f, g * f, b * f
 }
 
-// colour gives the sky's colour, with its luminance in cd/m² as the weighted sum.
+// colour returns the sky's colour, with its luminance in cd/m² as the weighted sum.
 func (t *dome) colour(cosSun, sinAlt float64) RGB {
 	r, g, b, _ := t.around(cosSun)
 	fr, fg, fb := t.up(sinAlt)
@@ -191,7 +191,7 @@ func (t *dome) light(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
 	return g * fg, cos2, sin2
 }
 
-// mean gives the colour of the whole sky's light on the horizontal, with the luminance 1.
+// mean returns the colour of the whole sky's light on the horizontal, with the luminance 1.
 func (t *dome) mean() RGB {
 	const rings, around = 8, 12
 	var sum RGB

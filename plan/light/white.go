@@ -19,7 +19,7 @@ const (
 	greenPerTint = 0.0025
 )
 
-// CastGains gives what a filter's cast (mired, positive warmer) and tint (positive magenta) do to red,
+// CastGains returns what a filter's cast (mired, positive warmer) and tint (positive magenta) do to red,
 // green and blue. Grey keeps its luminance: what the filter takes is in its stops.
 func CastGains(mired, tint float64) RGB {
 	return RGB{
@@ -29,7 +29,7 @@ func CastGains(mired, tint float64) RGB {
 	}.at(1)
 }
 
-// WhiteGains gives what a camera does that is told its light has so many kelvin. 0 is noon's daylight.
+// WhiteGains returns what a camera does that is told its light has so many kelvin. 0 is noon's daylight.
 func WhiteGains(kelvin float64) RGB {
 	if !(kelvin > 0) {
 		return RGB{1, 1, 1}

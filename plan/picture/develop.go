@@ -21,9 +21,9 @@ import (
 // DevelopOptions say how a picture is turned into colours for a screen. [Report.Development] fills
 // them in for a frame.
 type DevelopOptions struct {
-	FromX   int             // the column from which the filter is in place; 0 all, W none
-	Bare    ExposureSetting // the part without the filter
-	Through ExposureSetting // the part with it
+	FromX    int             // the column from which the filter is in place; 0 all, W none
+	Bare     ExposureSetting // the part without the filter
+	Filtered ExposureSetting // the part with it
 
 	CastMired float64 // of the filter, positive warmer
 	Tint      float64 // of the filter, positive magenta
@@ -51,7 +51,7 @@ const (
 // clipAt is the exposure that clips, middle grey being .18.
 var clipAt = middle * math.Exp2(sensorStops)
 
-// MeterEV gives the exposure value at ISO 100 of the bare frame's mean luminance, the mean being
+// MeterEV returns the exposure value at ISO 100 of the bare frame's mean luminance, the mean being
 // taken over logarithms so that the sun's disc does not decide.
 func (p *Picture) MeterEV() float64 {
 	var sum float64
@@ -61,7 +61,7 @@ func (p *Picture) MeterEV() float64 {
 	return sum/float64(len(p.Bare)) + math.Log2(100/meterK)
 }
 
-// MeanLoss gives the stops by which the filter lowers what [Picture.MeterEV] gives.
+// MeanLoss returns the stops by which the filter lowers what [Picture.MeterEV] gives.
 func (p *Picture) MeanLoss() float64 {
 	var sum float64
 	for _, l := range p.Loss {
@@ -70,7 +70,7 @@ func (p *Picture) MeanLoss() float64 {
 	return sum / float64(len(p.Loss))
 }
 
-// perCd gives the exposure that a luminance of 1 cd/m² makes, middle grey being .18.
+// perCd returns the exposure that a luminance of 1 cd/m² makes, middle grey being .18.
 func (e ExposureSetting) perCd() float64 { return middle / (meterK / 100 * math.Exp2(e.EV100)) }
 
 // gains are what every channel of a part of the picture is multiplied with.
@@ -83,7 +83,7 @@ func (e ExposureSetting) gains(castMired, tint float64) gains {
 	return gains{k * w[0] * c[0], k * w[1] * c[1], k * w[2] * c[2]}
 }
 
-// Develop gives the picture as red, green and blue bytes, three a pixel, row by row. buf is used again
+// Develop returns the picture as red, green and blue bytes, three a pixel, row by row. buf is used again
 // when large enough.
 func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	n := 3 * p.W * p.H
@@ -92,7 +92,7 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	}
 	buf = buf[:n]
 	bare := o.Bare.gains(0, 0)
-	through := o.Through.gains(o.CastMired, o.Tint)
+	through := o.Filtered.gains(o.CastMired, o.Tint)
 	glow := p.haloOf(&o)
 	inBands(p.W, p.H, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, from, to) })
 	return buf

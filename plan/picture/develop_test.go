@@ -73,7 +73,7 @@ func TestToneCurve(t *testing.T) {
 func TestCastAndTint(t *testing.T) {
 	p := plainPicture(1, 1, 100, 0)
 	at := func(o DevelopOptions) (r, g, b uint8) {
-		o.Through.EV100 = p.MeterEV()
+		o.Filtered.EV100 = p.MeterEV()
 		c := p.Develop(o, nil)
 		return c[0], c[1], c[2]
 	}
@@ -81,7 +81,7 @@ func TestCastAndTint(t *testing.T) {
 		t.Errorf("a warm cast: %d %d %d", r, g, b)
 	}
 	wb := exposure.WhiteBalanceK(light.NoonK, 12)
-	if r, g, b := at(DevelopOptions{CastMired: 12, Through: ExposureSetting{WBK: wb}}); int(max(r, g, b))-int(min(r, g, b)) > 1 {
+	if r, g, b := at(DevelopOptions{CastMired: 12, Filtered: ExposureSetting{WBK: wb}}); int(max(r, g, b))-int(min(r, g, b)) > 1 {
 		t.Errorf("+12 mired at %.0f K: %d %d %d", wb, r, g, b)
 	}
 	if r, g, b := at(DevelopOptions{Tint: 10}); g >= r || g >= b || r != b {
@@ -100,7 +100,7 @@ func TestHaloKeepsTheLight(t *testing.T) {
 	for _, size := range [][2]int{{400, 225}, {97, 54}, {60, 34}} {
 		w, h := size[0], size[1]
 		p := plainPicture(w, h, 100, 1)
-		o := DevelopOptions{Scatter: .04, Through: ExposureSetting{EV100: p.MeterEV() - 1}}
+		o := DevelopOptions{Scatter: .04, Filtered: ExposureSetting{EV100: p.MeterEV() - 1}}
 		if p.haloOf(&o) != nil {
 			t.Fatal("a halo without a light")
 		}
@@ -135,7 +135,7 @@ func TestHaloShows(t *testing.T) {
 	p := plainPicture(96, 54, 100, 0)
 	k := 27*96 + 48
 	p.Bare[k], p.Colour[k] = 1e7, [3]float32{1e7, 1e7, 1e7}
-	o := DevelopOptions{Through: ExposureSetting{EV100: math.Log2(800)}}
+	o := DevelopOptions{Filtered: ExposureSetting{EV100: math.Log2(800)}}
 	without := p.Develop(o, nil)
 	o.Scatter = scatters["1/4"]
 	with := p.Develop(o, nil)
@@ -158,7 +158,7 @@ func TestMarks(t *testing.T) {
 		{4.9, .01, Fine}, {5.1, .01, Noisy}, {3.9, 1, Fine}, {4.1, 1, Noisy}, {.1, 20, Noisy}, {-.1, 20, Fine},
 	} {
 		o := DevelopOptions{FromX: 1, Bare: ExposureSetting{EV100: ev + c.under, OverClean: c.over},
-			Through: ExposureSetting{EV100: ev - 2 + c.under, OverClean: c.over}}
+			Filtered: ExposureSetting{EV100: ev - 2 + c.under, OverClean: c.over}}
 		m := p.Marks(o, nil)
 		if m[0] != c.want || m[1] != c.want {
 			t.Errorf("%.1f stops under, ISO %.1f over the clean one: %v, want %d", c.under, c.over, m, c.want)

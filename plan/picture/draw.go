@@ -102,7 +102,7 @@ func marks(sc *light.Scene, p *Picture, v shot.View) {
 	}
 }
 
-// horizonY gives the height of the horizon in a column of the picture. The camera never rolls, but a
+// horizonY returns the height of the horizon in a column of the picture. The camera never rolls, but a
 // horizon below level is a shallow arc. It may lie outside −1..1.
 func horizonY(v shot.View, x, sinDip float64) float64 {
 	// (U·Y + F)² = s²(1 + X² + Y²), the root with U·Y + F ≤ 0

@@ -10,7 +10,7 @@ import (
 // lights are scattered here, which leaves out the layer's other effect, that shadows next to lit walls
 // are lifted a little.
 
-// scatters gives the part of the light by the grade of the layer (ours: doubling from grade to grade, as
+// scatters returns the part of the light by the grade of the layer (ours: doubling from grade to grade, as
 // the grades do).
 var scatters = map[string]float64{"1/8": .005, "1/4": .01, "1/2": .02, "1": .04}
 
@@ -34,14 +34,14 @@ type halo struct {
 
 func (h *halo) clips(lum float64) bool { return lum >= h.from }
 
-// haloOf gives nil where nothing clips, or no layer is on the lens. The light of the whole frame passes
+// haloOf returns nil where nothing clips, or no layer is on the lens. The light of the whole frame passes
 // the layer, whatever part of the picture is shown through it. No light is lost but what is scattered
 // out of the frame.
 func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	if o.Scatter <= 0 || o.FromX >= p.W {
 		return nil
 	}
-	h := &halo{left: 1 - o.Scatter, from: clipAt / o.Through.perCd()}
+	h := &halo{left: 1 - o.Scatter, from: clipAt / o.Filtered.perCd()}
 	h.w = min(p.W, haloGrid)
 	h.h = max(1, min(p.H, (p.H*h.w+p.W/2)/p.W))
 	h.across, h.down = float64(h.w)/float64(p.W), float64(h.h)/float64(p.H)
@@ -70,7 +70,7 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	return h
 }
 
-// Share gives the cells that a pixel lies between, and its part in each.
+// Share returns the cells that a pixel lies between, and its part in each.
 func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	u := max(0, min(float64(h.w-1), (float64(x)+.5)*h.across-.5))
 	v := max(0, min(float64(h.h-1), (float64(y)+.5)*h.down-.5))
@@ -86,7 +86,7 @@ func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	do(k+right+below, f*g)
 }
 
-// At gives the scattered light in a pixel.
+// At returns the scattered light in a pixel.
 func (h *halo) at(x, y int) (c light.RGB) {
 	h.share(x, y, func(cell int, part float64) {
 		l := &h.cells[cell]

@@ -33,7 +33,7 @@ func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
 		}
 		return l
 	}
-	bare, through := limit(o.Bare), limit(o.Through)
+	bare, through := limit(o.Bare), limit(o.Filtered)
 	for i, lum := range p.Bare {
 		l := &bare
 		if i%p.W >= o.FromX {
@@ -52,7 +52,7 @@ func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
 	return buf
 }
 
-// Share gives the part of the pixels that bear a mark, 0..1.
+// Share returns the part of the pixels that bear a mark, 0..1.
 func Share(marks []PixelMark, m PixelMark) float64 {
 	n := 0
 	for _, v := range marks {

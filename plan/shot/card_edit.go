@@ -37,11 +37,10 @@ func legKey(path string) (leg int, key string, ok bool) {
 // Place returns where take-off is, in degrees, north and east positive, and its zone as it is written; ok
 // is false while latitude or longitude are not numbers.
 func (c *Card) Place() (latDeg, lonDeg float64, zone string, ok bool) {
-	place := c.Doc.At("place")
-	lat, lon := place.Get("lat"), place.Get("lon")
-	latDeg, isLat := lat.Spec().Float(lat.Text())
-	lonDeg, isLon := lon.Spec().Float(lon.Text())
-	return latDeg, lonDeg, place.Get("zone").Text(), isLat && isLon
+	degrees := func(path string) (float64, bool) { return c.Doc.SpecAt(path).Float(c.Doc.At(path).Text()) }
+	latDeg, isLat := degrees("place.lat")
+	lonDeg, isLon := degrees("place.lon")
+	return latDeg, lonDeg, c.Doc.At("place.zone").Text(), isLat && isLon
 }
 
 // legCount returns how many legs the card has.

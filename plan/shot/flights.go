@@ -7,7 +7,7 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// Later gives the same moment flown at another time.
+// Later returns the same moment flown at another time.
 func (m Moment) Later(s *Shot, by time.Duration) Moment {
 	if by == 0 {
 		return m

@@ -2,5 +2,5 @@ package shot
 
 import "slices"
 
-// GroundNames gives the words for what lies under a flight.
+// GroundNames returns the words for what lies under a flight.
 func GroundNames() []string { return slices.Clone(groundWords) }

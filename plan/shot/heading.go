@@ -102,7 +102,7 @@ func nudgeHeading(text string, byDeg float64) (string, error) {
 	return h.String(), nil
 }
 
-// Compass gives the nearest of the sixteen points of the compass.
+// Compass returns the nearest of the sixteen points of the compass.
 func Compass(bearingDeg float64) string {
 	return points[int(math.Round(angle.Wrap360(bearingDeg)/22.5))%16]
 }
@@ -118,7 +118,7 @@ type turnRule struct {
 // degree (ours).
 const turnSlackDeg = 1.5
 
-// sweepBy gives the signed turn, clockwise positive, that leads from one heading to another.
+// sweepBy returns the signed turn, clockwise positive, that leads from one heading to another.
 // Where found is not empty, it says in words what does not fit, and allowed what would.
 func sweepBy(from, to float64, r turnRule) (by float64, found, allowed string) {
 	gap := angle.Wrap180(to - from) // the shorter way

@@ -7,7 +7,7 @@ import (
 	"example.org/skywedge/plan/internal/angle"
 )
 
-// At gives the same shot with another take-off. Headings that are written relative to the sun follow
+// At returns the same shot with another take-off. Headings that are written relative to the sun follow
 // it, with the speed of an orbit and the course that derive from them; everything else stands as it is.
 // The error says what no longer fits together then: an orbit from a fixed heading to one of the sun's
 // can ask for half a turn at one hour and for more speed than a drone has at another.

@@ -25,7 +25,7 @@ func Path(s *Shot, perLeg int) []Moment {
 	return path
 }
 
-// MomentAt gives the moment at a second of flight time, counted with one take a leg, no transit
+// MomentAt returns the moment at a second of flight time, counted with one take a leg, no transit
 // and no resets. A second outside the flight gives its nearest end; where two legs meet, the later
 // one has it. The shot must have a leg.
 func (s *Shot) MomentAt(second float64) Moment {
@@ -38,7 +38,7 @@ func (s *Shot) MomentAt(second float64) Moment {
 	panic("plan: MomentAt of a shot without legs")
 }
 
-// FlightSeconds gives the length of the flight as [Shot.MomentAt] counts it.
+// FlightSeconds returns the length of the flight as [Shot.MomentAt] counts it.
 func (s *Shot) FlightSeconds() float64 {
 	var sum float64
 	for _, l := range s.Legs {
@@ -67,19 +67,19 @@ func NewTrack(s *Shot) *track {
 	return k
 }
 
-// Toward gives the unit vector over the ground in a direction, east and north.
+// Toward returns the unit vector over the ground in a direction, east and north.
 func Toward(deg float64) r3.Vec {
 	sin, cos := math.Sincos(deg * math.Pi / 180)
 	return r3.Vec{X: sin, Y: cos}
 }
 
-// velocity gives the subject's own velocity.
+// velocity returns the subject's own velocity.
 func (t *Target) velocity() r3.Vec { return r3.Scale(t.SpeedMS, Toward(t.TowardDeg)) }
 
 // followsSun tells whether a leg's heading follows the sun.
 func (l *Leg) followsSun() bool { return l.HeadingSun[0] && l.HeadingSun[1] }
 
-// heading gives the heading at a share of a leg, 0 to 360; azDeg is the sun's azimuth then, used
+// heading returns the heading at a share of a leg, 0 to 360; azDeg is the sun's azimuth then, used
 // only where the heading follows the sun.
 func (l *Leg) heading(frac, azDeg float64) float64 {
 	if l.followsSun() {
@@ -97,7 +97,7 @@ func (k *track) SunAzimuth(leg int, frac float64) float64 {
 // arcs is the count of circular arcs that the path of a heading that follows the sun is made of.
 const arcs = 8
 
-// offset gives how far a leg has gone over the ground at a share of it.
+// offset returns how far a leg has gone over the ground at a share of it.
 func (k *track) offset(leg int, frac float64) r3.Vec {
 	l := &k.s.Legs[leg]
 	t := frac * l.Seconds
@@ -131,7 +131,7 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 	return sum
 }
 
-// arc gives the way flown in t seconds at a speed from a course that turns steadily by so many
+// arc returns the way flown in t seconds at a speed from a course that turns steadily by so many
 // degrees.
 func arc(speedMS, t, courseDeg, byDeg float64) r3.Vec {
 	turn := byDeg * math.Pi / 180
@@ -147,7 +147,7 @@ func arc(speedMS, t, courseDeg, byDeg float64) r3.Vec {
 // rise from 0 m has no ground at no distance.
 const lensM = 0.2
 
-// moment gives the state at a share of a leg, 0 to 1.
+// moment returns the state at a share of a leg, 0 to 1.
 func (k *track) moment(leg int, frac float64) Moment {
 	l, when := &k.s.Legs[leg], &k.times.Legs[leg]
 	t := Seconds(frac * l.Seconds)
@@ -176,7 +176,7 @@ func (k *track) moment(leg int, frac float64) Moment {
 	return m
 }
 
-// velocity gives the aircraft's velocity where its heading is headingDeg and turns by yawDegS.
+// velocity returns the aircraft's velocity where its heading is headingDeg and turns by yawDegS.
 func (l *Leg) velocity(headingDeg, yawDegS float64) r3.Vec {
 	var v r3.Vec
 	switch {

@@ -9,7 +9,7 @@ import (
 	_ "time/tzdata" // one static binary knows every zone, wherever it runs
 )
 
-// LoadZone gives the zone of an IANA name such as Europe/Madrid. "Local" is refused: a card means
+// LoadZone returns the zone of an IANA name such as Europe/Madrid. "Local" is refused: a card means
 // the same on every machine.
 func LoadZone(name string) (*time.Location, error) {
 	if name == "" || strings.EqualFold(name, "local") {
@@ -113,7 +113,7 @@ func FormatTakeOff(t time.Time, zone *time.Location) string {
 	return t.Format("2006-01-02T15:04:05-07:00")
 }
 
-// Local gives a time in the place's zone.
+// Local returns a time in the place's zone.
 func (s *Shot) Local(t time.Time) time.Time {
 	if s.Zone == nil {
 		return t
@@ -121,10 +121,10 @@ func (s *Shot) Local(t time.Time) time.Time {
 	return t.In(s.Zone)
 }
 
-// OnTheClock gives a time on the place's clock, the last whole minute.
+// OnTheClock returns a time on the place's clock, the last whole minute.
 func (s *Shot) OnTheClock(t time.Time) string { return s.Local(t).Format("15:04") }
 
-// ClockAt gives the time on the place's clock so many minutes from take-off.
+// ClockAt returns the time on the place's clock so many minutes from take-off.
 func (s *Shot) ClockAt(minutes float64) string {
 	return s.OnTheClock(s.TakeOff.Add(time.Duration(minutes * float64(time.Minute))))
 }

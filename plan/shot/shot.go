@@ -9,7 +9,7 @@ import (
 // through; over a wider one the horizon is open (ours).
 const openGapDeg = 90
 
-// SkylineDeg gives the altitude of the skyline in a direction: straight lines between the points
+// SkylineDeg returns the altitude of the skyline in a direction: straight lines between the points
 // that the card lists, and 0 where it lists none.
 func (s *Shot) SkylineDeg(azDeg float64) float64 {
 	n := len(s.Skyline)

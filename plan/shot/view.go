@@ -31,7 +31,7 @@ func NewView(c kit.Camera, m kit.Mode, still bool, headingDeg, pitchDeg float64)
 	return v
 }
 
-// HalfField gives the tangents of half the horizontal and vertical field of view.
+// HalfField returns the tangents of half the horizontal and vertical field of view.
 func HalfField(c kit.Camera, m kit.Mode, still bool) (w, h float64) {
 	w = c.SensorMM[0] / (2 * c.FocalMM)
 	if still {
@@ -43,11 +43,11 @@ func HalfField(c kit.Camera, m kit.Mode, still bool) (w, h float64) {
 	return w, w * 9 / 16
 }
 
-// Ray gives the unit vector towards a point of the picture, x from −1 (left) to 1, y from −1
+// Ray returns the unit vector towards a point of the picture, x from −1 (left) to 1, y from −1
 // (bottom) to 1.
 func (v View) Ray(x, y float64) r3.Vec { return v.World(v.Local(x, y)) }
 
-// Local gives the same in camera coordinates.
+// Local returns the same in camera coordinates.
 func (v View) Local(x, y float64) r3.Vec {
 	return r3.Unit(r3.Vec{X: x * v.HalfWidth, Y: y * v.HalfHeight, Z: 1})
 }
@@ -66,7 +66,7 @@ func (v View) Camera(d r3.Vec) r3.Vec {
 	return r3.Vec{X: r3.Dot(d, v.Right), Y: r3.Dot(d, v.Up), Z: r3.Dot(d, v.Forward)}
 }
 
-// Project gives where a direction (East-North-Up) falls in the picture, in the units of [View.Ray];
+// Project returns where a direction (East-North-Up) falls in the picture, in the units of [View.Ray];
 // ok is false when it is behind the camera.
 func (v View) Project(d r3.Vec) (x, y float64, ok bool) {
 	c := v.Camera(d)
@@ -76,7 +76,7 @@ func (v View) Project(d r3.Vec) (x, y float64, ok bool) {
 	return c.X / c.Z / v.HalfWidth, c.Y / c.Z / v.HalfHeight, true
 }
 
-// Frames gives the same where the direction is in the picture; in is false elsewhere.
+// Frames returns the same where the direction is in the picture; in is false elsewhere.
 func (v View) Frames(d r3.Vec) (x, y float64, in bool) {
 	x, y, ok := v.Project(d)
 	return x, y, ok && math.Abs(x) <= 1 && math.Abs(y) <= 1

@@ -128,7 +128,7 @@ func (b *builder) draft(v field.Value, height float64) draft {
 	return d
 }
 
-// shared gives a key that may stand on a leg or on the card; the leg wins.
+// shared returns a key that may stand on a leg or on the card; the leg wins.
 func (b *builder) shared(leg field.Value, key string) field.Value {
 	if v := leg.Get(key); v.Exists() {
 		return v

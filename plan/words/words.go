@@ -109,3 +109,14 @@ func FromTo(from, to string) string {
 	}
 	return from + " to " + to
 }
+
+// EffectOnSky returns what a filter does to the sky: stops against a density of the same loss, negative darkens.
+func EffectOnSky(effect float64) string {
+	switch {
+	case effect < -0.15:
+		return "darker by " + AboutStops(effect)
+	case effect > 0.15:
+		return "brighter by " + AboutStops(effect)
+	}
+	return "hardly changed"
+}

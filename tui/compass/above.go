@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -22,7 +22,7 @@ type groundMap struct {
 const leastAcrossM = 20
 
 // newGroundMap fits the extents into a window, with room for arrows and numbers around them.
-func newGroundMap(a *plan.Above, w cells.Window) groundMap {
+func newGroundMap(a *compass.Above, w cells.Window) groundMap {
 	cols, rows := w.Size()
 	g := groundMap{w: w, x: float64(cols-1) / 2, y: float64(rows-1) / 2}
 	g.east, g.north = (a.Min.East+a.Max.East)/2, (a.Min.North+a.Max.North)/2
@@ -34,7 +34,7 @@ func newGroundMap(a *plan.Above, w cells.Window) groundMap {
 	return g
 }
 
-func (g *groundMap) cell(p plan.Spot) (col, row int) {
+func (g *groundMap) cell(p compass.Spot) (col, row int) {
 	return int(math.Round(g.x + (p.East-g.east)/g.metresCell)), int(math.Round(g.y - (p.North-g.north)/g.metresCell/2))
 }
 
@@ -49,7 +49,7 @@ func (g *groundMap) scale(most int) (metres float64, cols int) {
 }
 
 // dots draws a straight way.
-func (g *groundMap) dots(from, to plan.Spot, style cells.Style) {
+func (g *groundMap) dots(from, to compass.Spot, style cells.Style) {
 	x0, y0 := g.cell(from)
 	x1, y1 := g.cell(to)
 	steps := max(absInt(x1-x0), absInt(y1-y0), 1)
@@ -75,7 +75,7 @@ func (got *answer) fromAbove(w panel.Window) {
 		}
 	}
 	g.numbers(a, here)
-	x, y := g.cell(plan.Spot{})
+	x, y := g.cell(compass.Spot{})
 	w.Text(x, y, "o", panel.Dim)
 	got.aircraft(&g, w.Pen.ASCII)
 	w.Text(0, 0, "N", cells.Style{Fg: cells.Dim, Attr: cells.Bold})
@@ -101,7 +101,7 @@ func (got *answer) fromAbove(w panel.Window) {
 const arrowEvery = 7
 
 // leg draws the way of one leg, its arrows and its subject.
-func (g *groundMap) leg(l *plan.LegAbove, here, ascii bool) {
+func (g *groundMap) leg(l *compass.LegAbove, here, ascii bool) {
 	style := panel.Dim
 	if here {
 		style = panel.Plain
@@ -127,7 +127,7 @@ func (g *groundMap) leg(l *plan.LegAbove, here, ascii bool) {
 }
 
 // numbers puts the legs' numbers beside their starts.
-func (g *groundMap) numbers(a *plan.Above, here int) {
+func (g *groundMap) numbers(a *compass.Above, here int) {
 	var t tags
 	for i := range a.Legs {
 		x, y := g.cell(a.Legs[i].Points[0].Spot)
@@ -138,7 +138,7 @@ func (g *groundMap) numbers(a *plan.Above, here int) {
 
 // aircraft marks the playhead, with the two edges of the frame as short lines.
 func (got *answer) aircraft(g *groundMap, ascii bool) {
-	var at *plan.Overhead
+	var at *compass.Overhead
 	for i := range got.above.Legs {
 		l := &got.above.Legs[i]
 		if l.Leg != got.here.Leg {
@@ -154,7 +154,7 @@ func (got *answer) aircraft(g *groundMap, ascii bool) {
 		return
 	}
 	x, y := g.cell(at.Spot)
-	wide := got.of.report.HalfWidthDeg(got.here.Leg)
+	wide := compass.HalfWidthDeg(got.of.report, got.here.Leg)
 	for _, side := range [2]float64{-wide, wide} {
 		sin, cos := math.Sincos((at.HeadingDeg + side) * math.Pi / 180)
 		for _, far := range [...]float64{1.5, 2.5, 3.5} { // rows

@@ -11,6 +11,7 @@ import (
 	"fmt"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
@@ -54,13 +55,13 @@ type want struct {
 // answer is what a computation brings back.
 type answer struct {
 	of     want
-	sky    *plan.SkyMap
+	sky    *compass.SkyMap
 	pic    cells.Picture
-	track  plan.SunTrack
-	prints []plan.Footprint // two a leg
-	here   plan.Footprint   // of the playhead
-	rose   *plan.Rose
-	above  *plan.Above
+	track  compass.SunTrack
+	prints []compass.Footprint // two a leg
+	here   compass.Footprint   // of the playhead
+	rose   *compass.Rose
+	above  *compass.Above
 	failed string
 }
 
@@ -97,17 +98,17 @@ func (a *answer) work(known *answer, profile cells.Profile) {
 	if known.of.report == r && known.above != nil {
 		a.track, a.prints, a.above = known.track, known.prints, known.above
 	} else {
-		a.track, a.prints, a.above = r.SunTrack(), r.Footprints(), r.FromAbove()
+		a.track, a.prints, a.above = compass.SunTrackOf(r), compass.Footprints(r), compass.FromAbove(r)
 	}
 	if known.of.report == r && known.of.second == w.second && known.rose != nil {
 		a.rose, a.here = known.rose, known.here
 	} else {
-		a.rose, a.here = r.Rose(w.second, 5), r.FootprintAt(w.second)
+		a.rose, a.here = compass.RoseAt(r, w.second, 5), compass.FootprintAt(r, w.second)
 	}
 	if w.n < 2 {
 		return
 	}
-	a.sky = r.SkyMap(w.second, w.n)
+	a.sky = compass.SkyMapAt(r, w.second, w.n)
 	paintSky(&a.pic, a.sky, w.effect, profile)
 	a.outlines(profile)
 }

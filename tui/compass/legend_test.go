@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/sun"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
@@ -58,7 +58,7 @@ func TestLegendOfTheMap(t *testing.T) {
 func discOf(a *answer) (*disc, *cells.Canvas) {
 	const n = 26
 	a.of.n = n
-	a.sky = &plan.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start.Pos}
+	a.sky = &compass.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start.Pos}
 	a.pic.Reset(n, n)
 	c := cells.NewCanvas(40, 16)
 	return &disc{w: c.All(), x: 3, y: 1, a: a, bare: true}, c
@@ -75,9 +75,9 @@ func countRune(c *cells.Canvas, r rune) (n int) {
 	return n
 }
 
-func sunAt(hour, minute int, az, alt float64) plan.SunPoint {
+func sunAt(hour, minute int, az, alt float64) compass.SunPoint {
 	at := time.Date(2026, 6, 1, hour, minute, 0, 0, time.UTC)
-	return plan.SunPoint{Time: at, Hour: minute == 0, Pos: sun.Position{AzimuthDeg: az, AltitudeDeg: alt, GeometricDeg: alt}}
+	return compass.SunPoint{Time: at, Hour: minute == 0, Pos: sun.Position{AzimuthDeg: az, AltitudeDeg: alt, GeometricDeg: alt}}
 }
 
 // The sector at the rim is as wide as the sweep, and there is none of a sun that is down.
@@ -86,7 +86,7 @@ func TestSectorAtTheRim(t *testing.T) {
 		swept, alt  float64
 		least, most int
 	}{{0.4, 20, 1, 2}, {90, 20, 12, 24}, {-90, 20, 12, 24}, {30, -3, 0, 0}} {
-		a := &answer{track: plan.SunTrack{Start: sunAt(12, 0, 90, c.alt), End: sunAt(13, 0, 90+c.swept, c.alt), SweptDeg: c.swept}}
+		a := &answer{track: compass.SunTrack{Start: sunAt(12, 0, 90, c.alt), End: sunAt(13, 0, 90+c.swept, c.alt), SweptDeg: c.swept}}
 		d, cv := discOf(a)
 		d.around()
 		if n := countRune(cv, '█'); n < c.least || n > c.most {
@@ -139,7 +139,7 @@ func TestHoursStandWhereTheFlightIs(t *testing.T) {
 	// The sun right above an hour's mark: the name goes below it.
 	d, cv = discOf(a)
 	d.a.sky.Sun = sun.Position{AzimuthDeg: 270, AltitudeDeg: 25}
-	x, y := plan.Bearing{AzimuthDeg: 270, AltitudeDeg: 25}.OnMap()
+	x, y := compass.Bearing{AzimuthDeg: 270, AltitudeDeg: 25}.OnMap()
 	col, row := d.cell(x, y)
 	d.above(x, y-2.0/26*2, "15")
 	if over, under := cv.At(col, row).Rune, cv.At(col, row+2).Rune; over != ' ' || under != '1' {

@@ -3,7 +3,7 @@ package compass
 import (
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -25,7 +25,7 @@ func rampAt(degree, stops float64, effect bool, p cells.Profile) cells.Colour {
 }
 
 // paintSky paints the map, a pixel a point; outside the horizon nothing is painted.
-func paintSky(p *cells.Picture, m *plan.SkyMap, effect bool, profile cells.Profile) {
+func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Profile) {
 	p.Reset(m.N, m.N)
 	for k := range p.Pix {
 		p.Pix[k] = cells.Default
@@ -50,7 +50,7 @@ func (a *answer) outlines(profile cells.Profile) {
 
 // outline paints one pixel in every so many of an outline, lighter than a dark ground and darker than a
 // light one by a share of what there is.
-func (a *answer) outline(f *plan.Footprint, every int, share float64, profile cells.Profile) {
+func (a *answer) outline(f *compass.Footprint, every int, share float64, profile cells.Profile) {
 	if profile <= cells.Sixteen {
 		share = 1 // its greys are too few for a pale line
 	}
@@ -66,7 +66,7 @@ func (a *answer) outline(f *plan.Footprint, every int, share float64, profile ce
 
 // outlinePixels returns the pixels that an outline goes through on a map of n by n. A step aslant is one
 // pixel and not two, so that lines are thin.
-func outlinePixels(f *plan.Footprint, n int) [][2]int {
+func outlinePixels(f *compass.Footprint, n int) [][2]int {
 	var path [][2]int
 	for i := range f.Outline {
 		x0, y0 := f.Outline[i].OnMap()

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -84,7 +84,7 @@ func roseColumn(deg float64, cols int) int {
 
 // roseBars draws the bars, which grow with the darkening. Without a ring they show the strength of the
 // polarisation instead.
-func roseBars(o *plan.Rose, w panel.Window) {
+func roseBars(o *compass.Rose, w panel.Window) {
 	cols, rows := w.Size()
 	if !o.SkyOK {
 		return

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -24,7 +25,7 @@ func TestRoseColumns(t *testing.T) {
 }
 
 // roseCanvas draws the bars of a rose on 73 columns.
-func roseCanvas(o *plan.Rose, p cells.Profile) *cells.Canvas {
+func roseCanvas(o *compass.Rose, p cells.Profile) *cells.Canvas {
 	c := cells.NewCanvas(73, 10)
 	roseBars(o, panel.NewWindow(c, &cells.Pen{Profile: p}, nil))
 	return c
@@ -33,7 +34,7 @@ func roseCanvas(o *plan.Rose, p cells.Profile) *cells.Canvas {
 // The bars are as high as the effects, the best ring stands behind the one in use, and a heading that
 // gets brighter has a plus.
 func TestRoseBars(t *testing.T) {
-	o := &plan.Rose{HasRing: true, SkyOK: true, StepDeg: 5, Rays: make([]plan.RoseRay, 72)}
+	o := &compass.Rose{HasRing: true, SkyOK: true, StepDeg: 5, Rays: make([]plan.RoseRay, 72)}
 	for i := range o.Rays {
 		o.Rays[i] = plan.RoseRay{HeadingDeg: 5 * float64(i), InUse: -1, Strongest: -2}
 	}
@@ -86,7 +87,7 @@ func TestRoseBars(t *testing.T) {
 
 // Without a ring the strip shows where a polariser could do something.
 func TestRoseWithoutARing(t *testing.T) {
-	o := &plan.Rose{SkyOK: true, StepDeg: 5, Rays: make([]plan.RoseRay, 72)}
+	o := &compass.Rose{SkyOK: true, StepDeg: 5, Rays: make([]plan.RoseRay, 72)}
 	for i := range o.Rays {
 		o.Rays[i].Strength = 2.5
 	}
@@ -125,20 +126,20 @@ func TestHeadingsOfALegHaveNoGaps(t *testing.T) {
 func TestGroundMap(t *testing.T) {
 	rnd := rand.New(rand.NewSource(5))
 	for range 300 {
-		a := &plan.Above{
-			Min: plan.Spot{East: -1000 * rnd.Float64(), North: -1000 * rnd.Float64()},
-			Max: plan.Spot{East: 1000 * rnd.Float64(), North: 1000 * rnd.Float64()},
+		a := &compass.Above{
+			Min: compass.Spot{East: -1000 * rnd.Float64(), North: -1000 * rnd.Float64()},
+			Max: compass.Spot{East: 1000 * rnd.Float64(), North: 1000 * rnd.Float64()},
 		}
 		c := cells.NewCanvas(30+rnd.Intn(100), 8+rnd.Intn(40))
 		g := newGroundMap(a, c.All())
-		for _, p := range []plan.Spot{a.Min, a.Max, {}, {East: a.Min.East, North: a.Max.North}} {
+		for _, p := range []compass.Spot{a.Min, a.Max, {}, {East: a.Min.East, North: a.Max.North}} {
 			if x, y := g.cell(p); x < 1 || y < 1 || x >= c.W-1 || y >= c.H-1 {
 				t.Fatalf("%+v of %+v is at %d,%d in %dx%d", p, a, x, y, c.W, c.H)
 			}
 		}
-		x0, y0 := g.cell(plan.Spot{})
-		x1, _ := g.cell(plan.Spot{East: 400 * g.metresCell})
-		_, y1 := g.cell(plan.Spot{North: 400 * g.metresCell})
+		x0, y0 := g.cell(compass.Spot{})
+		x1, _ := g.cell(compass.Spot{East: 400 * g.metresCell})
+		_, y1 := g.cell(compass.Spot{North: 400 * g.metresCell})
 		if x1-x0 != 400 || absInt(y0-y1-200) > 1 {
 			t.Fatalf("400 cells of ground are %d columns east and %d rows north", x1-x0, y0-y1)
 		}

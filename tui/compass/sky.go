@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -59,7 +59,7 @@ func (d *disc) above(x, y float64, text string) {
 	cols, _ := d.w.Size()
 	col = max(0, min(col-(len(text)-1)/2, cols-len(text)))
 	p := d.a.sky.Sun
-	sunCol, sunRow := d.cell(plan.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap())
+	sunCol, sunRow := d.cell(compass.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap())
 	line := row - 1
 	if line == sunRow && sunCol >= col && sunCol < col+len(text) {
 		line = row + 1
@@ -120,7 +120,7 @@ func (d *disc) picture() {
 // horizon draws it as dots.
 func (d *disc) horizon() {
 	for az := 0.0; az < 360; az += 2 {
-		x, y := plan.Bearing{AzimuthDeg: az}.OnMap()
+		x, y := compass.Bearing{AzimuthDeg: az}.OnMap()
 		const in = 0.999
 		col, row := d.cell(in*x, in*y)
 		d.w.Set(col, row, '·', panel.Dim)
@@ -228,7 +228,7 @@ func (d *disc) sun() {
 		}
 	}
 	if p := d.a.sky.Sun; p.AltitudeDeg > 0 {
-		x, y := plan.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap()
+		x, y := compass.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap()
 		d.put(x, y, "*", cells.Bold)
 	}
 }
@@ -253,7 +253,7 @@ func (d *disc) numbers() {
 }
 
 // moved tells whether a leg's frame ends elsewhere than it began.
-func moved(from, to *plan.Footprint) bool {
+func moved(from, to *compass.Footprint) bool {
 	const apart = 10
 	return math.Abs(math.Remainder(to.Centre.AzimuthDeg-from.Centre.AzimuthDeg, 360)) > apart ||
 		math.Abs(to.Centre.AltitudeDeg-from.Centre.AltitudeDeg) > apart
@@ -280,7 +280,7 @@ func (d *disc) sector(n int) {
 	}
 	steps := 1 + int(math.Abs(t.SweptDeg))
 	for i := 0; i <= steps; i++ {
-		x, y := plan.Bearing{AzimuthDeg: t.Start.Pos.AzimuthDeg + t.SweptDeg*float64(i)/float64(steps)}.OnMap()
+		x, y := compass.Bearing{AzimuthDeg: t.Start.Pos.AzimuthDeg + t.SweptDeg*float64(i)/float64(steps)}.OnMap()
 		out := 1 + 2/float64(n)
 		col, row := d.cell(out*x, out*y)
 		d.w.Set(col, row, '█', cells.Style{Fg: cells.Bad, Bg: cells.Bad})

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -119,11 +119,11 @@ func TestTheMapOnTheScreen(t *testing.T) {
 func TestTheMapIsPaintedByTheModel(t *testing.T) {
 	v, _ := open(t, 120, 36, nil)
 	a := &v.got
-	var sky plan.SkyMap = *a.sky
+	var sky compass.SkyMap = *a.sky
 	var pic cells.Picture
 	paintSky(&pic, &sky, false, cells.TrueColour)
 	at := func(az, alt float64) cells.Colour {
-		x, y := plan.Bearing{AzimuthDeg: az, AltitudeDeg: alt}.OnMap()
+		x, y := compass.Bearing{AzimuthDeg: az, AltitudeDeg: alt}.OnMap()
 		i, j := mapPixel(x, y, a.of.n)
 		return pic.Pix[j*a.of.n+i]
 	}

@@ -216,7 +216,7 @@ func (v *View) add(b panel.Bench) {
 
 func (v *View) duplicate(b panel.Bench) {
 	if bag := b.Bag(); v.form.at < len(bag.Filters) {
-		next, faults := bag.DoubleFilter(v.form.at)
+		next, faults := bag.DuplicateFilter(v.form.at)
 		v.change(b, next, faults, v.form.at+1, "")
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,7 +21,7 @@ import (
 type View struct {
 	top  int
 	of   *plan.Report
-	list plan.Walk
+	list walk.Walk
 }
 
 // New returns the view.
@@ -47,7 +48,7 @@ func (v *View) Kick(b panel.Bench) tea.Cmd {
 	if r := b.Report(); r != v.of {
 		v.of, v.list = r, nil
 		if r != nil {
-			v.list = r.Walk()
+			v.list = walk.Of(r)
 		}
 	}
 	return nil
@@ -74,7 +75,7 @@ type row func(w panel.Window, y, cols int)
 
 // setter sets the list in rows for a window.
 type setter struct {
-	list plan.Walk
+	list walk.Walk
 	pen  *cells.Pen
 	cols int
 }
@@ -155,7 +156,7 @@ func (s *setter) tails(c *plan.Call) [][]row {
 }
 
 // head says what to screw on before this flight.
-func (s *setter) head(flight *plan.WalkFlight, f form) []row {
+func (s *setter) head(flight *walk.WalkFlight, f form) []row {
 	var out []row
 	if flight.Change != "" {
 		text := "Land, power off, " + flight.Change
@@ -217,9 +218,9 @@ func (s *setter) columns() (c columns, ok bool) {
 }
 
 // bigShutter is a leg's shutter as big type has it.
-func bigShutter(l *plan.WalkLeg) string { return strings.ReplaceAll(l.Shutter, " ", "") }
+func bigShutter(l *walk.WalkLeg) string { return strings.ReplaceAll(l.Shutter, " ", "") }
 
-func (s *setter) leg(l *plan.WalkLeg, f form) []row {
+func (s *setter) leg(l *walk.WalkLeg, f form) []row {
 	number, start := fmt.Sprint(l.Leg+1), l.Start.Format("15:04")
 	lookOut := ""
 	if len(l.LookOut) > 0 { // in capitals, so that it needs no colour to be seen

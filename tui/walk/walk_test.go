@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/internal/paneltest"
 )
@@ -14,7 +15,7 @@ func TestEveryLegIsOnTheScreen(t *testing.T) {
 		v := New()
 		b := paneltest.Open(t, v, size[0], size[1], nil)
 		text := b.Text()
-		for _, f := range b.R.Walk() {
+		for _, f := range walk.Of(b.R) {
 			for _, l := range f.Legs {
 				head, _, _ := strings.Cut(l.Move, ",")
 				if !strings.Contains(text, l.Start.Format("15:04")) || !strings.Contains(text, head) {
@@ -64,7 +65,7 @@ func TestWhatToLookOutForIsTheLastToGo(t *testing.T) {
 	b := paneltest.Open(t, New(), 60, 20, nil)
 	text := b.Text()
 	flat := strings.Join(strings.Fields(text), " ") // as if it had not been wrapped
-	for _, f := range b.R.Walk() {
+	for _, f := range walk.Of(b.R) {
 		for _, l := range f.Legs {
 			for _, o := range l.LookOut {
 				if !strings.Contains(flat, o) {

@@ -1,4 +1,4 @@
-package plan
+package walk
 
 import (
 	"fmt"
@@ -7,13 +7,14 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
-// Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
+// Of is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
 // set, what to expect and when to look out.
 type Walk []WalkFlight
 
@@ -32,13 +33,13 @@ type WalkLeg struct {
 	Start   time.Time
 	Move    string // what the aircraft does: move, headings, seconds, takes
 	Shutter string // settable
-	ISO     string // settable, from..to
+	ISO     string // Settable, from..to
 	Expect  []string
 	LookOut []string
 }
 
-// Walk gives the shot leg by leg.
-func (r *Report) Walk() Walk {
+// Of returns the shot leg by leg.
+func Of(r *plan.Report) Walk {
 	var w Walk
 	for i := range r.Flights {
 		f := &r.Flights[i]
@@ -48,7 +49,7 @@ func (r *Report) Walk() Walk {
 		}
 		for _, leg := range f.Legs {
 			if leg < len(r.Legs) {
-				p.Legs = append(p.Legs, r.walkLeg(leg, f))
+				p.Legs = append(p.Legs, walkLeg(r, leg, f))
 			}
 		}
 		w = append(w, p)
@@ -56,7 +57,7 @@ func (r *Report) Walk() Walk {
 	return w
 }
 
-func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
+func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	l, s := &r.Legs[leg], &r.Shot.Legs[leg]
 	w := WalkLeg{Leg: leg, Move: legWords(l, s, r.Shot.Takes), LookOut: slices.Clone(l.LookOut)}
 	for _, n := range l.Notes {
@@ -76,8 +77,8 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 	if first >= 0 {
 		w.Start = r.Shot.Local(r.Path[first].Time[0])
 	}
-	w.Shutter, w.ISO = r.settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
-	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(stepSlack) {
+	w.Shutter, w.ISO = r.Settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
+	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(plan.StepSlack) {
 		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(s.Mode.ISO.Clean))
 	}
 	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
@@ -86,10 +87,10 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.OnTheClock(out)+", before its last take ends")
 		}
 	}
-	if band := r.bandWords(leg); band != "" {
+	if band := bandWords(r, leg); band != "" {
 		w.LookOut = append(w.LookOut, band)
 	}
-	w.LookOut = append(w.LookOut, r.sunWords(leg)...)
+	w.LookOut = append(w.LookOut, sunWords(r, leg)...)
 	if l.Move.Blind() {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
@@ -97,7 +98,7 @@ func (r *Report) walkLeg(leg int, f *Flight) WalkLeg {
 }
 
 // legWords says what the aircraft does on a leg.
-func legWords(l *LegReport, s *shot.Leg, takes int) string {
+func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
 	text := string(l.Move)
 	if l.Purpose != shot.Video {
 		text += ", " + string(l.Purpose)

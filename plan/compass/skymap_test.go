@@ -1,4 +1,4 @@
-package plan
+package compass
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -14,8 +15,8 @@ import (
 )
 
 // throughOnly is a report of a shot flown with one filter at one ring, without working the flight out.
-func throughOnly(s *shot.Shot, filter string, ringDeg float64) *Report {
-	return &Report{Shot: s, Bag: kit.Generic(), Call: Call{Filter: filter, RingDeg: ringDeg}}
+func throughOnly(s *shot.Shot, filter string, ringDeg float64) *plan.Report {
+	return &plan.Report{Shot: s, Bag: kit.Generic(), Call: plan.Call{Filter: filter, RingDeg: ringDeg}}
 }
 
 // The polar stereographic projection of a sphere, Snyder 1987 eq. (21-33), from memory, scaled to 1 at the horizon:
@@ -47,7 +48,7 @@ func TestMapIsStereographic(t *testing.T) {
 func TestMapIsTheModels(t *testing.T) {
 	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	r := throughOnly(s, "CPL", 30)
-	m := r.SkyMap(7, 41)
+	m := SkyMapAt(r, 7, 41)
 	mo := s.MomentAt(7)
 	pattern := sun.NewPattern(mo.Sun[0].AzimuthDeg, mo.Sun[0].AltitudeDeg, light.AirAt(s, mo.AboveM, ""), 550)
 	var seen int
@@ -146,8 +147,8 @@ func TestMapEffectIsThePictures(t *testing.T) {
 	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1-5", 30}, {4*11 + 1, "CPL", 135}} {
 		x, y := (&SkyMap{N: 11}).Place(c.place)
 		at := skyBearing(FromMap(x, y))
-		r := seaShot(shot.Grass, at.AzimuthDeg, at.AltitudeDeg)
-		r.Call = Call{Filter: c.filter, RingDeg: c.ring}
+		r := &plan.Report{Shot: plantest.SeaShot(shot.Grass, at.AzimuthDeg, at.AltitudeDeg), Bag: kit.Generic()}
+		r.Call = plan.Call{Filter: c.filter, RingDeg: c.ring}
 		f, ok := r.Bag.FilterByName(c.filter)
 		if !ok {
 			t.Fatalf("no %s", c.filter)
@@ -155,10 +156,13 @@ func TestMapEffectIsThePictures(t *testing.T) {
 		if s := f.Settings(); len(s) > 0 {
 			r.Call.SettingStops = s[0]
 		}
-		p := drawn(t, r, c.filter, c.ring, 33, 19)
+		p, err := r.Frame(plan.FrameOptions{Second: 5, Filter: c.filter, Ring: c.ring, W: 33, H: 19})
+		if err != nil {
+			t.Fatal(err)
+		}
 		mount := f.Mount(c.ring, r.Call.SettingStops)
 		want := -p.Loss[9*33+16] - math.Log2(mount.Answer(r3.Vec{Z: 1}).T)
-		m := r.SkyMap(5, 11)
+		m := SkyMapAt(r, 5, 11)
 		if math.Abs(m.Effect[c.place]-want) > 0.01 {
 			t.Errorf("%s at %g looking to %g°, %g°: %.4f on the map, %.4f in the picture", c.filter, c.ring, at.AzimuthDeg, at.AltitudeDeg, m.Effect[c.place], want)
 		}
@@ -172,7 +176,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 func TestMapWithoutARing(t *testing.T) {
 	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
 	for _, name := range []string{"none", "ND16"} {
-		m := throughOnly(s, name, 0).SkyMap(0, 21)
+		m := SkyMapAt(throughOnly(s, name, 0), 0, 21)
 		for k, e := range m.Effect {
 			if !math.IsNaN(e) && e != 0 {
 				t.Fatalf("%s changes place %d by %g", name, k, e)
@@ -180,11 +184,11 @@ func TestMapWithoutARing(t *testing.T) {
 		}
 	}
 	s.Light.CloudPct = 100
-	if throughOnly(s, "CPL", 0).SkyMap(0, 3).Useful {
+	if SkyMapAt(throughOnly(s, "CPL", 0), 0, 3).Useful {
 		t.Error("an overcast is said to be of use")
 	}
 	late := plantest.Flight(19, 0, plantest.Push(200, 4, 30))
-	if throughOnly(late, "CPL", 0).SkyMap(0, 3).Vouched {
+	if SkyMapAt(throughOnly(late, "CPL", 0), 0, 3).Vouched {
 		t.Error("nothing is known of the twilight")
 	}
 }
@@ -192,7 +196,7 @@ func TestMapWithoutARing(t *testing.T) {
 func BenchmarkSkyMap90(b *testing.B) {
 	r := throughOnly(plantest.Flight(16, 40, plantest.Push(200, 4, 30)), "CPL", 30)
 	for range b.N {
-		r.SkyMap(7, 90)
+		SkyMapAt(r, 7, 90)
 	}
 }
 
@@ -202,9 +206,9 @@ func TestCompassOfAnyShot(t *testing.T) {
 	bag := kit.Generic()
 	for range 60 {
 		s := plantest.AnyShot(rnd, bag)
-		r := Solve(s, bag, Options{PerLeg: 4, SkipSureness: true})
+		r := plan.Solve(s, bag, plan.Options{PerLeg: 4, SkipSureness: true})
 		second := s.FlightSeconds() * rnd.Float64()
-		m := r.SkyMap(second, 12)
+		m := SkyMapAt(r, second, 12)
 		for k := range m.Degree {
 			x, y := m.Place(k)
 			if x*x+y*y > 1 {
@@ -214,10 +218,10 @@ func TestCompassOfAnyShot(t *testing.T) {
 				t.Fatalf("%s: degree %g, E along %g°, effect %g", plantest.Describe(s), m.Degree[k], m.E[k], m.Effect[k])
 			}
 		}
-		if len(r.Footprints()) != 2*len(s.Legs) {
-			t.Fatalf("%s: %d footprints", plantest.Describe(s), len(r.Footprints()))
+		if len(Footprints(r)) != 2*len(s.Legs) {
+			t.Fatalf("%s: %d footprints", plantest.Describe(s), len(Footprints(r)))
 		}
-		for _, f := range append(r.Footprints(), r.FootprintAt(second)) {
+		for _, f := range append(Footprints(r), FootprintAt(r, second)) {
 			if !(f.Share >= 0 && f.Share <= 1) || (f.Share > 0) != (len(f.Outline) > 0) {
 				t.Fatalf("%s: share %g, %d points", plantest.Describe(s), f.Share, len(f.Outline))
 			}
@@ -227,11 +231,11 @@ func TestCompassOfAnyShot(t *testing.T) {
 				}
 			}
 		}
-		a := r.FromAbove()
+		a := FromAbove(r)
 		if len(a.Legs) != len(s.Legs) || !(a.WidthM() >= 0 && a.HeightM() >= 0) || math.IsInf(a.WidthM()+a.HeightM(), 0) {
 			t.Fatalf("%s: %d legs, %g by %g m", plantest.Describe(s), len(a.Legs), a.WidthM(), a.HeightM())
 		}
-		if tr := r.SunTrack(); math.IsNaN(tr.SweptDeg) || len(tr.Points) > 26*12 {
+		if tr := SunTrackOf(r); math.IsNaN(tr.SweptDeg) || len(tr.Points) > 26*12 {
 			t.Fatalf("%s: swept %g°, %d points", plantest.Describe(s), tr.SweptDeg, len(tr.Points))
 		}
 	}

@@ -1,10 +1,11 @@
-package plan
+package compass
 
 import (
 	"math"
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
@@ -14,7 +15,7 @@ import (
 func TestFromAbove(t *testing.T) {
 	s := plantest.Flight(16, 40, plantest.Push(90, 4, 30), plantest.Push(0, 2, 30), plantest.Turning(10, 90, 40))
 	s.Legs[0].Target = &shot.Target{DistanceM: 150, SpeedMS: 1, TowardDeg: 180}
-	a := Solve(s, kit.Generic(), Options{PerLeg: 9, SkipSureness: true}).FromAbove()
+	a := FromAbove(plan.Solve(s, kit.Generic(), plan.Options{PerLeg: 9, SkipSureness: true}))
 	if len(a.Legs) != 3 {
 		t.Fatalf("%d legs", len(a.Legs))
 	}
@@ -51,7 +52,7 @@ func TestFromAbove(t *testing.T) {
 // An orbit goes round its subject at its distance and points at it.
 func TestOrbitFromAbove(t *testing.T) {
 	leg := shot.Leg{Move: shot.Orbit, Purpose: shot.Video, Seconds: 60, Heading: shot.Sweep{From: 330, By: 270}, Height: [2]float64{30, 30}, Target: &shot.Target{DistanceM: 70}, PitchAuto: true}
-	a := Solve(plantest.Flight(16, 40, leg), kit.Generic(), Options{SkipSureness: true}).FromAbove()
+	a := FromAbove(plan.Solve(plantest.Flight(16, 40, leg), kit.Generic(), plan.Options{SkipSureness: true}))
 	for _, p := range a.Legs[0].Points {
 		east, north := a.Legs[0].Target[0].East-p.East, a.Legs[0].Target[0].North-p.North
 		if math.Abs(math.Hypot(east, north)-70) > 1e-6 {

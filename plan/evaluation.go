@@ -9,27 +9,27 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// harm is a line of the score: something that is wrong with a candidate, or, negative, right.
-type harm int
+// penalty is a line of the score: something that is wrong with a candidate, or, negative, right.
+type penalty int
 
 const (
-	harmISO harm = iota
-	harmShutter
-	harmBlur
-	harmUneven
-	harmSwing
-	harmAim
-	harmCorners
-	harmCast
-	harmSun
-	harmAperture
-	harms
+	penaltyISO penalty = iota
+	penaltyShutter
+	penaltyBlur
+	penaltyUneven
+	penaltySwing
+	penaltyAim
+	penaltyCorners
+	penaltyCast
+	penaltySun
+	penaltyAperture
+	penalties
 )
 
-// harmNames are the lines' names in reports.
-var harmNames = [harms]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
+// penaltyNames are the lines' names in reports.
+var penaltyNames = [penalties]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
 
-// Where a harm begins, in the unit of each (ours).
+// Where a penalty begins, in the unit of each (ours).
 const (
 	swingFrom   = 0.3  // stops during a leg: under it unseen
 	swingPlain  = 0.7  // over it plain to see
@@ -43,47 +43,47 @@ var defaultWeights = kit.Weights{
 	Corners: 1, Cast: 0.2, SunOneSheet: 0.2, SunSheets: 0.5, Landing: 1,
 }
 
-// judgedLeg is one candidate on one leg.
-type judgedLeg struct {
+// legEvaluation is one candidate on one leg.
+type legEvaluation struct {
 	exposure *legExposure
 	optics   *legOptics
 	met      float64 // how far the aim is met: 1 full effect
 	metOK    bool
-	harm     [harms]float64
+	penalty  [penalties]float64
 }
 
-// judged is one candidate on the whole flight. A line of its score is the mean over the legs.
-type judged struct {
+// evaluation is one candidate on the whole flight. A line of its score is the mean over the legs.
+type evaluation struct {
 	mounted
-	nNumber float64
-	legs    []judgedLeg
-	harm    [harms]float64
-	score   float64
-	beyond  float64 // stops of light short of the ISO limit, at the worst leg
-	bright  float64 // stops over-exposed at the worst leg
-	worst   [harms]int
-	strain  float64 // stops that shutter and ISO are away from what is wanted, to part equals
-	corners float64
+	nNumber  float64
+	legs     []legEvaluation
+	penalty  [penalties]float64
+	score    float64
+	beyond   float64 // stops of light short of the ISO limit, at the worst leg
+	bright   float64 // stops over-exposed at the worst leg
+	worst    [penalties]int
+	tieBreak float64 // stops that shutter and ISO are away from what is wanted, to part equals
+	corners  float64
 }
 
-func (j *judged) feasible() bool { return j.beyond <= 0.01 && j.bright <= 0.01 }
+func (j *evaluation) feasible() bool { return j.beyond <= 0.01 && j.bright <= 0.01 }
 
-// judge gives a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
+// evaluate returns a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
 // several apertures it takes the one that serves the flight best, of equals the first.
-func (y *study) judge(m mounted, w *kit.Weights, lossOff float64) *judged {
-	var best *judged
+func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
+	var best *evaluation
 	for _, n := range y.apertures() {
-		j := y.judgeAt(m, w, n, lossOff)
+		j := y.evaluateAt(m, w, n, lossOff)
 		if best == nil || j.beyond+j.bright < best.beyond+best.bright-1e-9 ||
-			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.strain/1000 < best.score+best.strain/1000-1e-9 {
+			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.tieBreak/1000 < best.score+best.tieBreak/1000-1e-9 {
 			best = j
 		}
 	}
 	return best
 }
 
-func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *judged {
-	j := &judged{mounted: m, nNumber: nNumber, legs: make([]judgedLeg, len(y.legs))}
+func (y *analysis) evaluateAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
+	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
 	loss := m.loss()
 	if m.filter != nil && loss > 0 {
 		loss = max(0, loss+lossOff)
@@ -97,26 +97,26 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 		still := &g.exposure.still
 		j.beyond = max(j.beyond, dark.beyond)
 		j.bright = max(j.bright, bright.bright)
-		g.harm[harmISO] = w.ISO * (max(dark.noise, bright.noise) + still.noise)
-		g.harm[harmShutter] = w.Shutter * bright.fast
-		g.harm[harmBlur] = w.Blur * (dark.blurred + still.blurred)
-		j.strain += math.Abs(math.Log2(bright.shutterS/b.wanted)) + math.Abs(math.Log2(dark.shutterS/b.wanted))
+		g.penalty[penaltyISO] = w.ISO * (max(dark.noise, bright.noise) + still.noise)
+		g.penalty[penaltyShutter] = w.Shutter * bright.fast
+		g.penalty[penaltyBlur] = w.Blur * (dark.blurred + still.blurred)
+		j.tieBreak += math.Abs(math.Log2(bright.shutterS/b.wanted)) + math.Abs(math.Log2(dark.shutterS/b.wanted))
 		if b.wanted > 0 && dark.iso > l.Mode.ISO.Base {
-			j.strain += math.Log2(dark.iso / l.Mode.ISO.Base)
+			j.tieBreak += math.Log2(dark.iso / l.Mode.ISO.Base)
 		}
-		g.harm[harmAperture] = softPerStop * y.softStops(nNumber)
-		y.judgeOptics(l, g, m, w)
+		g.penalty[penaltyAperture] = softPerStop * y.softStops(nNumber)
+		y.evaluateOptics(l, g, m, w)
 		if l.sunNear && m.filter != nil {
-			g.harm[harmSun] = w.SunOneSheet
+			g.penalty[penaltySun] = w.SunOneSheet
 			if k := m.kind(); k == kit.Hybrid || k == kit.Variable {
-				g.harm[harmSun] = w.SunSheets
+				g.penalty[penaltySun] = w.SunSheets
 			}
 		}
 		if m.filter != nil {
 			spread := y.cornersOf(l, m)
 			j.corners = max(j.corners, spread)
-			g.harm[harmCorners] = w.Corners * max(0, spread-cornersFrom)
-			g.harm[harmCast] = w.Cast * max(0, math.Abs(m.filter.CastMired)-castFrom) / 10
+			g.penalty[penaltyCorners] = w.Corners * max(0, spread-cornersFrom)
+			g.penalty[penaltyCast] = w.Cast * max(0, math.Abs(m.filter.CastMired)-castFrom) / 10
 		}
 	}
 	j.sum()
@@ -127,9 +127,9 @@ func (y *study) judgeAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *ju
 // wider, diffraction when it is closed further (ours).
 const softPerStop = 0.25
 
-// softStops gives how far an aperture lies outside of the sharpest ones, in stops; 0 for a lens that states
+// softStops returns how far an aperture lies outside of the sharpest ones, in stops; 0 for a lens that states
 // none.
-func (y *study) softStops(nNumber float64) float64 {
+func (y *analysis) softStops(nNumber float64) float64 {
 	s := y.s.Camera.Sharpest
 	switch {
 	case s[0] <= 0 || nNumber <= 0:
@@ -142,8 +142,8 @@ func (y *study) softStops(nNumber float64) float64 {
 	return 0
 }
 
-// judgeOptics judges what a filter does to polarised light on a leg.
-func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights) {
+// evaluateOptics judges what a filter does to polarised light on a leg.
+func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w *kit.Weights) {
 	o := g.optics
 	if o.sky {
 		// A still or a single long exposure can be mended by hand more easily than a film.
@@ -154,24 +154,24 @@ func (y *study) judgeOptics(l *legStudy, g *judgedLeg, m mounted, w *kit.Weights
 		case l.Tiles():
 			share = 2 // every seam shows it
 		}
-		g.harm[harmUneven] = share * w.Unevenness * max(0, o.worst-words.UnevenFrom)
+		g.penalty[penaltyUneven] = share * w.Unevenness * max(0, o.worst-words.UnevenFrom)
 		if l.Purpose == shot.Video {
-			g.harm[harmSwing] = w.Swing * max(0, o.swing-swingFrom)
+			g.penalty[penaltySwing] = w.Swing * max(0, o.swing-swingFrom)
 		}
 	}
 	g.met, g.metOK = o.met(l.Aim)
-	if l.Tiles() && m.polarises() {
+	if l.Tiles() && m.Polarises() {
 		g.met, g.metOK = 0, false // whatever it does differs from tile to tile
 		if o.sky {
-			g.harm[harmUneven] += w.Unevenness * o.swing
+			g.penalty[penaltyUneven] += w.Unevenness * o.swing
 		}
 	}
 	if g.metOK {
-		g.harm[harmAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
+		g.penalty[penaltyAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
 	}
 }
 
-// met gives how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
+// met returns how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
 // the haze that is gone beyond what a density takes; for keep, the part of the reflections that is
 // left. It is below 0 where the filter works against the aim.
 func (o *legOptics) met(a shot.Aim) (met float64, ok bool) {
@@ -196,17 +196,17 @@ func (o *legOptics) met(a shot.Aim) (met float64, ok bool) {
 }
 
 // sum makes the lines and the score of the legs.
-func (j *judged) sum() {
-	for h := range harms {
+func (j *evaluation) sum() {
+	for h := range penalties {
 		worst := math.Inf(-1)
 		for i := range j.legs {
-			x := j.legs[i].harm[h]
-			j.harm[h] += x / float64(len(j.legs))
+			x := j.legs[i].penalty[h]
+			j.penalty[h] += x / float64(len(j.legs))
 			if math.Abs(x) > worst {
 				worst, j.worst[h] = math.Abs(x), i
 			}
 		}
-		j.score += j.harm[h]
+		j.score += j.penalty[h]
 	}
 }
 
@@ -219,9 +219,9 @@ type cornersKey struct {
 // rimPoints are where a frame is held against its centre: the corners, and the middles of the sides.
 var rimPoints = [...][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}, {-1, 0}, {1, 0}, {0, -1}, {0, 1}}
 
-// cornersOf gives how uneven a filter itself makes the frame: the spread between its centre and its
+// cornersOf returns how uneven a filter itself makes the frame: the spread between its centre and its
 // corners, and for a pair of sheets its sides too, in stops.
-func (y *study) cornersOf(l *legStudy, m mounted) float64 {
+func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 	k := cornersKey{l.halfW, l.halfH, m.filter.Name, m.setting, 0}
 	if m.kind() == kit.Variable {
 		k.ring = m.ring // the pattern of a pair turns with it
@@ -262,9 +262,9 @@ func (m mounted) plainness() int {
 	return 4
 }
 
-// before tells whether a candidate ranks above another: feasible ones first, then by score to a
+// ranksBefore tells whether a candidate ranks above another: feasible ones first, then by score to a
 // hundredth of a stop; of equals the simpler filter, then the one that strains shutter and ISO least.
-func (j *judged) before(o *judged) bool {
+func (j *evaluation) ranksBefore(o *evaluation) bool {
 	if a, b := j.feasible(), o.feasible(); a != b {
 		return a
 	} else if !a {
@@ -278,5 +278,5 @@ func (j *judged) before(o *judged) bool {
 	if x, y := j.plainness(), o.plainness(); x != y {
 		return x < y
 	}
-	return j.strain < o.strain-1e-9
+	return j.tieBreak < o.tieBreak-1e-9
 }

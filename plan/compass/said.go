@@ -1,10 +1,11 @@
-package plan
+package compass
 
 import (
 	"fmt"
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -28,20 +29,20 @@ func (o *Rose) Words(headingDeg float64) []string {
 		}
 	}
 	ray := o.At(headingDeg)
-	list := []string{fmt.Sprintf("Looking %s the sky is %s.", toward(headingDeg), effectWords(ray.InUse))}
+	list := []string{fmt.Sprintf("Looking %s the sky is %s.", toward(headingDeg), words.EffectOnSky(ray.InUse))}
 	if ray.InUse-ray.Strongest > ringWorth {
-		list = append(list, fmt.Sprintf("With the mark at %s it would be %s.", kit.Clock(ray.RingDeg), effectWords(ray.Strongest)))
+		list = append(list, fmt.Sprintf("With the mark at %s it would be %s.", kit.Clock(ray.RingDeg), words.EffectOnSky(ray.Strongest)))
 	} else {
 		list = append(list, "No other ring darkens it much more.")
 	}
 	inUse, best := o.Best()
 	if inUse.InUse < -ringWorth/2 {
-		list = append(list, fmt.Sprintf("This ring bites most looking %s: %s.", toward(inUse.HeadingDeg), effectWords(inUse.InUse)))
+		list = append(list, fmt.Sprintf("This ring bites most looking %s: %s.", toward(inUse.HeadingDeg), words.EffectOnSky(inUse.InUse)))
 	} else {
 		list = append(list, "This ring darkens the sky at no heading.")
 	}
 	if inUse.InUse-best.Strongest > ringWorth {
-		list = append(list, fmt.Sprintf("Any ring bites most looking %s: %s.", toward(best.HeadingDeg), effectWords(best.Strongest)))
+		list = append(list, fmt.Sprintf("Any ring bites most looking %s: %s.", toward(best.HeadingDeg), words.EffectOnSky(best.Strongest)))
 	}
 	return list
 }
@@ -50,8 +51,8 @@ func (o *Rose) Words(headingDeg float64) []string {
 // apart.
 const ringWorth = 1.0 / 3
 
-// strongest gives the heading at which polarisers differ most.
-func (o *Rose) strongest() *RoseRay {
+// strongest returns the heading at which polarisers differ most.
+func (o *Rose) strongest() *plan.RoseRay {
 	best := &o.Rays[0]
 	for i := range o.Rays {
 		if o.Rays[i].Strength > best.Strength {

@@ -183,7 +183,7 @@ func TestSharpestApertures(t *testing.T) {
 	if dusk := only(s); dusk.Call.Aperture > 4 {
 		t.Errorf("at dusk f/%g", dusk.Call.Aperture)
 	}
-	y := newStudy(s0(), shot.Path(s0(), 2), everyMoment, newLenses())
+	y := newAnalysis(s0(), shot.Path(s0(), 2), everyMoment, newOpticsCache())
 	for n, want := range map[float64]float64{2.8: 1.03, 4: 0, 5: 0, 5.6: 0, 8: 1.03, 11: 1.95} {
 		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
 			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
@@ -197,9 +197,12 @@ func TestStillsToo(t *testing.T) {
 	l := plantest.Push(180, 3, 70)
 	l.Aim, l.StillsToo = shot.AimKeep, true
 	s := plantest.Flight(12, 0, l)
-	m, _ := s.Camera.ModeByName("flat")
-	s.Legs[0].Mode = m
-	y := newStudy(s, shot.Path(s, 8), everyMoment, newLenses())
+	for _, m := range s.Camera.Modes {
+		if m.Name == "flat" {
+			s.Legs[0].Mode = m
+		}
+	}
+	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
 	x := y.exposureOf(y.legs[0], 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {
 		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)

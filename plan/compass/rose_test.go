@@ -1,4 +1,4 @@
-package plan
+package compass
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
@@ -16,10 +17,10 @@ import (
 func TestRoseAgreesWithTheMeasures(t *testing.T) {
 	s := plantest.Flight(16, 40, plantest.Turning(0, 350, 40), plantest.StillOf(120, -20, 60))
 	s.Filter, s.RingAuto, s.RingDeg = "CPL", false, 37
-	r := Solve(s, kit.Generic(), Options{PerLeg: 36, Fine: true, SkipSureness: true})
+	r := plan.Solve(s, kit.Generic(), plan.Options{PerLeg: 36, Fine: true, SkipSureness: true})
 	var worst, strength float64
 	for i, m := range r.Measures {
-		o := r.Rose(r.Path[i].FlightS, 1)
+		o := RoseAt(r, r.Path[i].FlightS, 1)
 		if r.Path[i].Leg != o.Leg {
 			continue // the seam between two legs belongs to the later one
 		}
@@ -44,11 +45,11 @@ func TestRoseIsMirroredAboutTheSun(t *testing.T) {
 	}{{0, true}, {90, true}, {45, false}} {
 		r := throughOnly(s, "CPL", c.ring)
 		mo := s.MomentAt(10)
-		table := r.turntable(&mo, r.mountedOn(0))
+		table := r.Turntable(&mo, r.MountedOn(0))
 		var worst float64
 		for off := 5.0; off < 180; off += 10 {
-			left, right := RoseRay{HeadingDeg: az - off}, RoseRay{HeadingDeg: az + off}
-			if !table.turn(&left) || !table.turn(&right) {
+			left, right := plan.RoseRay{HeadingDeg: az - off}, plan.RoseRay{HeadingDeg: az + off}
+			if !table.Turn(&left) || !table.Turn(&right) {
 				t.Fatal("no sky")
 			}
 			worst = max(worst, math.Abs(left.InUse-right.InUse))
@@ -75,12 +76,12 @@ func TestRoseBestIsNeverWeaker(t *testing.T) {
 		if list := f.Settings(); len(list) > 0 {
 			r.Call.SettingStops = list[rnd.IntN(len(list))]
 		}
-		o := r.Rose(s.FlightSeconds()*rnd.Float64(), 30)
+		o := RoseAt(r, s.FlightSeconds()*rnd.Float64(), 30)
 		for _, ray := range o.Rays {
 			switch {
 			case ray.Strongest > ray.InUse:
 				t.Fatalf("%s: %+v", f.Name, ray)
-			case !o.SkyOK && ray != (RoseRay{HeadingDeg: ray.HeadingDeg}):
+			case !o.SkyOK && ray != (plan.RoseRay{HeadingDeg: ray.HeadingDeg}):
 				t.Fatalf("no sky, and %+v", ray)
 			case !f.Polarises() && (ray.InUse != 0 || ray.Strongest != 0):
 				t.Fatalf("%s turns with the heading: %+v", f.Name, ray)
@@ -99,7 +100,7 @@ func TestRoseBestIsNeverWeaker(t *testing.T) {
 // it.
 func TestRoseIsStrongestSquareToALowSun(t *testing.T) {
 	s := plantest.Flight(17, 20, plantest.StillOf(0, 0, 40))
-	o := throughOnly(s, "CPL", 0).Rose(0, 5)
+	o := RoseAt(throughOnly(s, "CPL", 0), 0, 5)
 	if o.Sun.AltitudeDeg > 10 || o.Sun.AltitudeDeg < 3 {
 		t.Fatalf("the sun is %g° high", o.Sun.AltitudeDeg)
 	}
@@ -131,20 +132,20 @@ func TestRoseEnds(t *testing.T) {
 		}
 	}
 	r.Bag = &bag
-	for _, ray := range r.Rose(3, 10).Rays {
+	for _, ray := range RoseAt(r, 3, 10).Rays {
 		if ray.Strongest != ray.InUse || ray.RingDeg != 60 {
 			t.Fatalf("a fixed ring has a better one: %+v", ray)
 		}
 	}
-	if o := throughOnly(plantest.Flight(16, 40, plantest.StillOf(20, -90, 40)), "CPL", 0).Rose(0, 5); o.SkyOK {
+	if o := RoseAt(throughOnly(plantest.Flight(16, 40, plantest.StillOf(20, -90, 40)), "CPL", 0), 0, 5); o.SkyOK {
 		t.Error("straight down there is sky")
 	}
 	for step, want := range map[float64]int{5: 72, 0: 360, 7: 51, 1000: 4} {
-		if o := r.Rose(0, step); len(o.Rays) != want || o.StepDeg*float64(want) != 360 {
+		if o := RoseAt(r, 0, step); len(o.Rays) != want || o.StepDeg*float64(want) != 360 {
 			t.Errorf("step %g: %d rays %g° apart", step, len(o.Rays), o.StepDeg)
 		}
 	}
-	if o := r.Rose(0, 5); o.At(358).HeadingDeg != 0 || o.At(-4).HeadingDeg != 355 {
+	if o := RoseAt(r, 0, 5); o.At(358).HeadingDeg != 0 || o.At(-4).HeadingDeg != 355 {
 		t.Errorf("the ray of 358° is %g°, of −4° %g°", o.At(358).HeadingDeg, o.At(-4).HeadingDeg)
 	}
 }
@@ -152,7 +153,7 @@ func TestRoseEnds(t *testing.T) {
 func BenchmarkRose5(b *testing.B) {
 	r := throughOnly(plantest.Flight(16, 40, plantest.Push(200, 4, 30)), "CPL", 30)
 	for range b.N {
-		r.Rose(7, 5)
+		RoseAt(r, 7, 5)
 	}
 }
 
@@ -160,13 +161,13 @@ func BenchmarkRose5(b *testing.B) {
 // of its later time.
 func TestRoseOfASecondFlight(t *testing.T) {
 	s := plantest.Flight(16, 0, plantest.StillOf(0, 5, 40), plantest.StillOf(0, 5, 40))
-	r := &Report{Shot: s, Bag: kit.Generic(), Path: shot.Path(s, 2), Call: Call{Filter: "CPL", RingDeg: 90}}
+	r := &plan.Report{Shot: s, Bag: kit.Generic(), Path: shot.Path(s, 2), Call: plan.Call{Filter: "CPL", RingDeg: 90}}
 	const late = 40 * 60
 	for i := range r.Path[2:] {
 		r.Path[2+i] = r.Path[2+i].Later(s, shot.Seconds(late))
 	}
-	r.Flights = []Flight{{Legs: []int{0}, Set: Call{Filter: "CPL", RingDeg: 90}}, {Legs: []int{1}, Set: Call{Filter: "ND16/PL", RingDeg: 30}}}
-	first, second := r.Rose(0, 5), r.Rose(12, 5)
+	r.Flights = []plan.Flight{{Legs: []int{0}, Set: plan.Call{Filter: "CPL", RingDeg: 90}}, {Legs: []int{1}, Set: plan.Call{Filter: "ND16/PL", RingDeg: 30}}}
+	first, second := RoseAt(r, 0, 5), RoseAt(r, 12, 5)
 	if first.Filter != "CPL" || second.Filter != "ND16/PL" || second.Leg != 1 {
 		t.Errorf("through %s, then %s", first.Filter, second.Filter)
 	}
@@ -175,11 +176,11 @@ func TestRoseOfASecondFlight(t *testing.T) {
 		t.Errorf("the sun fell by %g° between the flights, want %g°", moved, want)
 	}
 	// The same sheet at the same time, turned otherwise: another map.
-	one, two := r.SkyMap(0, 21), r.SkyMap(12, 21)
+	one, two := SkyMapAt(r, 0, 21), SkyMapAt(r, 12, 21)
 	if one.Sun == two.Sun || one.Effect[10*21+3] == two.Effect[10*21+3] {
 		t.Error("both flights have one map")
 	}
-	if tr := r.SunTrack(); tr.End.Time.Sub(tr.Start.Time) < shot.Seconds(late) {
+	if tr := SunTrackOf(r); tr.End.Time.Sub(tr.Start.Time) < shot.Seconds(late) {
 		t.Errorf("the sweep ends at %v", tr.End.Time)
 	}
 }

@@ -19,66 +19,66 @@ const wordFrom = 0.1
 // title names a mounted filter as a pilot would: the setting of a variable with it.
 func (m mounted) title() string {
 	if m.kind() != kit.Variable {
-		return words.FilterTitle(m.name(), 0)
+		return words.FilterTitle(m.Name(), 0)
 	}
-	return words.FilterTitle(m.name(), m.setting)
+	return words.FilterTitle(m.Name(), m.setting)
 }
 
 // legName names a leg, or nothing where there is only one.
-func (y *study) legName(i int) string {
+func (y *analysis) legName(i int) string {
 	if len(y.legs) < 2 {
 		return ""
 	}
 	return fmt.Sprintf(" on leg %d", y.legs[i].n+1)
 }
 
-// line words one line of a candidate's score, by its worst leg.
-func (y *study) line(j *judged, h harm) string {
+// line returns one line of a candidate's score, by its worst leg.
+func (y *analysis) line(j *evaluation, h penalty) string {
 	i := j.worst[h]
 	l, g := y.legs[i], &j.legs[i]
 	on := y.legName(i)
 	switch h {
-	case harmISO:
+	case penaltyISO:
 		e := &g.exposure.dark
 		if g.exposure.still.noise > e.noise {
 			return fmt.Sprintf("a still taken%s would need ISO %s, above the clean %s", on, isoWords(g.exposure.still.iso, l), exposure.FormatISO(l.Mode.ISO.Clean))
 		}
 		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, words.AboutStops(e.noise))
-	case harmShutter:
+	case penaltyShutter:
 		e := &g.exposure.bright
 		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
 		if l.Purpose == shot.Long {
 			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 		}
 		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
-	case harmBlur:
+	case penaltyBlur:
 		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, words.AboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
-	case harmUneven:
+	case penaltyUneven:
 		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
-	case harmSwing:
+	case penaltySwing:
 		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", words.AboutStops(g.optics.swing), on)
-	case harmAim:
+	case penaltyAim:
 		return y.aimLine(j)
-	case harmCorners:
+	case penaltyCorners:
 		if j.kind() == kit.Variable {
 			return fmt.Sprintf("the crossed sheets darken two corners or two sides by %s", words.AboutStops(j.corners))
 		}
 		return fmt.Sprintf("the glass darkens the corners by %s", words.AboutStops(j.corners))
-	case harmCast:
+	case penaltyCast:
 		return "it colours the picture " + words.Cast(j.filter.CastMired)
-	case harmSun:
+	case penaltySun:
 		if k := j.kind(); k == kit.Hybrid || k == kit.Variable {
 			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
 		}
 		return "the sun is in or near the frame" + on + ": flat glass may flare"
-	case harmAperture:
+	case penaltyAperture:
 		return y.apertureWord(l, j.nNumber)
 	}
 	return ""
 }
 
 // apertureWord says what an aperture outside of the sharpest ones costs.
-func (y *study) apertureWord(l *legStudy, nNumber float64) string {
+func (y *analysis) apertureWord(l *legAnalysis, nNumber float64) string {
 	c := y.s.Camera
 	name := exposure.FormatAperture(nNumber)
 	if nNumber < c.Sharpest[0] {
@@ -92,12 +92,12 @@ func (y *study) apertureWord(l *legStudy, nNumber float64) string {
 	return fmt.Sprintf("%s is smaller than the lens is sharpest at: diffraction spreads a point over %.0f pixels", name, max(1, disc))
 }
 
-func isoWords(iso float64, l *legStudy) string {
+func isoWords(iso float64, l *legAnalysis) string {
 	return exposure.FormatISO(exposure.NearestISO(iso, 0, 0).Value)
 }
 
 // aimWord names what the aim of a leg is about.
-func (y *study) aimWord(i int) string {
+func (y *analysis) aimWord(i int) string {
 	switch l := y.legs[i]; l.Aim {
 	case shot.AimSky:
 		return "sky"
@@ -113,8 +113,8 @@ func (y *study) aimWord(i int) string {
 	return "sky and the glare"
 }
 
-// aimLine words what a filter does for the aims of the flight, each with its legs.
-func (y *study) aimLine(j *judged) string {
+// aimLine returns what a filter does for the aims of the flight, each with its legs.
+func (y *analysis) aimLine(j *evaluation) string {
 	var clauses []string
 	var done []shot.Aim
 	for i, l := range y.legs {
@@ -144,7 +144,7 @@ func (y *study) aimLine(j *judged) string {
 }
 
 // legNames lists legs: " on leg 3", " on legs 1 and 2"; nothing for all of them.
-func (y *study) legNames(legs []int) string {
+func (y *analysis) legNames(legs []int) string {
 	switch {
 	case len(legs) == len(y.legs):
 		return ""
@@ -158,7 +158,7 @@ func (y *study) legNames(legs []int) string {
 	return " on " + words.Legs(numbers)
 }
 
-// aimClause words what a filter does for one aim.
+// aimClause returns what a filter does for one aim.
 func aimClause(a shot.Aim, o *legOptics, on string) string {
 	sky := func() string {
 		switch {
@@ -199,20 +199,20 @@ func aimClause(a shot.Aim, o *legOptics, on string) string {
 	return taken(o.glare, "the glare")
 }
 
-// lines gives a candidate's lines, the heaviest first left to the caller; those under a hundredth of
+// lines returns a candidate's lines, the heaviest first left to the caller; those under a hundredth of
 // a stop are left out.
-func (y *study) lines(j *judged) []ScoreLine {
+func (y *analysis) lines(j *evaluation) []ScoreLine {
 	var list []ScoreLine
-	for h := range harms {
-		if x := j.harm[h]; math.Abs(x) >= 0.005 {
-			list = append(list, ScoreLine{Name: harmNames[h], Stops: x, Words: y.line(j, h)})
+	for h := range penalties {
+		if x := j.penalty[h]; math.Abs(x) >= 0.005 {
+			list = append(list, ScoreLine{Name: penaltyNames[h], Stops: x, Words: y.line(j, h)})
 		}
 	}
 	return list
 }
 
-// shortfall words why a candidate cannot be used.
-func (j *judged) shortfall() string {
+// shortfall returns why a candidate cannot be used.
+func (j *evaluation) shortfall() string {
 	if j.beyond > 0.01 && j.beyond < 1.0/6 {
 		return "a little more light than there is, at the highest ISO"
 	}
@@ -222,14 +222,14 @@ func (j *judged) shortfall() string {
 	return "a shutter " + words.AboutStops(j.bright) + " faster than the camera has"
 }
 
-// whyNot words what lost a candidate against the winner.
-func (y *study) whyNot(j, best *judged) string {
+// whyNot returns what lost a candidate against the winner.
+func (y *analysis) whyNot(j, best *evaluation) string {
 	if !j.feasible() {
 		return "it would need " + j.shortfall()
 	}
-	h, most := harmISO, 0.0
-	for k := range harms {
-		if d := j.harm[k] - best.harm[k]; d > most {
+	h, most := penaltyISO, 0.0
+	for k := range penalties {
+		if d := j.penalty[k] - best.penalty[k]; d > most {
 			h, most = k, d
 		}
 	}
@@ -238,10 +238,10 @@ func (y *study) whyNot(j, best *judged) string {
 		return "no better, and not as simple"
 	case most < 0.05:
 		return "no better"
-	case h == harmAim && !j.polarises():
-		return "it does nothing for the " + y.aimWord(best.worst[harmAim])
-	case h == harmAim:
-		return "it does less for the " + y.aimWord(j.worst[harmAim]) + ": " + y.line(j, h)
+	case h == penaltyAim && !j.Polarises():
+		return "it does nothing for the " + y.aimWord(best.worst[penaltyAim])
+	case h == penaltyAim:
+		return "it does less for the " + y.aimWord(j.worst[penaltyAim]) + ": " + y.line(j, h)
 	}
 	return y.line(j, h)
 }

@@ -19,7 +19,7 @@ type mounted struct {
 	ring    float64 // where the mark stands, facing the lens
 }
 
-func (m mounted) name() string {
+func (m mounted) Name() string {
 	if m.filter == nil {
 		return words.Bare
 	}
@@ -33,9 +33,9 @@ func (m mounted) kind() kit.Kind {
 	return m.filter.Kind
 }
 
-func (m mounted) polarises() bool { return m.filter != nil && m.filter.Polarises() }
+func (m mounted) Polarises() bool { return m.filter != nil && m.filter.Polarises() }
 
-// loss gives what the filter takes from unpolarised light on the axis.
+// loss returns what the filter takes from unpolarised light on the axis.
 func (m mounted) loss() float64 {
 	if m.filter == nil {
 		return 0
@@ -51,7 +51,7 @@ type opticsKey struct {
 	setting float64 // of a pair of sheets
 }
 
-type sheetKey struct {
+type answersKey struct {
 	gridKey
 	opticsKey
 	below bool // for the samples below the horizon
@@ -65,7 +65,7 @@ func (m mounted) key() opticsKey {
 	return opticsKey{passDeg: math.Round(m.passAxis() * 100)}
 }
 
-// passAxis gives the pass axis as seen from behind; of a pair that of the rear sheet.
+// passAxis returns the pass axis as seen from behind; of a pair that of the rear sheet.
 func (m mounted) passAxis() float64 {
 	if m.filter == nil {
 		return 0
@@ -77,7 +77,7 @@ func (m mounted) passAxis() float64 {
 	return kit.PassAxisDeg(m.ring, mark)
 }
 
-// rings gives the angles that a filter's ring is tried at: the half-hours of the clock, its own
+// rings returns the angles that a filter's ring is tried at: the half-hours of the clock, its own
 // clicks, or the one it is fixed at.
 func rings(f *kit.Filter) []float64 {
 	switch {
@@ -104,22 +104,22 @@ func rings(f *kit.Filter) []float64 {
 	return list
 }
 
-// legOptics is what a mounted filter does to a leg's light, over its stations.
+// legOptics is what a mounted filter does to a leg's light, over its samples.
 type legOptics struct {
 	sky         bool
-	effect      float64 // mean over the stations
+	effect      float64 // mean over the samples
 	effects     Range
 	swing       float64 // largest less smallest effect, the larger of both takes
 	unevenness  Range
 	worst       float64 // unevenness
-	glare, haze float64 // of the sums over all stations
+	glare, haze float64 // of the sums over all samples
 	glares      Range
 	hazes       Range
 }
 
-// opticsOf gives what a mounted filter does to a leg.
-func (y *study) opticsOf(l *legStudy, m mounted) *legOptics {
-	if !m.polarises() {
+// opticsOf returns what a mounted filter does to a leg.
+func (y *analysis) opticsOf(l *legAnalysis, m mounted) *legOptics {
+	if !m.Polarises() {
 		if l.bare == nil {
 			o := l.untouched()
 			l.bare = &o
@@ -130,17 +130,17 @@ func (y *study) opticsOf(l *legStudy, m mounted) *legOptics {
 	if o, ok := l.optics[k]; ok {
 		return o
 	}
-	o := l.measure(y.sheetsOf(m), y.scratch())
+	o := l.measure(y.answersOf(m), y.scratch())
 	l.optics[k] = &o
 	return &o
 }
 
-// sheeter gives a filter's answer over the samples from to to of a grid.
-type sheeter func(g *frame.Grid, below bool, from, to int) *frame.Answers
+// answersFor returns a filter's answer over the samples from to to of a grid.
+type answersFor func(g *frame.Grid, below bool, from, to int) *frame.Answers
 
-// sheetsOf gives the answer of a mounted filter over any grid, worked out once for each.
-func (y *study) sheetsOf(m mounted) sheeter {
-	if !m.polarises() {
+// answersOf returns the answer of a mounted filter over any grid, worked out once for each.
+func (y *analysis) answersOf(m mounted) answersFor {
+	if !m.Polarises() {
 		return nil
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
@@ -150,11 +150,11 @@ func (y *study) sheetsOf(m mounted) sheeter {
 	var ground bool
 	return func(g *frame.Grid, below bool, from, to int) *frame.Answers {
 		if g != of || below != ground {
-			sk := sheetKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
+			sk := answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
 			ground = below
-			if last, of = y.sheets[sk], g; last == nil {
+			if last, of = y.answers[sk], g; last == nil {
 				last = new(frame.Answers)
-				y.sheets[sk] = last
+				y.answers[sk] = last
 			}
 		}
 		last.Cover(g, answer, from, to)
@@ -162,13 +162,13 @@ func (y *study) sheetsOf(m mounted) sheeter {
 	}
 }
 
-// measure goes through the stations of a leg with one sheet.
-func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
+// measure goes through the samples of a leg with one sheet.
+func (l *legAnalysis) measure(sheet answersFor, buf []float64) legOptics {
 	var o legOptics
 	var n, glare, glareOf, haze, hazeOf float64
 	var takes [2]Range
-	for i := range l.stations {
-		st := &l.stations[i]
+	for i := range l.samples {
+		st := &l.samples[i]
 		if st.Enough() {
 			e, u := st.Frame.Effect(sheet(st.Grid, false, 0, st.SkySamples), buf)
 			o.effect += e
@@ -193,8 +193,8 @@ func (l *legStudy) measure(sheet sheeter, buf []float64) legOptics {
 	return o
 }
 
-// addCut adds one station's cut to a leg's.
-func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet sheeter, sum, of float64) (float64, float64) {
+// addCut adds one sample's cut to a leg's.
+func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet answersFor, sum, of float64) (float64, float64) {
 	if len(light) == 0 {
 		return sum, of
 	}
@@ -207,10 +207,10 @@ func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet sheeter, sum, 
 }
 
 // untouched is what a filter without a ring does: nothing but take light from all alike.
-func (l *legStudy) untouched() legOptics {
+func (l *legAnalysis) untouched() legOptics {
 	var o legOptics
-	for i := range l.stations {
-		st := &l.stations[i]
+	for i := range l.samples {
+		st := &l.samples[i]
 		if st.Enough() {
 			o.sky = true
 			o.effects.add(0)
@@ -258,10 +258,10 @@ const (
 	heightCounts = 30
 )
 
-// turnKeys picks the stations of a leg: its ends, and as many more, evenly, that the camera turns by no
+// turnKeys picks the samples of a leg: its ends, and as many more, evenly, that the camera turns by no
 // more than perDeg between two.
-func turnKeys(perDeg float64, most int) func(*legStudy, []shot.Moment) []int {
-	return func(l *legStudy, ms []shot.Moment) []int {
+func turnKeys(perDeg float64, most int) func(*legAnalysis, []shot.Moment) []int {
+	return func(l *legAnalysis, ms []shot.Moment) []int {
 		var turn float64
 		for i := 1; i < len(ms); i++ {
 			a, b := &ms[i-1], &ms[i]

@@ -1,22 +1,25 @@
-package plan
+package walk
 
 import (
 	"math"
 	"strings"
 	"testing"
 
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
 // The walk is the report in short: every leg once, on its own flight, with settings that can be set.
 func TestWalkIsTheReport(t *testing.T) {
-	r := seaShot(shot.Water, 350, -5)
+	r := &plan.Report{Shot: plantest.SeaShot(shot.Water, 350, -5), Bag: kit.Generic()}
 	s := r.Shot
 	orbit := s.Legs[0]
 	orbit.Move, orbit.Heading, orbit.Seconds = shot.Pan, shot.Sweep{From: 350, By: 90}, 30
 	s.Legs, s.Takes, s.ResetS = append(s.Legs, orbit), 3, 20
-	r = Solve(s, r.Bag, Options{SkipSureness: true})
-	w := r.Walk()
+	r = plan.Solve(s, r.Bag, plan.Options{SkipSureness: true})
+	w := Of(r)
 	if len(w) != len(r.Flights) {
 		t.Fatalf("%d flights, the report has %d", len(w), len(r.Flights))
 	}
@@ -48,32 +51,32 @@ func TestWalkIsTheReport(t *testing.T) {
 
 // What a pilot must look out for is said where it happens and nowhere else.
 func TestWalkLooksOut(t *testing.T) {
-	r := seaShot(shot.Water, 350, -5)
-	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
+	r := &plan.Report{Shot: plantest.SeaShot(shot.Water, 350, -5), Bag: kit.Generic()}
+	r = plan.Solve(r.Shot, r.Bag, plan.Options{SkipSureness: true})
 	calm := *r
-	calm.Legs = append([]LegReport(nil), r.Legs...)
+	calm.Legs = append([]plan.LegReport(nil), r.Legs...)
 	l := &calm.Legs[0]
-	l.ISO, l.Unevenness, l.LookOut = Range{100, 100, true}, Range{0, .2, true}, nil
-	calm.Flights = append([]Flight(nil), r.Flights...)
+	l.ISO, l.Unevenness, l.LookOut = plan.Range{Min: 100, Max: 100, OK: true}, plan.Range{Min: 0, Max: .2, OK: true}, nil
+	calm.Flights = append([]plan.Flight(nil), r.Flights...)
 	calm.Flights[0].LightLeftMin = math.Inf(1)
-	if out := calm.Walk()[0].Legs[0].LookOut; len(out) != 0 {
+	if out := Of(&calm)[0].Legs[0].LookOut; len(out) != 0 {
 		t.Errorf("nothing happens, yet: %q", out)
 	}
 	for _, c := range []struct {
 		word   string
-		change func(l *LegReport, f *Flight)
+		change func(l *plan.LegReport, f *plan.Flight)
 	}{
-		{"noise", func(l *LegReport, _ *Flight) { l.ISO.Max = 12800 }},
-		{"band in the sky", func(l *LegReport, _ *Flight) { l.Unevenness.Max = 1.2 }},
-		{"strobes", func(l *LegReport, _ *Flight) { l.LookOut = []string{"fast: it strobes"} }},
-		{"light is gone", func(_ *LegReport, f *Flight) { f.LightLeftMin = 0 }},
-		{"does not look", func(l *LegReport, _ *Flight) { l.Move = shot.Orbit }},
+		{"noise", func(l *plan.LegReport, _ *plan.Flight) { l.ISO.Max = 12800 }},
+		{"band in the sky", func(l *plan.LegReport, _ *plan.Flight) { l.Unevenness.Max = 1.2 }},
+		{"strobes", func(l *plan.LegReport, _ *plan.Flight) { l.LookOut = []string{"fast: it strobes"} }},
+		{"light is gone", func(_ *plan.LegReport, f *plan.Flight) { f.LightLeftMin = 0 }},
+		{"does not look", func(l *plan.LegReport, _ *plan.Flight) { l.Move = shot.Orbit }},
 	} {
 		x := calm
-		x.Legs = append([]LegReport(nil), calm.Legs...)
-		x.Flights = append([]Flight(nil), calm.Flights...)
+		x.Legs = append([]plan.LegReport(nil), calm.Legs...)
+		x.Flights = append([]plan.Flight(nil), calm.Flights...)
 		c.change(&x.Legs[0], &x.Flights[0])
-		if out := x.Walk()[0].Legs[0].LookOut; len(out) != 1 || !strings.Contains(out[0], c.word) {
+		if out := Of(&x)[0].Legs[0].LookOut; len(out) != 1 || !strings.Contains(out[0], c.word) {
 			t.Errorf("expected %q, got %q", c.word, out)
 		}
 	}

@@ -11,32 +11,32 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// study is all that is known of a flight before a filter is chosen: the light of every moment, the
-// Sky in the frame and the motion of the picture at the stations, and a cache of what each ring does
+// analysis is all that is known of a flight before a filter is chosen: the light of every moment, the
+// Sky in the frame and the motion of the picture at the samples, and a cache of what each ring does
 // to them.
-type study struct {
+type analysis struct {
 	s    *shot.Shot
 	path []shot.Moment
-	legs []*legStudy
-	*lenses
-	rough     bool // of the last take every other moment only
-	samples   int  // of the sky in a frame, at least
-	skyOnly   bool // nothing below the horizon is looked at: no ring to judge it for
-	exposures map[exposureKey][]legExposure
+	legs []*legAnalysis
+	*opticsCache
+	rough      bool // of the last take every other moment only
+	skySamples int  // of the sky in a frame, at least
+	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
+	exposures  map[exposureKey][]legExposure
 }
 
-// lenses keeps what does not depend on the moment.
-type lenses struct {
+// opticsCache keeps what does not depend on the moment.
+type opticsCache struct {
 	grids   map[gridKey]*frame.Grid
-	sheets  map[sheetKey]*frame.Answers
+	answers map[answersKey]*frame.Answers
 	corners map[cornersKey]float64
 	mirrors map[light.MirrorKey]*light.MirrorTable
 	buf     []float64
 }
 
-func newLenses() *lenses {
-	return &lenses{
-		grids: map[gridKey]*frame.Grid{}, sheets: map[sheetKey]*frame.Answers{},
+func newOpticsCache() *opticsCache {
+	return &opticsCache{
+		grids: map[gridKey]*frame.Grid{}, answers: map[answersKey]*frame.Answers{},
 		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*light.MirrorTable{},
 	}
 }
@@ -46,16 +46,16 @@ type gridKey struct {
 	thin         int
 }
 
-// legStudy is a study's part for one leg.
-type legStudy struct {
+// legAnalysis is a analysis's part for one leg.
+type legAnalysis struct {
 	*shot.Leg
 	n            int // its place in the flight, from 0
 	from, to     int // its moments in the path
 	halfW, halfH float64
 	bounds       bounds
-	lit          [][2]lit // per moment and take
-	low, high    float64  // EV100 of the land over the leg, both takes
-	stations     []station
+	lightEV      [][2]lightEV // per moment and take
+	low, high    float64      // EV100 of the land over the leg, both takes
+	samples      []sample
 	optics       map[opticsKey]*legOptics
 	bare         *legOptics // without a ring
 	step         float64    // largest image step a frame, arc-minutes, of the ground or the subject
@@ -66,10 +66,10 @@ type legStudy struct {
 }
 
 // lit is the light at one moment on one take.
-type lit struct{ land, sky float64 }
+type lightEV struct{ land, sky float64 }
 
-// station is a moment at which the sky in the frame is worked out.
-type station struct {
+// sample is a moment at which the sky in the frame is worked out.
+type sample struct {
 	moment, take int
 	frame.Frame
 	strength float64 // not for the search of a ring, which does not change it
@@ -80,23 +80,23 @@ type station struct {
 }
 
 // smears is the speed that blurs a leg's picture, px/s: what must be sharp in a still is its subject.
-func (st *station) smears(l *legStudy) float64 {
+func (st *sample) smears(l *legAnalysis) float64 {
 	if l.Purpose != shot.Video && st.seen {
 		return st.subject
 	}
 	return st.speed
 }
 
-// newStudy works out the light of every moment of a path, and the sky at its stations. keys picks
-// the moments of a leg, by their place in the path, that become stations on both takes. What depends
-// on lens, filters and air alone is shared by all studies of a shot.
+// newAnalysis works out the light of every moment of a path, and the sky at its samples. keys picks
+// the moments of a leg, by their place in the path, that become samples on both takes. What depends
+// on lens, filters and air alone is shared by all analyses of a shot.
 //
 // The last take differs from the first by a sun that has moved a little: it is looked at every other time.
-func newStudy(s *shot.Shot, path []shot.Moment, keys func(*legStudy, []shot.Moment) []int, shared *lenses) *study {
-	y := &study{s: s, path: path, lenses: shared, rough: true, samples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
+func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, shared *opticsCache) *analysis {
+	y := &analysis{s: s, path: path, opticsCache: shared, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
-		leg := sound(s.Legs[i], s.Camera)
-		l := &legStudy{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
+		leg := withDefaults(s.Legs[i], s.Camera)
+		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
 		for j, m := range path {
@@ -108,56 +108,56 @@ func newStudy(s *shot.Shot, path []shot.Moment, keys func(*legStudy, []shot.Mome
 		if l.from >= l.to {
 			continue
 		}
-		y.light(l)
+		y.fillLight(l)
 		at := keys(l, path[l.from:l.to])
 		y.motion(l, at)
 		l.bounds = y.boundsOf(l)
-		y.stand(l, at)
+		y.placeSamples(l, at)
 	}
 	return y
 }
 
-// stand puts the stations of a leg at some of its moments and fills them.
-func (y *study) stand(l *legStudy, at []int) {
-	l.stations = make([]station, 0, len(at)*y.takes())
+// placeSamples puts the samples of a leg at some of its moments and fills them.
+func (y *analysis) placeSamples(l *legAnalysis, at []int) {
+	l.samples = make([]sample, 0, len(at)*y.takes())
 	for take := range y.takes() {
 		for i, k := range at {
 			if y.rough && take == 1 && i%2 == 0 && i != len(at)-1 {
 				continue
 			}
-			st := station{moment: l.from + k, take: take}
+			st := sample{moment: l.from + k, take: take}
 			if take == 0 {
 				v := y.speedAt(l, &y.path[st.moment], y.camera(l))
 				st.speed, st.ground, st.subject, st.seen = v.faster(), v.ground, v.subject, v.seen
 			} else {
-				f := &l.stations[i]
+				f := &l.samples[i]
 				st.speed, st.ground, st.subject, st.seen = f.speed, f.ground, f.subject, f.seen
 			}
-			l.stations = append(l.stations, st)
+			l.samples = append(l.samples, st)
 		}
 	}
-	y.look(l)
+	y.fillSamples(l)
 }
 
-// closer gives the same study with stations at other moments and more samples. What lies below the
+// refined returns the same analysis with samples at other moments and more samples. What lies below the
 // horizon is looked at only for a filter with a ring.
-func (y *study) closer(keys func(*legStudy, []shot.Moment) []int, samples int, ring bool) *study {
+func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples int, ring bool) *analysis {
 	z := *y
-	z.skyOnly, z.rough, z.samples = !ring, false, samples
-	z.legs = make([]*legStudy, len(y.legs))
+	z.skyOnly, z.rough, z.skySamples = !ring, false, samples
+	z.legs = make([]*legAnalysis, len(y.legs))
 	for i, l := range y.legs {
 		m := *l
 		m.optics, m.bare = map[opticsKey]*legOptics{}, nil
 		if m.from < m.to {
-			z.stand(&m, keys(&m, z.path[m.from:m.to]))
+			z.placeSamples(&m, keys(&m, z.path[m.from:m.to]))
 		}
 		z.legs[i] = &m
 	}
 	return &z
 }
 
-// sound fills in what a leg made by hand may lack.
-func sound(l shot.Leg, c kit.Camera) shot.Leg {
+// withDefaults fills in what a leg made by hand may lack.
+func withDefaults(l shot.Leg, c kit.Camera) shot.Leg {
 	iso := &l.Mode.ISO
 	if iso.Base <= 0 {
 		iso.Base = max(c.ISO.Base, 1)
@@ -172,17 +172,17 @@ func sound(l shot.Leg, c kit.Camera) shot.Leg {
 }
 
 // takes is how many takes of a leg are looked at: the first and the last.
-func (y *study) takes() int {
+func (y *analysis) takes() int {
 	if y.s.Takes > 1 {
 		return 2
 	}
 	return 1
 }
 
-func (y *study) light(l *legStudy) {
+func (y *analysis) fillLight(l *legAnalysis) {
 	air := light.AirAt(y.s, 0, l.Ground)
 	l.low, l.high = math.Inf(1), math.Inf(-1)
-	l.lit = make([][2]lit, l.to-l.from)
+	l.lightEV = make([][2]lightEV, l.to-l.from)
 	for take := range y.takes() {
 		moon := light.NoMoon
 		if first := y.path[l.from]; first.Sun[take].GeometricDeg < light.MoonFromDeg+2 {
@@ -192,13 +192,13 @@ func (y *study) light(l *legStudy) {
 			m := &y.path[j]
 			at := light.OnGround(y.s, m.Sun[take], moon, air)
 			ev := light.LandEV100(at, m.HeadingDeg, m.PitchDeg, air.Albedo)
-			l.lit[j-l.from][take] = lit{ev, light.SkyEV100(at, m.Sun[take], m.HeadingDeg)}
+			l.lightEV[j-l.from][take] = lightEV{ev, light.SkyEV100(at, m.Sun[take], m.HeadingDeg)}
 			l.low, l.high = min(l.low, ev), max(l.high, ev)
 		}
 	}
 	if y.takes() == 1 {
-		for j := range l.lit {
-			l.lit[j][1] = l.lit[j][0]
+		for j := range l.lightEV {
+			l.lightEV[j][1] = l.lightEV[j][0]
 		}
 	}
 }
@@ -206,17 +206,17 @@ func (y *study) light(l *legStudy) {
 // nearSunDeg is how close to the frame the sun must stand for stray light to matter.
 const nearSunDeg = 15
 
-// Look fills the stations of a leg.
-func (y *study) look(l *legStudy) {
+// Look fills the samples of a leg.
+func (y *analysis) fillSamples(l *legAnalysis) {
 	perKm := light.ExtinctionPerKm(y.s.Light.VisibilityKm)
 	dulled := light.AirlightUnderCloud(y.s.Light.CloudPct / 100)
-	for i := range l.stations {
-		st := &l.stations[i]
+	for i := range l.samples {
+		st := &l.samples[i]
 		m := &y.path[st.moment]
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.samples)), v, &pattern)
+		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, &pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
 		}
@@ -247,11 +247,11 @@ func nearFrame(v shot.View, d r3.Vec) bool {
 	return r3.Dot(nearest, c) > math.Cos(nearSunDeg*math.Pi/180)
 }
 
-func (y *study) view(l *legStudy, m *shot.Moment) shot.View {
+func (y *analysis) view(l *legAnalysis, m *shot.Moment) shot.View {
 	return shot.NewView(y.s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 }
 
-func (y *study) grid(l *legStudy, thin int) *frame.Grid {
+func (y *analysis) grid(l *legAnalysis, thin int) *frame.Grid {
 	k := gridKey{l.halfW, l.halfH, thin}
 	g := y.grids[k]
 	if g == nil {
@@ -262,7 +262,7 @@ func (y *study) grid(l *legStudy, thin int) *frame.Grid {
 }
 
 // scratch lends a buffer that is large enough for any frame three times over.
-func (y *study) scratch() []float64 {
+func (y *analysis) scratch() []float64 {
 	if y.buf == nil {
 		y.buf = make([]float64, 0, 3*frame.GridW*frame.GridH)
 	}

@@ -1,8 +1,9 @@
-package plan
+package compass
 
 import (
 	"math"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -12,12 +13,12 @@ import (
 // Bearing is a direction as a pilot says it, both in degrees.
 type Bearing struct{ AzimuthDeg, AltitudeDeg float64 }
 
-// OnMap gives the bearing's place on the map of the sky.
+// OnMap returns the bearing's place on the map of the sky.
 func (b Bearing) OnMap() (x, y float64) {
 	return OnMap(sun.Direction(b.AzimuthDeg, b.AltitudeDeg))
 }
 
-// skyBearing gives the bearing of a unit vector in East-North-Up.
+// skyBearing returns the bearing of a unit vector in East-North-Up.
 func skyBearing(d r3.Vec) Bearing {
 	return Bearing{angle.Wrap360(math.Atan2(d.X, d.Y) * 180 / math.Pi), math.Asin(max(-1, min(1, d.Z))) * 180 / math.Pi}
 }
@@ -38,8 +39,8 @@ type Footprint struct {
 // map.
 const edgePoints = 16
 
-// Footprints gives two for each leg, at its start and at its end, in the order of the legs.
-func (r *Report) Footprints() []Footprint {
+// Footprints returns two for each leg, at its start and at its end, in the order of the legs.
+func Footprints(r *plan.Report) []Footprint {
 	list := make([]Footprint, 0, 2*len(r.Legs))
 	for i := range r.Path {
 		first := i == 0 || r.Path[i-1].Leg != r.Path[i].Leg
@@ -53,9 +54,9 @@ func (r *Report) Footprints() []Footprint {
 	return list
 }
 
-// FootprintAt gives the one of a second of the flight.
-func (r *Report) FootprintAt(second float64) Footprint {
-	m := r.momentAt(second)
+// FootprintAt returns the one of a second of the flight.
+func FootprintAt(r *plan.Report, second float64) Footprint {
+	m := r.MomentAt(second)
 	return footprint(r.Shot, &m)
 }
 

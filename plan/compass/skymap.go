@@ -1,13 +1,12 @@
-package plan
+package compass
 
 import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/light"
-	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -18,7 +17,7 @@ import (
 // chapter 21). It keeps angles, so a stroke crosses a line of the map as E crosses that line in the sky,
 // and it gives the low sky, which is the part that frames see, the most room.
 
-// OnMap gives the place of a direction (a unit vector in East-North-Up): x to the east and y to the
+// OnMap returns the place of a direction (a unit vector in East-North-Up): x to the east and y to the
 // north, the horizon being the circle of radius 1 about the zenith. Below the horizon the radius grows
 // past 1; the nadir has no place and is put far out.
 func OnMap(d r3.Vec) (x, y float64) {
@@ -26,13 +25,13 @@ func OnMap(d r3.Vec) (x, y float64) {
 	return k * d.X, k * d.Y
 }
 
-// FromMap gives the direction of a place on the map.
+// FromMap returns the direction of a place on the map.
 func FromMap(x, y float64) r3.Vec {
 	r := x*x + y*y
 	return r3.Vec{X: 2 * x / (1 + r), Y: 2 * y / (1 + r), Z: (1 - r) / (1 + r)}
 }
 
-// SkyMap is the sky over the aircraft at one moment, N by N places row by row from the north-west
+// SkyMapAt is the sky over the aircraft at one moment, N by N places row by row from the north-west
 // corner. Places outside the horizon hold NaN.
 type SkyMap struct {
 	N      int
@@ -49,52 +48,15 @@ type SkyMap struct {
 // twilightDeg is the altitude of the sun below which the sky's model claims nothing.
 const twilightDeg = -4
 
-// SkyMap lays the sky out for a second of the flight (counted as [Shot.MomentAt] counts), at the sun
+// SkyMapAt lays the sky out for a second of the flight (counted as [Shot.MomentAt] counts), at the sun
 // of the first take. The report must have legs.
-func (r *Report) SkyMap(second float64, n int) *SkyMap {
-	mo := r.momentAt(second)
+func SkyMapAt(r *plan.Report, second float64, n int) *SkyMap {
+	mo := r.MomentAt(second)
 	p := mo.Sun[0]
-	pattern := r.patternAt(&mo)
+	pattern := r.PatternAt(&mo)
 	m := &SkyMap{N: max(n, 1), Sun: p, Useful: pattern.UsefulSky(), Vouched: p.GeometricDeg >= twilightDeg}
-	m.fill(&pattern, r.mountedOn(mo.Leg).centre())
+	m.fill(&pattern, r.MountedOn(mo.Leg).Centre())
 	return m
-}
-
-// patternAt gives the sky of a moment on the first take, as the measures see it.
-func (r *Report) patternAt(mo *shot.Moment) sun.Pattern {
-	p := mo.Sun[0]
-	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), light.MeasureNM)
-}
-
-// momentAt gives the moment at a second of the flight as the report has it: legs after a landing are
-// flown later than the card alone says.
-func (r *Report) momentAt(second float64) shot.Moment {
-	m := r.Shot.MomentAt(second)
-	for i := range r.Path {
-		if r.Path[i].Leg == m.Leg {
-			return m.Later(r.Shot, r.Path[i].Time[0].Sub(r.Shot.Times().Legs[m.Leg].First))
-		}
-	}
-	return m
-}
-
-// mountedOn gives the filter that a leg is flown with, as it is mounted.
-func (r *Report) mountedOn(leg int) mounted {
-	set := r.callFor(leg)
-	f, ok := r.Bag.FilterByName(set.Filter)
-	if !ok {
-		return mounted{}
-	}
-	return mounted{filter: &f, setting: set.SettingStops, ring: set.RingDeg}
-}
-
-// centre gives what a mounted filter does in the middle of the frame; nothing without a ring.
-func (m mounted) centre() kit.Answer {
-	if !m.polarises() {
-		return kit.Answer{T: 1}
-	}
-	mount := m.filter.Mount(m.ring, m.setting)
-	return mount.Answer(r3.Vec{Z: 1})
 }
 
 func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
@@ -119,13 +81,13 @@ func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
 	}
 }
 
-// Place gives where on the map the k-th place lies, in the units of [OnMap].
+// Place returns where on the map the k-th place lies, in the units of [OnMap].
 func (m *SkyMap) Place(k int) (x, y float64) {
 	n := float64(m.N)
 	return (2*float64(k%m.N) + 1 - n) / n, (n - 2*float64(k/m.N) - 1) / n
 }
 
-// Greatest gives the greatest degree of polarisation on the map, and where.
+// Greatest returns the greatest degree of polarisation on the map, and where.
 func (m *SkyMap) Greatest() (degree float64, at Bearing) {
 	for k, p := range m.Degree {
 		if p > degree {
@@ -136,7 +98,7 @@ func (m *SkyMap) Greatest() (degree float64, at Bearing) {
 	return degree, at
 }
 
-// levelAxes gives the axes of a level camera that looks along d, right and up, and sine and cosine of
+// levelAxes returns the axes of a level camera that looks along d, right and up, and sine and cosine of
 // its heading. At the zenith the camera heads north.
 func levelAxes(d r3.Vec) (right, up r3.Vec, sinAz, cosAz float64) {
 	sinAz, cosAz = 0, 1

@@ -1,8 +1,9 @@
-package plan
+package compass
 
 import (
 	"time"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -16,10 +17,10 @@ type SunPoint struct {
 	Behind bool // the skyline of the card hides it
 }
 
-// Bearing gives where the sun stands.
+// Bearing returns where the sun stands.
 func (p *SunPoint) Bearing() Bearing { return Bearing{p.Pos.AzimuthDeg, p.Pos.AltitudeDeg} }
 
-// SunTrack is the way of the sun over one calendar day, as far as it is above the horizon, and the part
+// SunTrackOf is the way of the sun over one calendar day, as far as it is above the horizon, and the part
 // of it that belongs to the flight.
 type SunTrack struct {
 	Points []SunPoint // every trackStep of the day that the sun is up; may have gaps near a pole
@@ -38,9 +39,9 @@ const trackStep = 5 * time.Minute
 // Bearing turns fast.
 const sweepStep = 15 * time.Second
 
-// SunTrack gives the sun's way on the date of the take-off, by the calendar of the place. The report must
+// SunTrackOf returns the sun's way on the date of the take-off, by the calendar of the place. The report must
 // have a path.
-func (r *Report) SunTrack() SunTrack {
+func SunTrackOf(r *plan.Report) SunTrack {
 	return sunTrack(r.Shot, r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])
 }
 
@@ -50,7 +51,7 @@ func sunTrack(s *shot.Shot, from, to time.Time) SunTrack {
 		zone = time.UTC
 	}
 	y, mo, d := s.TakeOff.In(zone).Date()
-	first, next := midnight(y, mo, d, zone), midnight(y, mo, d+1, zone)
+	first, next := plan.Midnight(y, mo, d, zone), plan.Midnight(y, mo, d+1, zone)
 	var t SunTrack
 	for at := first; at.Before(next); at = at.Add(trackStep) {
 		if p := sunPoint(s, at.In(zone)); p.Pos.AltitudeDeg > 0 {

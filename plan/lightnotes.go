@@ -21,14 +21,14 @@ const (
 
 // sunOn tells whether the sun itself lights the scene at a moment: above the horizon and the skyline, and
 // not behind cloud.
-func (y *study) sunOn(l *legStudy, m *shot.Moment) bool {
+func (y *analysis) sunOn(l *legAnalysis, m *shot.Moment) bool {
 	p := m.Sun[0]
 	return p.AltitudeDeg > 0 && !y.s.SunBehindSkyline(p) && light.AirAt(y.s, 0, l.Ground).Shines()
 }
 
 // facing names the light on the subject by where the sun stands: behind the camera, beside it, or
 // before it. Without a sun on the scene there is none of these.
-func (y *study) facing(l *legStudy, m *shot.Moment) string {
+func (y *analysis) facing(l *legAnalysis, m *shot.Moment) string {
 	a := math.Abs(sunRelative(m))
 	switch {
 	case !y.sunOn(l, m):
@@ -43,14 +43,14 @@ func (y *study) facing(l *legStudy, m *shot.Moment) string {
 
 // lightNotes says what the light of a leg asks of the exposure: the side that the camera sees, the ridge's
 // shadow, and a sky far above the land.
-func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
+func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []string {
 	m := &y.path[(l.from+l.to)/2]
 	var list []string
 	switch p := m.Sun[0]; {
 	case p.AltitudeDeg > 0 && y.s.SunBehindSkyline(p):
 		list = append(list, "the ridge hides the sun: only the sky lights the land")
 	case y.sunOn(l, m) && m.PitchDeg > -60:
-		at := &l.lit[(l.to-l.from)/2][0]
+		at := &l.lightEV[(l.to-l.from)/2][0]
 		air := light.AirAt(y.s, 0, l.Ground)
 		front := light.LandEV100(light.OnGround(y.s, p, light.NoMoon, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
@@ -61,13 +61,13 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 		return list
 	}
 	bare := math.Inf(-1)
-	for _, at := range l.lit {
+	for _, at := range l.lightEV {
 		for _, x := range at {
 			bare = max(bare, x.sky-x.land)
 		}
 	}
 	through := bare
-	if j.polarises() {
+	if j.Polarises() {
 		through += j.legs[l.n-y.legs[0].n].optics.effect
 	}
 	if bare < clipStops && through < clipStops {
@@ -84,7 +84,7 @@ func (y *study) lightNotes(j *judged, l *legStudy, r *LegReport) []string {
 const lampsFromDeg = 0.0
 
 // lamps tells whether lamps are in the picture of a leg: any leg over a town brings the town into all.
-func (y *study) lamps(l *legStudy) bool {
+func (y *analysis) lamps(l *legAnalysis) bool {
 	town := slices.ContainsFunc(y.s.Legs, func(l shot.Leg) bool { return l.Ground == shot.Town })
 	return town && l.from < l.to && y.path[l.to-1].Sun[1].GeometricDeg < lampsFromDeg
 }
@@ -97,7 +97,7 @@ var (
 	elsewhere = []string{"Europe/", "Africa/", "Asia/", "Australia/", "Atlantic/", "Indian/", "Pacific/", "Antarctica/", "Arctic/"}
 )
 
-// mainsHz gives the frequency of the mains at a place, 0 where its zone does not tell.
+// mainsHz returns the frequency of the mains at a place, 0 where its zone does not tell.
 func mainsHz(s *shot.Shot) float64 {
 	if s.Zone == nil {
 		return 0
@@ -126,7 +126,7 @@ func mainsHz(s *shot.Shot) float64 {
 
 // steadied keeps a film leg under lamps to a shutter that does not flicker, where the mains are known and
 // the card leaves the shutter open.
-func (y *study) steadied(l *legStudy, b *bounds) {
+func (y *analysis) steadied(l *legAnalysis, b *bounds) {
 	hz := mainsHz(y.s)
 	if l.Purpose != shot.Video || l.ShutterSet || hz == 0 || !y.lamps(l) {
 		return
@@ -140,7 +140,7 @@ func (y *study) steadied(l *legStudy, b *bounds) {
 }
 
 // lampNote says what keeps lamps from flickering.
-func (y *study) lampNote(l *legStudy, r *LegReport) string {
+func (y *analysis) lampNote(l *legAnalysis, r *LegReport) string {
 	if l.Purpose != shot.Video || !y.lamps(l) {
 		return ""
 	}
@@ -165,7 +165,7 @@ func (y *study) lampNote(l *legStudy, r *LegReport) string {
 }
 
 // cloudLine says what a cloud before the sun would do, where there are clouds and the sun is out.
-func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
+func (y *analysis) cloudLine(l *legAnalysis, b *bounds, j *evaluation) string {
 	m := &y.path[l.from]
 	c := y.s.Light.CloudPct
 	if c < cloudsFromPct || !y.sunOn(l, m) {
@@ -174,7 +174,7 @@ func (y *study) cloudLine(l *legStudy, b *bounds, j *judged) string {
 	air := light.AirAt(y.s, 0, l.Ground)
 	air.Sun = sun.Hidden
 	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
-	drop := l.lit[0][0].land - dark
+	drop := l.lightEV[0][0].land - dark
 	if drop < 0.4 {
 		return ""
 	}

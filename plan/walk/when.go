@@ -1,18 +1,19 @@
-package plan
+package walk
 
 import (
 	"fmt"
 	"math"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
-// during words when on a leg something holds, in seconds from its start, for the end of a sentence: ""
+// during returns when on a leg something holds, in seconds from its start, for the end of a sentence: ""
 // all along, ", until 12 s", ", from 12 s on", ", 8 to 12 s in"; several stretches count as one. ok is
 // false where it never does.
-func (r *Report) during(leg int, holds func(i int) bool) (words string, ok bool) {
+func during(r *plan.Report, leg int, holds func(i int) bool) (words string, ok bool) {
 	first, last, start, end := -1, -1, -1, -1
 	for i := range r.Path {
 		if r.Path[i].Leg != leg {
@@ -47,12 +48,12 @@ func (r *Report) during(leg int, holds func(i int) bool) (words string, ok bool)
 }
 
 // bandWords says when the sky shows a band; "" where it never does.
-func (r *Report) bandWords(leg int) string {
+func bandWords(r *plan.Report, leg int) string {
 	l := &r.Legs[leg]
 	if !l.Unevenness.OK || l.Unevenness.Max < words.BandedFrom {
 		return ""
 	}
-	when, _ := r.during(leg, func(i int) bool {
+	when, _ := during(r, leg, func(i int) bool {
 		return i < len(r.Measures) && r.Measures[i].SkyOK && r.Measures[i].Unevenness >= words.BandedFrom
 	})
 	return "a band in the sky" + when
@@ -60,7 +61,7 @@ func (r *Report) bandWords(leg int) string {
 
 // sunWords says when the sun, or on water its glitter, is in the frame on the first take or the last.
 // The glitter is said where level water would mirror the sun.
-func (r *Report) sunWords(leg int) []string {
+func sunWords(r *plan.Report, leg int) []string {
 	l := &r.Shot.Legs[leg]
 	if !light.AirAt(r.Shot, 0, l.Ground).Shines() {
 		return nil
@@ -81,11 +82,11 @@ func (r *Report) sunWords(leg int) []string {
 		return false
 	}
 	var out []string
-	if when, ok := r.during(leg, func(i int) bool { return in(i, 1) }); ok {
+	if when, ok := during(r, leg, func(i int) bool { return in(i, 1) }); ok {
 		out = append(out, "the sun is in the frame"+when)
 	}
 	if l.Ground == shot.Water {
-		if when, ok := r.during(leg, func(i int) bool { return in(i, -1) }); ok {
+		if when, ok := during(r, leg, func(i int) bool { return in(i, -1) }); ok {
 			out = append(out, "the sun glitters on the water"+when)
 		}
 	}

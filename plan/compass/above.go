@@ -1,8 +1,9 @@
-package plan
+package compass
 
 import (
 	"math"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -31,7 +32,7 @@ type Above struct {
 }
 
 // FromAbove lays the flight out on the ground.
-func (r *Report) FromAbove() *Above {
+func FromAbove(r *plan.Report) *Above {
 	a := new(Above)
 	for i := range r.Path {
 		m := &r.Path[i]
@@ -61,11 +62,11 @@ func (a *Above) around(east, north float64) Spot {
 // WidthM and HeightM give the size of the extents in metres.
 func (a *Above) WidthM() float64 { return a.Max.East - a.Min.East }
 
-// HeightM gives the size from south to north.
+// HeightM returns the size from south to north.
 func (a *Above) HeightM() float64 { return a.Max.North - a.Min.North }
 
-// HalfWidthDeg gives half the horizontal field of view on a leg, in degrees.
-func (r *Report) HalfWidthDeg(leg int) float64 {
+// HalfWidthDeg returns half the horizontal field of view on a leg, in degrees.
+func HalfWidthDeg(r *plan.Report, leg int) float64 {
 	l := &r.Shot.Legs[leg]
 	w, _ := shot.HalfField(r.Shot.Camera, l.Mode, l.Purpose != shot.Video)
 	return math.Atan(w) * 180 / math.Pi

@@ -26,7 +26,7 @@ const (
 	hourDuskDeg = -3
 )
 
-// hourPath gives the moments that an hour is judged on.
+// hourPath returns the moments that an hour is judged on.
 func hourPath(s *shot.Shot) []shot.Moment {
 	if len(s.Legs) <= hourFewLegs {
 		return shot.Path(s, defaultPerLeg)
@@ -34,17 +34,17 @@ func hourPath(s *shot.Shot) []shot.Moment {
 	return shot.Path(s, hourPerLeg)
 }
 
-// hourLight gives the study of an hour with nothing but its light.
-func hourLight(s *shot.Shot, path []shot.Moment, shared *lenses) *study {
-	return newStudy(s, path, func(*legStudy, []shot.Moment) []int { return nil }, shared)
+// hourLight returns the analysis of an hour with nothing but its light.
+func hourLight(s *shot.Shot, path []shot.Moment, shared *opticsCache) *analysis {
+	return newAnalysis(s, path, func(*legAnalysis, []shot.Moment) []int { return nil }, shared)
 }
 
-// lookAround completes such a study with the motion and the sky in the frame.
-func (y *study) lookAround() {
+// lookAround completes such an analysis with the motion and the sky in the frame.
+func (y *analysis) lookAround() {
 	s := y.s
 	keys := turnKeys(roughTurnDeg, roughMost)
 	if len(s.Legs) > hourFewLegs {
-		keys, y.samples = turnKeys(hourTurnDeg, hourPerLeg), hourSky
+		keys, y.skySamples = turnKeys(hourTurnDeg, hourPerLeg), hourSky
 		first := *s
 		first.Takes = 1 // the light, which does change from take to take, is known already
 		y.s = &first
@@ -53,20 +53,20 @@ func (y *study) lookAround() {
 		at := keys(l, y.path[l.from:l.to])
 		y.motion(l, at)
 		l.bounds = y.boundsOf(l)
-		y.stand(l, at)
+		y.placeSamples(l, at)
 	}
 	y.s = s
 }
 
-// hourJudge judges hours one after the other. It keeps what does not depend on the hour.
-type hourJudge struct {
+// hourEvaluator judges hours one after the other. It keeps what does not depend on the hour.
+type hourEvaluator struct {
 	s   *shot.Shot
 	bag *kit.Bag
-	*lenses
+	*opticsCache
 }
 
 // hour judges the shot with one take-off; the zero time gives a skipped hour.
-func (k *hourJudge) hour(takeOff time.Time) Hour {
+func (k *hourEvaluator) hour(takeOff time.Time) Hour {
 	h := Hour{TakeOff: takeOff}
 	for m := range h.Values {
 		h.Values[m] = math.NaN()
@@ -87,12 +87,12 @@ func (k *hourJudge) hour(takeOff time.Time) Hour {
 		h.State = HourNight
 		return h
 	}
-	y := hourLight(s, hourPath(s), k.lenses)
+	y := hourLight(s, hourPath(s), k.opticsCache)
 	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && y.tooDark(&h) {
 		return h
 	}
 	y.lookAround()
-	y.fillHour(&h, y.chooseHour(k.bag))
+	y.fillHour(&h, y.chooseForHour(k.bag))
 	return h
 }
 
@@ -104,7 +104,7 @@ func (h *Hour) sunAt(s *shot.Shot, t time.Time) {
 
 // tooDark asks, by the light alone, whether the camera can expose a flight with nothing in front of it,
 // and fills the hour in when it cannot.
-func (y *study) tooDark(h *Hour) bool {
+func (y *analysis) tooDark(h *Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
 	for _, n := range y.apertures() {
 		var beyond float64
@@ -123,7 +123,7 @@ func (y *study) tooDark(h *Hour) bool {
 }
 
 // fillHour writes the measures of the choice of an hour.
-func (y *study) fillHour(h *Hour, j *judged) {
+func (y *analysis) fillHour(h *Hour, j *evaluation) {
 	v := &h.Values
 	h.State = HourGood
 	if !j.feasible() {
@@ -132,7 +132,7 @@ func (y *study) fillHour(h *Hour, j *judged) {
 			h.State = HourBright
 		}
 	}
-	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.name(), j.setting, j.polarises(), j.ring
+	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.Name(), j.setting, j.Polarises(), j.ring
 	if h.State == HourGood {
 		v[HourScore] = j.score
 	}
@@ -163,9 +163,9 @@ func (y *study) fillHour(h *Hour, j *judged) {
 	v[HourLeft] = y.hoursLeft(j)
 }
 
-// hoursLeft gives the minutes from take-off until the light runs out as [study.lightLeft] does, and while the
+// hoursLeft returns the minutes from take-off until the light runs out as [analysis.lightLeft] does, and while the
 // light still grows until it runs out after that, so that a morning can be compared with an afternoon.
-func (y *study) hoursLeft(j *judged) float64 {
+func (y *analysis) hoursLeft(j *evaluation) float64 {
 	z, s := *y, *y.s
 	z.s = &s
 	for hop := range 24 {
@@ -181,11 +181,11 @@ func (y *study) hoursLeft(j *judged) float64 {
 	return math.Inf(1)
 }
 
-// strengthOf gives the mean strength over the stations of a leg that see enough sky.
-func (y *study) strengthOf(l *legStudy) float64 {
+// strengthOf returns the mean strength over the samples of a leg that see enough sky.
+func (y *analysis) strengthOf(l *legAnalysis) float64 {
 	var m mean
-	for i := range l.stations {
-		if st := &l.stations[i]; st.Enough() {
+	for i := range l.samples {
+		if st := &l.samples[i]; st.Enough() {
 			m.add(st.Frame.Strength(y.scratch()))
 		}
 	}
@@ -205,10 +205,10 @@ func (m *mean) value() float64 {
 	return m.sum / m.n
 }
 
-// copy gives another judge with tables of its own, so that two can work at once. What water and leaves
+// copy returns another judge with tables of its own, so that two can work at once. What water and leaves
 // MirrorKind is shared: those tables do not change.
-func (k *hourJudge) copy() *hourJudge {
-	z := newLenses()
+func (k *hourEvaluator) copy() *hourEvaluator {
+	z := newOpticsCache()
 	maps.Copy(z.mirrors, k.mirrors)
-	return &hourJudge{k.s, k.bag, z}
+	return &hourEvaluator{k.s, k.bag, z}
 }

@@ -1,16 +1,19 @@
-package plan
+package walk
 
 import (
 	"strings"
 	"testing"
 	"time"
 
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
 func TestDuringSaysWhen(t *testing.T) {
-	r := &Report{}
+	r := &plan.Report{}
 	for i := range 5 { // an earlier leg of 8 s
 		r.Path = append(r.Path, shot.Moment{Leg: 0, FlightS: 2 * float64(i)})
 	}
@@ -25,12 +28,12 @@ func TestDuringSaysWhen(t *testing.T) {
 		{0, 10, "", true}, {0, 3, ", until 12 s", true}, {3, 10, ", from 12 s on", true}, {2, 3, ", 8 to 12 s in", true},
 		{4, 4, ", at 16 s", true}, {5, 4, "", false},
 	} {
-		got, ok := r.during(1, func(i int) bool { return i-5 >= c.from && i-5 <= c.to })
+		got, ok := during(r, 1, func(i int) bool { return i-5 >= c.from && i-5 <= c.to })
 		if got != c.want || ok != c.ok {
 			t.Errorf("%d to %d: %q %v, want %q %v", c.from, c.to, got, ok, c.want, c.ok)
 		}
 	}
-	if _, ok := r.during(7, func(int) bool { return true }); ok {
+	if _, ok := during(r, 7, func(int) bool { return true }); ok {
 		t.Error("there is no leg 7")
 	}
 }
@@ -38,24 +41,24 @@ func TestDuringSaysWhen(t *testing.T) {
 // A pan towards the sun: it comes into the frame where the picture has it, and its glitter on water only.
 func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 	for _, ground := range []shot.Ground{shot.Water, shot.Grass} {
-		r := seaShot(ground, 160, -4)
+		r := &plan.Report{Shot: plantest.SeaShot(ground, 160, -4), Bag: kit.Generic()}
 		l := &r.Shot.Legs[0]
 		l.Move, l.Seconds = shot.Pan, 60
 		at := sun.At(r.Shot.TakeOff, r.Shot.LatDeg, r.Shot.LonDeg).AzimuthDeg
 		l.Heading = shot.Sweep{From: at - 120, By: 120}
-		r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
-		out := strings.Join(r.Walk()[0].Legs[0].LookOut, "; ")
+		r = plan.Solve(r.Shot, r.Bag, plan.Options{SkipSureness: true})
+		out := strings.Join(Of(r)[0].Legs[0].LookOut, "; ")
 		if !strings.Contains(out, "the sun is in the frame, from ") || strings.Contains(out, "glitters") != (ground == shot.Water) {
 			t.Errorf("%s: %s", ground, out)
 		}
 		inFrame := func(i int) bool {
-			p, err := r.Frame(FrameOptions{Second: r.Path[i].FlightS, Filter: "none", W: 8, H: 8})
+			p, err := r.Frame(plan.FrameOptions{Second: r.Path[i].FlightS, Filter: "none", W: 8, H: 8})
 			if err != nil {
 				t.Fatal(err)
 			}
 			return p.SunIn
 		}
-		want, ok := r.during(0, inFrame)
+		want, ok := during(r, 0, inFrame)
 		if !ok || !strings.Contains(out, "the sun is in the frame"+want) {
 			t.Errorf("the picture has it%s, the walk says %s", want, out)
 		}
@@ -68,8 +71,8 @@ func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 			s := *r.Shot
 			s.Legs = append([]shot.Leg(nil), s.Legs...)
 			change(&s)
-			x := Solve(&s, r.Bag, Options{SkipSureness: true})
-			if out := strings.Join(x.Walk()[0].Legs[0].LookOut, "; "); strings.Contains(out, "the sun is") || strings.Contains(out, "glitters") {
+			x := plan.Solve(&s, r.Bag, plan.Options{SkipSureness: true})
+			if out := strings.Join(Of(x)[0].Legs[0].LookOut, "; "); strings.Contains(out, "the sun is") || strings.Contains(out, "glitters") {
 				t.Errorf("change %d: there is no sun in this frame, yet: %s", i, out)
 			}
 		}
@@ -78,20 +81,20 @@ func TestTheSunIsAnnouncedWhenThePictureHasIt(t *testing.T) {
 
 // The band is said for the seconds when the sky is uneven.
 func TestTheBandIsSaidForItsSeconds(t *testing.T) {
-	r := seaShot(shot.Water, 350, 0)
-	r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
-	r.Legs[0].Unevenness = Range{.2, 1.3, true}
+	r := &plan.Report{Shot: plantest.SeaShot(shot.Water, 350, 0), Bag: kit.Generic()}
+	r = plan.Solve(r.Shot, r.Bag, plan.Options{SkipSureness: true})
+	r.Legs[0].Unevenness = plan.Range{Min: .2, Max: 1.3, OK: true}
 	for i := range r.Measures {
 		r.Measures[i].SkyOK, r.Measures[i].Unevenness = true, .2
 		if r.Path[i].FlightS >= 10 {
 			r.Measures[i].Unevenness = 1.3
 		}
 	}
-	if got := r.bandWords(0); got != "a band in the sky, from 10 s on" {
+	if got := bandWords(r, 0); got != "a band in the sky, from 10 s on" {
 		t.Errorf("%q", got)
 	}
 	r.Legs[0].Unevenness.Max = .9
-	if got := r.bandWords(0); got != "" {
+	if got := bandWords(r, 0); got != "" {
 		t.Errorf("%q", got)
 	}
 }

@@ -1,10 +1,11 @@
-package plan
+package compass
 
 import (
 	"math"
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
@@ -12,7 +13,9 @@ import (
 )
 
 // trackOf is the track of a shot whose path is as the card says.
-func trackOf(s *shot.Shot) SunTrack { return (&Report{Shot: s, Path: shot.Path(s, 2)}).SunTrack() }
+func trackOf(s *shot.Shot) SunTrack {
+	return SunTrackOf((&plan.Report{Shot: s, Path: shot.Path(s, 2)}))
+}
 
 // Reda & Andreas 2004 (NREL/TP-560-34302), the worked example: 17 October 2003, 12:30:30 at UTC−7,
 // azimuth 194.34024°, zenith distance 50.11162°.

@@ -1,10 +1,11 @@
-package plan
+package compass
 
 import (
 	"math"
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
@@ -77,16 +78,19 @@ func TestFootprintIsThePicturesEdge(t *testing.T) {
 // The share is that of the sky's pixels in the picture, and straight down has none.
 func TestFootprintShareIsThePictures(t *testing.T) {
 	for _, pitch := range []float64{-90, -60, -20, -5, 0, 10, 20} {
-		r := seaShot(shot.Grass, 350, pitch)
+		r := &plan.Report{Shot: plantest.SeaShot(shot.Grass, 350, pitch), Bag: kit.Generic()}
 		r.Shot.Legs[0].Height = [2]float64{1, 1} // where the horizon has next to no dip, which a footprint leaves out
-		p := drawn(t, r, "none", 0, 8, 720)
+		p, err := r.Frame(plan.FrameOptions{Second: 5, Filter: "none", Ring: 0, W: 8, H: 720})
+		if err != nil {
+			t.Fatal(err)
+		}
 		sky := 0
 		for _, s := range p.Sky {
 			if s {
 				sky++
 			}
 		}
-		f := r.FootprintAt(5)
+		f := FootprintAt(r, 5)
 		if math.Abs(f.Share-float64(sky)/float64(len(p.Sky))) > 1.0/720 {
 			t.Errorf("pitch %g: share %g, in the picture %d of %d", pitch, f.Share, sky, len(p.Sky))
 		}
@@ -100,8 +104,8 @@ func TestFootprintShareIsThePictures(t *testing.T) {
 // one.
 func TestFootprintsOfAFlight(t *testing.T) {
 	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30), plantest.Turning(340, 60, 40), plantest.StillOf(90, -90, 40))
-	r := Solve(s, kit.Generic(), Options{PerLeg: 5, SkipSureness: true})
-	list := r.Footprints()
+	r := plan.Solve(s, kit.Generic(), plan.Options{PerLeg: 5, SkipSureness: true})
+	list := Footprints(r)
 	if len(list) != 6 {
 		t.Fatalf("%d footprints of three legs", len(list))
 	}

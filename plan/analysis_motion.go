@@ -17,7 +17,7 @@ type stillMotion struct {
 }
 
 // motion judges how fast the picture moves, at some moments of a leg.
-func (y *study) motion(l *legStudy, at []int) {
+func (y *analysis) motion(l *legAnalysis, at []int) {
 	for _, k := range at {
 		v := y.speedAt(l, &y.path[l.from+k], y.camera(l))
 		l.step = max(l.step, y.stepOf(l, v.faster()))
@@ -34,7 +34,7 @@ func (y *study) motion(l *legStudy, at []int) {
 	}
 }
 
-// motionState gives a moment as package motion sees it.
+// motionState returns a moment as package motion sees it.
 func motionState(m *shot.Moment) motion.State {
 	return motion.State{
 		AboveM: max(m.AboveM, 1), PitchDeg: m.PitchDeg, YawDegS: m.YawDegS, PitchDegS: m.PitchDegS,
@@ -53,8 +53,8 @@ type speeds struct {
 // faster is the speed of what moves fastest.
 func (v speeds) faster() float64 { return max(v.ground, v.subject) }
 
-// speedAt gives the speeds of the picture at a moment.
-func (y *study) speedAt(l *legStudy, m *shot.Moment, c motion.Camera) (v speeds) {
+// speedAt returns the speeds of the picture at a moment.
+func (y *analysis) speedAt(l *legAnalysis, m *shot.Moment, c motion.Camera) (v speeds) {
 	st := motionState(m)
 	flow := motion.Ground(c, st)
 	v.ground = flow.P90
@@ -72,9 +72,9 @@ func (y *study) speedAt(l *legStudy, m *shot.Moment, c motion.Camera) (v speeds)
 	return v
 }
 
-// stepOf gives the step of a video picture from frame to frame, in minutes of arc at the viewer's eye,
+// stepOf returns the step of a video picture from frame to frame, in minutes of arc at the viewer's eye,
 // for a speed in px/s.
-func (y *study) stepOf(l *legStudy, pxS float64) float64 {
+func (y *analysis) stepOf(l *legAnalysis, pxS float64) float64 {
 	w := float64(y.s.Camera.VideoPixels[0])
 	if l.Purpose != shot.Video || l.FPS <= 0 || w <= 0 {
 		return 0
@@ -82,8 +82,8 @@ func (y *study) stepOf(l *legStudy, pxS float64) float64 {
 	return y.viewing().StepArcmin(pxS, w, l.FPS)
 }
 
-// camera gives a leg's picture in pixels.
-func (y *study) camera(l *legStudy) motion.Camera {
+// camera returns a leg's picture in pixels.
+func (y *analysis) camera(l *legAnalysis) motion.Camera {
 	px := y.s.Camera.Pixels
 	if l.Purpose == shot.Video {
 		px = y.s.Camera.VideoPixels
@@ -96,7 +96,7 @@ func (y *study) camera(l *legStudy) motion.Camera {
 const leastDepressionDeg = 5
 
 // stillAt judges a still taken at a moment.
-func (y *study) stillAt(l *legStudy, m *shot.Moment) stillMotion {
+func (y *analysis) stillAt(l *legAnalysis, m *shot.Moment) stillMotion {
 	c := y.stillCamera()
 	var sm stillMotion
 	v := y.speedAt(l, m, c)
@@ -113,8 +113,8 @@ func (y *study) stillAt(l *legStudy, m *shot.Moment) stillMotion {
 	return sm
 }
 
-// stillCamera gives the picture of a still in pixels, also where a leg is a film.
-func (y *study) stillCamera() motion.Camera {
+// stillCamera returns the picture of a still in pixels, also where a leg is a film.
+func (y *analysis) stillCamera() motion.Camera {
 	w, _ := shot.HalfField(y.s.Camera, kit.Mode{}, true)
 	px := y.s.Camera.Pixels
 	return motion.NewCamera(max(1, float64(px[0])), max(1, float64(px[1])), w)
