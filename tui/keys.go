@@ -191,35 +191,3 @@ func (m *model) here() scope {
 
 // inView is the scope of a view.
 func inView(v int) scope { return inCompass << (v - viewCompass) }
-
-// KeyList returns the table of keys as a table in Markdown, for the README.
-func KeyList() string {
-	views := newViews()
-	table := newKeyTable(&views)
-	var b strings.Builder
-	type group struct {
-		title string
-		where scope
-	}
-	groups := []group{
-		{"Everywhere", everywhere}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
-		{"Along the flight", inFlight}, {"The call", inCall}, {"While typing in a field", inEdit},
-	}
-	for _, v := range views.existing()[1:] {
-		groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(views.name(v))), inView(v)})
-		if v == viewFilters {
-			groups = append(groups, group{"A filter's fields, in view 3", inBag})
-		}
-	}
-	for _, g := range groups {
-		fmt.Fprintf(&b, "**%s**\n\n| key | what it does |\n| --- | --- |\n", g.title)
-		for _, k := range table.rows {
-			all := k.where.all()
-			if g.where == everywhere && all || g.where != everywhere && k.where&g.where != 0 && !all {
-				fmt.Fprintf(&b, "| `%s` | %s |\n", strings.Join(strings.Fields(k.shown), "` `"), k.help)
-			}
-		}
-		b.WriteString("\n")
-	}
-	return strings.TrimRight(b.String(), "\n") + "\n"
-}
