@@ -113,7 +113,7 @@ func edit(d *Doc, what, a, b uint8, text string) (*Doc, Faults) {
 	case 3:
 		return d.Swap([]string{"legs", "marks", "skyline", path}[b%4], int(a)%4, int(b)/4%4)
 	}
-	return d.Nudge(path, int(int8(b)))
+	return d.Nudge(path, int(int8(b)), nil)
 }
 
 // lostComment returns a comment of a document that is not in another, or "".
