@@ -237,7 +237,7 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		change(&z)
 		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 		for _, j := range p.c.ranked {
-			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, &defaultWeights, 0)
+			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, usualWeights(), 0)
 			if math.Abs(a.score-b.score) > 0.02 {
 				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.title(), a.score, b.score)
 			}

@@ -84,8 +84,8 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1-5")
 	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
-	heavy := y.evaluate(mounted{&f, 5, 0}, &defaultWeights, 0)
-	light := y.evaluate(mounted{&f, 2, 0}, &defaultWeights, 0)
+	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
+	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
