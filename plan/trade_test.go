@@ -179,3 +179,16 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 		t.Errorf("%s at %g, the other way round %s at %g", first.Call.Filter, first.Call.RingDeg, second.Call.Filter, second.Call.RingDeg)
 	}
 }
+
+// A stop outside of a lens's sharpest apertures counts a quarter of a stop (ours), whichever way: f/2.8 is
+// 1.03 stops wider than f/4, f/11 is 1.95 stops narrower than f/5.6 (2 log2 of the ratio).
+func TestSoftApertures(t *testing.T) {
+	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
+	s.Camera.Aperture, s.Camera.Sharpest = [2]float64{2.8, 11}, [2]float64{4, 5.6}
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
+		if got := y.evaluateAt(mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
+			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
+		}
+	}
+}
