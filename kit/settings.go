@@ -57,6 +57,21 @@ func weightFields() []field.Spec {
 	return fields
 }
 
+// DefaultWeights returns the weights of a bag that says nothing about them.
+func DefaultWeights() Weights { return weightsFrom(field.Value{}) }
+
+// weightsFrom reads the weights; each that is absent has its own default, and one that is written as 0 is 0.
+func weightsFrom(v field.Value) Weights {
+	var w Weights
+	for _, r := range weightRows {
+		*r.address(&w) = v.Get(r.key).Float(r.value)
+	}
+	return w
+}
+
+// DefaultSettings returns the settings of a bag that says nothing about them.
+func DefaultSettings() Settings { return settingsFrom(field.Value{}) }
+
 // settingsFrom reads the settings; what is absent has the table's default.
 func settingsFrom(v field.Value) Settings {
 	table := &field.Spec{Kind: field.Map, Fields: settingFields}
@@ -69,10 +84,7 @@ func settingsFrom(v field.Value) Settings {
 		TravelKmh:      number(v, table, "travel_kmh"),
 	}
 	s.ShutterToleranceDeg = pair(v, table, "shutter_tolerance_deg")
-	w := v.Get("weights")
-	for _, r := range weightRows {
-		*r.address(&s.Weights) = w.Get(r.key).Float(r.value)
-	}
+	s.Weights = weightsFrom(v.Get("weights"))
 	return s
 }
 

@@ -73,6 +73,11 @@ func TestCautions(t *testing.T) {
 			"the way home is against 7 m/s from the W", ""},
 		{"home with it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 270 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
 			"", "way home"},
+		// Wind from the west blows towards 90°; a way out counts as downwind within 60° of that, where half of it is.
+		{"home half against it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 90+55 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
+			"the way home is against 7 m/s from the W", ""},
+		{"home across it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 90-65 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
+			"", "way home"},
 		{"gimbal", with(func(l *shot.Leg) { l.Pitch = plantest.Level(35) }), nil, "Leg 1 asks for a pitch outside the gimbal's -90° to +20°.", ""},
 		{"propellers", with(func(l *shot.Leg) { l.Pitch = plantest.Level(12) }), nil, "Leg 1 looks up by more than 10°: propellers", ""},
 		{"past it", with(func(l *shot.Leg) {

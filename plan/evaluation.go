@@ -37,12 +37,6 @@ const (
 	castFrom    = 10.0 // mired
 )
 
-// defaultWeights hold where a bag gives none: what a stop, or full effect, or 10 mired counts (ours).
-var defaultWeights = kit.Weights{
-	ISO: 1, Shutter: 0.7, Blur: 2, Unevenness: 1, Swing: 1, Aim: -1.5,
-	Corners: 1, Cast: 0.2, SunOneSheet: 0.2, SunSheets: 0.5, Landing: 1,
-}
-
 // legEvaluation is one candidate on one leg.
 type legEvaluation struct {
 	exposure *legExposure
@@ -167,9 +161,13 @@ func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w
 		}
 	}
 	if g.metOK {
-		g.penalty[penaltyAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
+		g.penalty[penaltyAim] = -aimGain(w, g.met)
 	}
 }
+
+// aimGain returns what meeting an aim so far is worth, in stops: the one gain among the penalties, which
+// whoever adds up a score takes off.
+func aimGain(w *kit.Weights, met float64) float64 { return w.Aim * met }
 
 // met returns how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
 // the haze that is gone beyond what a density takes; for keep, the part of the reflections that is

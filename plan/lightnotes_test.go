@@ -233,3 +233,17 @@ func TestCloudBeforeTheSun(t *testing.T) {
 		t.Errorf("without clouds: %s", all)
 	}
 }
+
+// The latest take-off lies before the end of the light by as much as the last take ends after take-off: half
+// of the way out and home, the takes and the flights back between them.
+func TestLatestTakeOffLeavesTimeForTheLastTake(t *testing.T) {
+	l := plantest.Push(200, 8, 20)
+	l.Aim = shot.AimKeep
+	s := plantest.Flight(17, 0, l)
+	s.Takes, s.ResetS, s.TransitS, s.Filter = 3, 30, 60, "ND16"
+	r := only(s, "ND16")
+	const lastTakeEndsMin = (60./2 + 3*25 + 2*30) / 60
+	if got := r.LightLeftMin - r.LatestStartMin; r.LatestStartMin < 5 || math.Abs(got-lastTakeEndsMin) > 1e-6 {
+		t.Errorf("light is left for %.3f min and the latest take-off is in %.3f: %.3f min apart, want %.3f", r.LightLeftMin, r.LatestStartMin, got, lastTakeEndsMin)
+	}
+}

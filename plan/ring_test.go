@@ -29,7 +29,6 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	s := plantest.Flight(17, 19, l, down)
 	s.Filter = "CPL"
 	bag := *kit.Generic()
-	bag.Settings.Weights = defaultWeights
 	bag.Settings.Weights.Landing = 100
 	r := Solve(s, &bag, Options{})
 	var said string
@@ -97,9 +96,7 @@ func TestSofterRingIsSaid(t *testing.T) {
 func TestOwnBest(t *testing.T) {
 	s := conflicting()
 	bag := *kit.Generic()
-	w := defaultWeights
-	w.Landing = 100 // one ring for all
-	bag.Settings.Weights = w
+	bag.Settings.Weights.Landing = 100 // one ring for all
 	s.Filter = "CPL"
 	r := Solve(s, &bag, Options{})
 	var missed float64

@@ -22,7 +22,7 @@ func testBag() *kit.Bag {
 	return &kit.Bag{
 		Cameras:  []kit.Camera{testCamera, {Name: "long lens", SensorMM: [2]float64{13, 8.7}, FocalMM: 24, GimbalDeg: [2]float64{-90, 0}}},
 		Filters:  []kit.Filter{{Name: "CPL", Kind: kit.Polariser}, {Name: "ND8", Kind: kit.Density}, {Name: "ND16/PL", Kind: kit.Hybrid}},
-		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120},
+		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120, Weights: kit.DefaultWeights()},
 	}
 }
 

@@ -30,7 +30,7 @@ func Bag() *kit.Bag {
 	return &kit.Bag{
 		Cameras:  []kit.Camera{Camera},
 		Filters:  []kit.Filter{{Name: "CPL", Kind: kit.Polariser}, {Name: "ND8", Kind: kit.Density}, {Name: "ND16/PL", Kind: kit.Hybrid}},
-		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120},
+		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120, Weights: kit.DefaultWeights()},
 	}
 }
 
