@@ -23,6 +23,7 @@ type analysis struct {
 	skySamples int  // of the sky in a frame, at least
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]legExposure
+	other      *analysis // the flight in the other state of the sun, where it was asked for
 }
 
 // opticsCache keeps what does not depend on the moment.
@@ -32,6 +33,9 @@ type opticsCache struct {
 	corners map[cornersKey]float64
 	mirrors map[light.MirrorKey]*light.MirrorTable
 	buf     []float64
+	tones   frame.Tones
+	line    *light.Skyline
+	lined   bool // line was worked out
 }
 
 func newOpticsCache() *opticsCache {
@@ -56,6 +60,8 @@ type legAnalysis struct {
 	lightEV      [][2]lightEV // per moment and take
 	low, high    float64      // EV100 of the land over the leg, both takes
 	samples      []sample
+	read         []sample // those that the meter has read
+	meters       map[opticsKey]*legMeter
 	optics       map[opticsKey]*legOptics
 	bare         *legOptics // without a ring
 	step         float64    // largest image step a frame, arc-minutes, of the ground or the subject
@@ -66,12 +72,13 @@ type legAnalysis struct {
 }
 
 // lit is the light at one moment on one take.
-type lightEV struct{ land, sky float64 }
+type lightEV struct{ land, flat, sky float64 }
 
 // sample is a moment at which the sky in the frame is worked out.
 type sample struct {
 	moment, take int
 	frame.Frame
+	lit      *frame.Lit // as the meter reads it; nil in an analysis that looks more closely
 	strength float64 // not for the search of a ring, which does not change it
 	speed    float64 // of the picture, px/s: of the video's pixels, or the still's; the fastest there is
 	ground   float64 // of the ground alone

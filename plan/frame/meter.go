@@ -36,6 +36,9 @@ type Lit struct {
 	skyKey   float64        // EV100 that the median of the bare sky asks for; −Inf without sky
 }
 
+// Below returns the count of samples below the horizon.
+func (l *Lit) Below() int { return len(l.ground) }
+
 // FillLit reads the light along the frame's samples. The frame must have been filled; down is the grid of the
 // samples below the horizon.
 func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {

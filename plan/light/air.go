@@ -36,6 +36,13 @@ func AirAt(s *shot.Shot, aboveM float64, ground shot.Ground) sun.Air {
 	a.AOD = sun.AerosolDepth(s.Light.VisibilityKm, math.Max(0, aboveM)) // thins with height above the ground
 	a.Albedo = GroundAlbedo(ground)
 	a.Cloud = sun.SettingState(s.Light.CloudPct/100, s.Light.Sun)
+	if s.Light.OtherState {
+		if bright, dark := sun.States(s.Light.CloudPct/100, s.Light.Sun); a.Cloud == bright {
+			a.Cloud = dark
+		} else {
+			a.Cloud = bright
+		}
+	}
 	a.Kind = s.Light.Air
 	return a
 }

@@ -1,0 +1,261 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/sun"
+)
+
+// Default highlights of a camera that states none: stops over middle grey before white, of a finished picture
+// and of a raw still (ours; ISO 12232 puts saturation 2.96 stops over middle grey, from memory).
+const (
+	highlightStops      = 2.5
+	stillHighlightStops = 3.0
+)
+
+// legMeter is what the meter reads of a leg behind a filter. Exposure values are at ISO 100 and count what the
+// filter takes from plain light on top, so that all filters which do the same to polarised light share one.
+type legMeter struct {
+	at         []int        // moments of the leg at which the frame was read
+	over       [2][]float64 // on both takes: the reading less that of the land alone
+	land       [2][]float64 // the land's reading at every moment
+	dark       float64      // least and
+	bright     float64      // most over the leg, first take to last
+	darkAt     int          // the moment of the least
+	darkTake   int
+	set        float64 // what the leg is exposed for
+	meterStops float64 // what the camera's own meter shows then, in the middle of the first take, stops over
+	clipped    float64 // share of the frame that is white then, at its worst moment
+	buried     float64 // and that is black
+}
+
+// drift is how far the light moves over the leg, in stops.
+func (r *legMeter) drift() float64 { return r.bright - r.dark }
+
+// ev returns the reading of a moment of the leg.
+func (r *legMeter) ev(k, take int) float64 {
+	over := r.over[take]
+	hi := 0
+	for hi < len(r.at) && r.at[hi] < k {
+		hi++
+	}
+	land := r.land[take][k]
+	switch {
+	case len(over) == 0:
+		return land
+	case hi == len(r.at):
+		return land + over[hi-1]
+	case hi == 0 || r.at[hi] == k:
+		return land + over[hi]
+	}
+	w := float64(k-r.at[hi-1]) / float64(r.at[hi]-r.at[hi-1])
+	return land + over[hi-1] + w*(over[hi]-over[hi-1])
+}
+
+// highlights returns how far over middle grey white lies for a leg, in stops.
+func (y *analysis) highlights(l *legAnalysis) float64 {
+	h, c := y.s.Camera.HighlightStops, y.s.Camera.StillHighlightStops
+	if h <= 0 {
+		h = highlightStops
+	}
+	if c <= 0 {
+		c = stillHighlightStops
+	}
+	switch {
+	case l.Purpose != shot.Video:
+		return c
+	case l.Mode.HighlightStops > 0:
+		return l.Mode.HighlightStops
+	}
+	return h
+}
+
+// compensation returns the over-exposure that is wanted of a leg, in stops: the card's, and the mode's for a film.
+func compensation(l *shot.Leg) float64 {
+	if l.Purpose == shot.Video {
+		return l.BiasStops + l.Mode.BiasStops
+	}
+	return l.BiasStops
+}
+
+// bareKey stands for every filter that does nothing to polarised light.
+var bareKey = opticsKey{passDeg: -1}
+
+func (m mounted) meterKey() opticsKey {
+	if !m.Polarises() {
+		return bareKey
+	}
+	return m.key()
+}
+
+// meterOf returns what the meter reads of a leg behind a mounted filter.
+func (y *analysis) meterOf(l *legAnalysis, m mounted) *legMeter {
+	k := m.meterKey()
+	if r := l.meters[k]; r != nil {
+		return r
+	}
+	r := y.readLeg(l, m)
+	l.meters[k] = r
+	return r
+}
+
+// readLeg reads a leg's frames behind a mounted filter.
+func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
+	n := l.to - l.from
+	r := &legMeter{dark: math.Inf(1), bright: math.Inf(-1)}
+	both := make([]float64, 2*n)
+	r.land[0], r.land[1] = both[:n:n], both[n:]
+	meter := frame.Meter{Expose: l.Expose, HighlightStops: y.highlights(l)}
+	for k := range n {
+		for take := range 2 {
+			at := l.lightEV[k][take]
+			meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
+			r.land[take][k] = meter.LandEV100()
+		}
+	}
+	answers := y.answersOf(m)
+	through := func(st *sample) {
+		var sky, ground *frame.Answers
+		if answers != nil {
+			if st.SkySamples > 0 {
+				sky = answers(st.Grid, false, 0, st.SkySamples)
+			}
+			if below := st.lit.Below(); below > 0 {
+				ground = answers(st.Down, true, st.FirstDown, st.FirstDown+below)
+			}
+		}
+		y.tones.Through(st.lit, sky, ground, &st.Frame)
+	}
+	for i := range l.read {
+		st := &l.read[i]
+		k := st.moment - l.from
+		through(st)
+		at := l.lightEV[k][st.take]
+		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
+		over := y.tones.Read(meter) - r.land[st.take][k]
+		if st.take == 0 {
+			r.at = append(r.at, k)
+		}
+		r.over[st.take] = append(r.over[st.take], over)
+	}
+	r.fillLastTake(l)
+	for take := range 2 {
+		for k := range n {
+			ev := r.ev(k, take)
+			if ev < r.dark {
+				r.dark, r.darkAt, r.darkTake = ev, l.from+k, take
+			}
+			r.bright = max(r.bright, ev)
+		}
+	}
+	// A pilot locks the exposure. It is that of the brightest moment, which nothing brings back; of a drift of more
+	// than a stop half of the rest is given to the dark end.
+	r.set = r.bright - max(0, r.drift()-1)/2
+	middle, far := 0, math.MaxInt
+	for i := range l.read {
+		st := &l.read[i]
+		if d := abs(2*(st.moment-l.from) - (n - 1)); st.take == 0 && d < far {
+			middle, far = i, d
+		}
+	}
+	for i := range l.read {
+		through(&l.read[i])
+		p := y.tones.Place(r.set-compensation(l.Leg), meter.HighlightStops)
+		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
+		if i == middle {
+			r.meterStops = p.Meter
+		}
+	}
+	return r
+}
+
+func abs(x int) int {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
+// not at all where there is one take.
+func (r *legMeter) fillLastTake(l *legAnalysis) {
+	var at []int
+	for i := range l.read {
+		if st := &l.read[i]; st.take == 1 {
+			at = append(at, st.moment-l.from)
+		}
+	}
+	if len(at) == 0 {
+		r.over[1] = r.over[0]
+		return
+	}
+	known := r.over[1]
+	r.over[1] = make([]float64, len(r.at))
+	for i, k := range r.at {
+		hi := 0
+		for hi < len(at)-1 && at[hi] < k {
+			hi++
+		}
+		r.over[1][i] = known[hi]
+		if hi > 0 && at[hi] > k {
+			w := float64(k-at[hi-1]) / float64(at[hi]-at[hi-1])
+			r.over[1][i] = known[hi-1] + w*(known[hi]-known[hi-1])
+		}
+	}
+}
+
+// readLight lets the meter at the samples of a leg: it must be asked before a filter is chosen, and its answers are
+// kept for analyses that look more closely.
+func (y *analysis) readLight(l *legAnalysis) {
+	l.read = l.samples
+	l.meters = map[opticsKey]*legMeter{}
+	for i := range l.samples {
+		st := &l.samples[i]
+		m := &y.path[st.moment]
+		v := y.view(l, m)
+		p := m.Sun[st.take]
+		moon := light.NoMoon
+		if p.GeometricDeg < light.MoonFromDeg {
+			moon = sun.MoonAt(m.Time[st.take], y.s.LatDeg, y.s.LonDeg)
+		}
+		onGround := light.OnGround(y.s, p, moon, light.AirAt(y.s, 0, l.Ground))
+		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
+		var mirrored light.Reflector
+		rows := frame.SkyRows(v)
+		if rows < frame.GridH {
+			mirrored = y.shownBy(l, m.AboveM, p)
+		}
+		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
+		st.lit = st.FillLit(y.grid(l, frame.DownThinningFor(rows)), v, rays)
+	}
+}
+
+// skyline returns the card's skyline as a table.
+func (y *analysis) skyline() *light.Skyline {
+	if !y.lined {
+		y.line, y.lined = light.NewSkyline(y.s), true
+	}
+	return y.line
+}
+
+// otherState returns the same flight in the other state of the sun than the one that it is set for, nil where broken
+// cloud does not make two of them.
+func (y *analysis) otherState() *analysis {
+	if y.other == nil && !y.s.Light.OtherState {
+		bright, dark := sun.States(y.s.Light.CloudPct/100, y.s.Light.Sun)
+		if bright == dark {
+			return nil
+		}
+		s := *y.s
+		s.Light.OtherState = true
+		shared := *y.opticsCache
+		shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
+		z := newAnalysis(&s, y.path, turnKeys(hourTurnDeg, roughMost), &shared)
+		z.legs = z.legs[y.legs[0].n : y.legs[0].n+len(y.legs)]
+		y.other = z
+	}
+	return y.other
+}
