@@ -2,7 +2,6 @@ package plan
 
 import (
 	"example.org/skywedge/plan/water"
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -41,30 +40,6 @@ func mirrorOf(g Ground, a Aim) mirror {
 
 // reflector gives the mirrored light of the sky towards a camera that looks along d.
 type reflector func(d r3.Vec) water.Stokes
-
-// newReflector makes the mirror of a leg for one place of the sun.
-func newReflector(m mirror, windMS, sunAzDeg float64, sky water.Sky) reflector {
-	up := r3.Vec{Z: 1}
-	switch m {
-	case openWater:
-		s := water.NewSurface(windMS, sunAzDeg)
-		return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
-	case wetGround:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, water.Index, sky) }
-	case levelLeaf:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, leafIndex, sky) }
-	}
-	return nil
-}
-
-// skyRay gives a pattern's light from a direction with its relative radiance for a luminance, which
-// is all that a share of the glare needs.
-func skyRay(p *sun.Pattern) water.Sky {
-	return func(d r3.Vec) sun.Ray {
-		degree, e := p.Polarisation(d)
-		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
-	}
-}
 
 // downThinnings are the grids below the horizon, and enoughBelow the samples that one must keep there:
 // a share of the light summed over the frame needs fewer of them than percentiles do

@@ -177,3 +177,19 @@ func TestThinGlareAgrees(t *testing.T) {
 	}
 	t.Logf("off by up to %.4f", worst)
 }
+
+// newReflector is the mirror of a leg for one place of the sun, added up facet by facet for every line
+// of sight: what the tables are held against.
+func newReflector(m mirror, windMS, sunAzDeg float64, sky water.Sky) reflector {
+	s := m.surface(windMS)
+	s = water.NewRough(s.Sigma2, s.Index, sunAzDeg)
+	return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
+}
+
+// skyRay is a pattern's light from a direction with its relative radiance for a luminance.
+func skyRay(p *sun.Pattern) water.Sky {
+	return func(d r3.Vec) sun.Ray {
+		degree, e := p.Polarisation(d)
+		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
+	}
+}

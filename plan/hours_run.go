@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -41,7 +42,7 @@ func HoursOf(ctx context.Context, s *Shot, bag *kit.Bag, o Span, opt HoursOption
 	workers = max(1, min(workers, len(at)))
 	first := &hourJudge{s, bag, newLenses()}
 	tables := first.mirrorKeys(at)
-	made := make([]*mirrorTable, len(tables))
+	made := make([]*water.Table, len(tables))
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
 		return func(i int) { made[i] = s.mirrorTableAt(tables[i].mirrorKey, tables[i].aboveM) }

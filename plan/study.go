@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -28,14 +29,14 @@ type lenses struct {
 	grids   map[gridKey]*grid
 	sheets  map[sheetKey]*sheet
 	corners map[cornersKey]float64
-	mirrors map[mirrorKey]*mirrorTable
+	mirrors map[mirrorKey]*water.Table
 	buf     []float64
 }
 
 func newLenses() *lenses {
 	return &lenses{
 		grids: map[gridKey]*grid{}, sheets: map[sheetKey]*sheet{},
-		corners: map[cornersKey]float64{}, mirrors: map[mirrorKey]*mirrorTable{},
+		corners: map[cornersKey]float64{}, mirrors: map[mirrorKey]*water.Table{},
 	}
 }
 

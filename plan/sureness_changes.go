@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -117,6 +118,6 @@ func (y *study) under(w Weather, k float64) *study {
 	s := *y.s
 	s.Light, s.aerosolK = w, k
 	shared := *y.lenses
-	shared.mirrors = map[mirrorKey]*mirrorTable{} // they hold another sky
+	shared.mirrors = map[mirrorKey]*water.Table{} // they hold another sky
 	return newStudy(&s, y.key(), everyMoment, &shared)
 }
