@@ -40,8 +40,8 @@ func NewSurface(windMS, sunAzDeg float64) Surface {
 // normal in both directions is distributed as an exponential, for which the two-point rule of Gauss and
 // Laguerre is exact up to the third power. Half of the square of the slope, in units of its variance
 // along one axis, is 2 ∓ √2 on the two, and six facets share the weight of each (Abramowitz & Stegun
-// 1964, table 25.9, from memory). A glare cut by them is .005 off the distribution's own at 3 m/s and .02 at 12, .013
-// and .05 at most (TestFacetsAgainstSlopes).
+// 1964, table 25.9, from memory). A glare cut by them is .005 off the distribution's own at 3 m/s and .02
+// at 12, .013 and .05 at most (TestFacetsAgainstSlopes).
 const (
 	ringFacets  = 6
 	innerSquare = 2 * (2 - math.Sqrt2) // of the slope, in variances
