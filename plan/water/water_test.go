@@ -117,6 +117,15 @@ func TestWindFacets(t *testing.T) {
 	}
 }
 
+// lightOf is a sky in the form that a table asks for.
+func lightOf(sky Sky) Light {
+	return func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
+		r := sky(d)
+		a, b := r3.Dot(r.E, u1), r3.Dot(r.E, u2)
+		return r.Luminance, r.Degree * (a*a - b*b), 2 * r.Degree * a * b
+	}
+}
+
 // modelSky is the sky of the program at 550 nm, the sun in the north.
 func modelSky(altDeg float64, air sun.Air) Sky {
 	p := sun.NewPattern(0, altDeg, air, 550)
@@ -239,7 +248,7 @@ func TestTableCutsLikeTheSurface(t *testing.T) {
 		for range 60 {
 			sky := modelSky(1+60*r.Float64(), sun.Air{AOD: .02 + .2*r.Float64(), PressureHPa: 1013, Albedo: .06, K: 2})
 			s := NewSurface(wind, 0)
-			tab := NewTable(&s, sky.Light())
+			tab := NewTable(&s, lightOf(sky))
 			for range 4 {
 				heading, pitch := 360*r.Float64(), -5-60*r.Float64()
 				forward, up := look(heading, pitch, 0)
@@ -278,7 +287,7 @@ func TestTableEqualsPlainPath(t *testing.T) {
 			sunAz := 215.0
 			sky := singleScatter(sun.Direction(sunAz, alt), .75)
 			s := NewSurface(wind, sunAz)
-			tab := NewTable(&s, sky.Light())
+			tab := NewTable(&s, lightOf(sky))
 			var worst float64
 			var where [2]float64
 			var squares float64
@@ -383,14 +392,14 @@ func BenchmarkTable(b *testing.B) {
 	sky := singleScatter(sun.Direction(100, 20), .75)
 	s := NewSurface(4, 100)
 	for b.Loop() {
-		NewTable(&s, sky.Light())
+		NewTable(&s, lightOf(sky))
 	}
 }
 
 func BenchmarkTableAt(b *testing.B) {
 	sky := singleScatter(sun.Direction(100, 20), .75)
 	s := NewSurface(4, 100)
-	tab := NewTable(&s, sky.Light())
+	tab := NewTable(&s, lightOf(sky))
 	d, _ := look(30, -20, 0)
 	b.ReportAllocs()
 	for b.Loop() {
