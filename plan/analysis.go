@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -30,14 +31,14 @@ type opticsCache struct {
 	grids   map[gridKey]*frame.Grid
 	answers map[answersKey]*frame.Answers
 	corners map[cornersKey]float64
-	mirrors map[light.MirrorKey]*light.MirrorTable
+	mirrors map[light.MirrorKey]*water.Table
 	buf     []float64
 }
 
 func newOpticsCache() *opticsCache {
 	return &opticsCache{
 		grids: map[gridKey]*frame.Grid{}, answers: map[answersKey]*frame.Answers{},
-		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*light.MirrorTable{},
+		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*water.Table{},
 	}
 }
 

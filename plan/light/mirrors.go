@@ -3,7 +3,6 @@ package light
 import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -39,26 +38,13 @@ func MirrorOf(g shot.Ground, a shot.Aim) MirrorKind {
 // Reflector returns the mirrored light of the sky towards a camera that looks along d.
 type Reflector func(d r3.Vec) water.Stokes
 
-// NewReflector makes the mirror of a leg for one place of the sun.
-func NewReflector(m MirrorKind, windMS, sunAzDeg float64, sky water.Sky) Reflector {
-	up := r3.Vec{Z: 1}
+// surface returns what mirrors, laid out for a sun in the north.
+func (m MirrorKind) surface(windMS float64) water.Surface {
 	switch m {
 	case OpenWater:
-		s := water.NewSurface(windMS, sunAzDeg)
-		return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
-	case WetGround:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, water.Index, sky) }
+		return water.NewSurface(windMS, 0)
 	case levelLeaf:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, leafIndex, sky) }
+		return water.NewRough(0, leafIndex, 0)
 	}
-	return nil
-}
-
-// skyRay returns a pattern's light from a direction with its relative radiance for a luminance, which
-// is all that a share of the glare needs.
-func skyRay(p *sun.Pattern) water.Sky {
-	return func(d r3.Vec) sun.Ray {
-		degree, e := p.Polarisation(d)
-		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
-	}
+	return water.NewRough(0, water.Index, 0)
 }
