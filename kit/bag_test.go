@@ -24,10 +24,11 @@ func TestGenericBag(t *testing.T) {
 	want := Camera{
 		Name: "wide fixed 2.8", SensorMM: [2]float64{13, 8.7}, Pixels: [2]int{5400, 3600}, VideoPixels: [2]int{3840, 2160},
 		FocalMM: 8.6, Aperture: [2]float64{2.8, 2.8}, ISO: ISO{100, 400, 6400}, FastestS: 1. / 8000, SlowestS: 8,
+		HighlightStops: 2.5, StillHighlightStops: 3,
 		Modes: []Mode{
-			{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, ISO: ISO{100, 400, 6400}, Crop: 1},
-			{Name: "flat", FPS: []float64{24, 25, 30}, ISO: ISO{400, 800, 6400}, BiasStops: 1, Crop: 1},
-			{Name: "fast", FPS: []float64{100, 120}, ISO: ISO{100, 200, 6400}, Crop: 1.3},
+			{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, ISO: ISO{100, 400, 6400}, HighlightStops: 2.5, Crop: 1},
+			{Name: "flat", FPS: []float64{24, 25, 30}, ISO: ISO{400, 800, 6400}, BiasStops: 1, HighlightStops: 3.5, Crop: 1},
+			{Name: "fast", FPS: []float64{100, 120}, ISO: ISO{100, 200, 6400}, HighlightStops: 2.5, Crop: 1.3},
 		},
 		GimbalDeg: [2]float64{-90, 20}, ReadoutMS: 20, EnduranceMin: 28,
 	}
@@ -69,8 +70,8 @@ func TestGenericBag(t *testing.T) {
 
 func TestDefaultSettings(t *testing.T) {
 	want := Settings{ReservePct: 25, LandingChangeS: 240, HeightCautionM: 120, ShutterToleranceDeg: [2]float64{90, 270},
-		Steadiness: "normal", TravelKmh: 40, Weights: Weights{ISO: 1, Shutter: .7, Blur: 2, Unevenness: 1, Swing: 1, Aim: 1.5,
-			Corners: 1, Cast: .2, SunOneSheet: .2, SunSheets: .5, Landing: 1}}
+		Steadiness: "normal", TravelKmh: 40, Weights: Weights{ISO: 1, Shutter: .7, Angle: .15, Blur: 2, Unevenness: 1, Swing: 1, Aim: 1.5,
+			Clipped: .3, Buried: .2, Corners: 1, Cast: .2, SunOneSheet: .2, SunSheets: .5, Landing: 1}}
 	if got := settingsFrom(field.Value{}); got != want {
 		t.Errorf("got %+v\nwant %+v", got, want)
 	}
@@ -95,10 +96,10 @@ func TestLeastBag(t *testing.T) {
 	b := mustRead(t, camera)
 	c := b.Cameras[0]
 	if c.FocalMM != 24 || c.FastestS != 1./8000 || c.SlowestS != 8 || c.VideoPixels != [2]int{3840, 2160} ||
-		c.GimbalDeg != [2]float64{-90, 20} || c.ReadoutMS != 20 || c.EnduranceMin != 28 {
+		c.HighlightStops != 2.5 || c.StillHighlightStops != 3 || c.GimbalDeg != [2]float64{-90, 20} || c.ReadoutMS != 20 || c.EnduranceMin != 28 {
 		t.Errorf("%+v", c)
 	}
-	if m := c.Modes[0]; m.Name != "normal" || m.ISO != c.ISO || m.Crop != 1 || len(m.FPS) != 5 {
+	if m := c.Modes[0]; m.Name != "normal" || m.ISO != c.ISO || m.HighlightStops != 2.5 || m.Crop != 1 || len(m.FPS) != 5 {
 		t.Errorf("a camera without modes has the usual one, got %+v", c.Modes)
 	}
 	if len(b.Filters) != 0 || b.Settings != settingsFrom(field.Value{}) {
@@ -110,18 +111,74 @@ func TestLeastBag(t *testing.T) {
 	}
 }
 
+// What white is over middle grey: the camera's own, its modes' where they say so, and a raw still's. The
+// fields can be edited like any other, and an absent one means its default.
+func TestHighlights(t *testing.T) {
+	const text = `skywedge_bag: 1
+cameras:
+  - name: c
+    sensor_mm: [36, 24]
+    pixels: [6000, 4000]
+    focal_35_mm: 24
+    aperture: 2.8
+    iso: {base: 100, clean: 400, limit: 6400}
+    highlight_stops: 2.2
+    still_highlight_stops: 3.4
+    modes:
+      - {name: normal, fps: [24]}
+      - {name: flat, fps: [24], highlight_stops: 3.5}
+`
+	got := func(b *Bag) [4]float64 {
+		c := b.Cameras[0]
+		return [4]float64{c.HighlightStops, c.StillHighlightStops, c.Modes[0].HighlightStops, c.Modes[1].HighlightStops}
+	}
+	b := mustRead(t, text)
+	if want := [4]float64{2.2, 3.4, 2.2, 3.5}; got(b) != want {
+		t.Errorf("%v, want %v", got(b), want)
+	}
+	for _, c := range []struct {
+		path, text string
+		want       [4]float64
+	}{
+		{"cameras[0].highlight_stops", "2.7", [4]float64{2.7, 3.4, 2.7, 3.5}},
+		{"cameras[0].highlight_stops", "", [4]float64{2.5, 3.4, 2.5, 3.5}},
+		{"cameras[0].still_highlight_stops", "", [4]float64{2.2, 3, 2.2, 3.5}},
+		{"cameras[0].modes[0].highlight_stops", "4", [4]float64{2.2, 3.4, 4, 3.5}},
+		{"cameras[0].modes[1].highlight_stops", "", [4]float64{2.2, 3.4, 2.2, 2.2}},
+	} {
+		d, faults := b.Doc.Set(c.path, c.text)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if now := got(mustRead(t, string(d.Bytes()))); now != c.want {
+			t.Errorf("%s set to %q: %v, want %v", c.path, c.text, now, c.want)
+		}
+	}
+	for path, allowed := range map[string]string{
+		"cameras[0].highlight_stops": "a number from 0.5 to 10 stops", "cameras[0].still_highlight_stops": "a number from 0.5 to 10 stops",
+		"cameras[0].modes[1].highlight_stops": "a number from 0.5 to 10 stops",
+	} {
+		for _, text := range []string{"0", "12", "-1", "much"} {
+			if _, faults := b.Doc.Set(path, text); len(faults) != 1 || faults[0].Field != path || faults[0].Allowed != allowed {
+				t.Errorf("%s set to %s: %v", path, text, faults)
+			}
+		}
+	}
+}
+
 func TestSettingsAreRead(t *testing.T) {
 	b := mustRead(t, camera+`settings:
   reserve_pct: 30
   shutter_tolerance_deg: [120, 200]
   viewing: uhd
   steadiness: windy
-  weights: {aim: 2, landing: 0, sun_sheets: 0.75}
+  weights: {aim: 2, landing: 0, sun_sheets: 0.75, angle: 0.3, clipped: 1, buried: 0}
 `)
 	s := b.Settings
 	want := settingsFrom(field.Value{})
 	want.ReservePct, want.ShutterToleranceDeg, want.ViewingUHD, want.Steadiness = 30, [2]float64{120, 200}, true, "windy"
 	want.Weights.Aim, want.Weights.Landing, want.Weights.SunSheets = 2, 0, 0.75
+	want.Weights.Angle, want.Weights.Clipped, want.Weights.Buried = 0.3, 1, 0
 	if s != want {
 		t.Errorf("got %+v\nwant %+v", s, want)
 	}

@@ -15,14 +15,15 @@ var usualModes = []Mode{{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, Cro
 func cameraFrom(v field.Value) Camera {
 	n := func(key string) float64 { return number(v, cameraTable, key) }
 	c := Camera{
-		Name:         word(v, cameraTable, "name"),
-		SensorMM:     pair(v, cameraTable, "sensor_mm"),
-		Pixels:       whole(pair(v, cameraTable, "pixels")),
-		VideoPixels:  whole(pair(v, cameraTable, "video_pixels")),
-		FocalMM:      n("focal_mm"),
-		Aperture:     pair(v, cameraTable, "aperture"),
-		Sharpest:     pair(v, cameraTable, "sharpest"),
-		ISO:          isoFrom(v),
+		Name:           word(v, cameraTable, "name"),
+		SensorMM:       pair(v, cameraTable, "sensor_mm"),
+		Pixels:         whole(pair(v, cameraTable, "pixels")),
+		VideoPixels:    whole(pair(v, cameraTable, "video_pixels")),
+		FocalMM:        n("focal_mm"),
+		Aperture:       pair(v, cameraTable, "aperture"),
+		Sharpest:       pair(v, cameraTable, "sharpest"),
+		ISO:            isoFrom(v),
+		HighlightStops: n("highlight_stops"), StillHighlightStops: n("still_highlight_stops"),
 		GimbalDeg:    pair(v, cameraTable, "gimbal_deg"),
 		ReadoutMS:    n("readout_ms"),
 		EnduranceMin: n("endurance_min"),
@@ -33,11 +34,11 @@ func cameraFrom(v field.Value) Camera {
 	c.FastestS, c.SlowestS = shutterFrom(v)
 	modes := v.Get("modes")
 	for i := range modes.Len() {
-		c.Modes = append(c.Modes, modeFrom(modes.Index(i), c.ISO))
+		c.Modes = append(c.Modes, modeFrom(modes.Index(i), c))
 	}
 	if len(c.Modes) == 0 {
 		for _, m := range usualModes {
-			m.ISO = c.ISO
+			m.ISO, m.HighlightStops = c.ISO, c.HighlightStops
 			m.FPS = append([]float64(nil), m.FPS...)
 			c.Modes = append(c.Modes, m)
 		}
@@ -60,17 +61,18 @@ func shutterFrom(camera field.Value) (fastest, slowest float64) {
 	return number(v, table, "fastest"), number(v, table, "slowest")
 }
 
-// modeFrom fills the sensitivities that a mode does not state from its camera.
-func modeFrom(v field.Value, iso ISO) Mode {
+// modeFrom fills the sensitivities and the highlights that a mode does not state from its camera.
+func modeFrom(v field.Value, c Camera) Mode {
 	m := Mode{
-		Name:      word(v, modeTable, "name"),
-		FPS:       numbers(v.Get("fps")),
-		BiasStops: number(v, modeTable, "bias_stops"),
-		Crop:      number(v, modeTable, "crop"),
+		Name:           word(v, modeTable, "name"),
+		FPS:            numbers(v.Get("fps")),
+		BiasStops:      number(v, modeTable, "bias_stops"),
+		HighlightStops: v.Get("highlight_stops").Float(c.HighlightStops),
+		Crop:           number(v, modeTable, "crop"),
 	}
-	m.ISO.Base = v.Get("iso_base").Float(iso.Base)
-	m.ISO.Clean = v.Get("iso_clean").Float(iso.Clean)
-	m.ISO.Limit = v.Get("iso_limit").Float(iso.Limit)
+	m.ISO.Base = v.Get("iso_base").Float(c.ISO.Base)
+	m.ISO.Clean = v.Get("iso_clean").Float(c.ISO.Clean)
+	m.ISO.Limit = v.Get("iso_limit").Float(c.ISO.Limit)
 	return m
 }
 

@@ -114,7 +114,7 @@ func (r *rules) iso(iso ISO, clean, limit field.Value, whose string) {
 // mode wants the same of a mode, whose missing sensitivities are the camera's.
 func (r *rules) mode(v field.Value, cam ISO) {
 	clean, limit := v.Get("iso_clean"), v.Get("iso_limit")
-	iso := modeFrom(v, cam).ISO
+	iso := modeFrom(v, Camera{ISO: cam}).ISO
 	whose := func(at field.Value) string {
 		if at.Exists() {
 			return ""

@@ -37,10 +37,13 @@ var weightRows = []struct {
 }{
 	{"iso", 1, "a stop of ISO above clean", func(w *Weights) *float64 { return &w.ISO }},
 	{"shutter", 0.7, "a stop of shutter outside the tolerance, where blur is wanted", func(w *Weights) *float64 { return &w.Shutter }},
+	{"angle", 0.15, "a stop of shutter away from 180°, where blur is wanted", func(w *Weights) *float64 { return &w.Angle }},
 	{"blur", 2, "a stop of shutter by which a still is blurred beyond its limit", func(w *Weights) *float64 { return &w.Blur }},
 	{"unevenness", 1, "a stop of uneven sky beyond half a stop", func(w *Weights) *float64 { return &w.Unevenness }},
 	{"swing", 1, "a stop by which the effect swings during a leg beyond 0.3 stop", func(w *Weights) *float64 { return &w.Swing }},
 	{"aim", 1.5, "gain where the aim is met in full", func(w *Weights) *float64 { return &w.Aim }},
+	{"clipped", 0.3, "a tenth of the frame clipped beyond 5 %, outside the sun", func(w *Weights) *float64 { return &w.Clipped }},
+	{"buried", 0.2, "a tenth of the frame buried in black beyond 10 %", func(w *Weights) *float64 { return &w.Buried }},
 	{"corners", 1, "a stop of corners or slant beyond half a stop", func(w *Weights) *float64 { return &w.Corners }},
 	{"cast", 0.2, "10 mired of colour cast beyond 10 mired", func(w *Weights) *float64 { return &w.Cast }},
 	{"sun_one_sheet", 0.2, "one sheet of glass with the sun in or near the frame", func(w *Weights) *float64 { return &w.SunOneSheet }},

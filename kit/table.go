@@ -57,6 +57,9 @@ var cameraFields = []field.Spec{
 		{Key: "fastest", Kind: field.Seconds, Min: 1. / 100000, Max: 1, Default: "1/8000", Help: "shortest exposure"},
 		{Key: "slowest", Kind: field.Seconds, Min: 1. / 1000, Max: 120, Default: "8", Help: "longest exposure"},
 	}},
+	highlightField("2.5", "stops over middle grey before a finished picture is white; a mode may have its own"),
+	{Key: "still_highlight_stops", Kind: field.Number, Min: leastHighlight, Max: mostHighlight, Step: 0.1, Unit: "stops", Default: "3",
+		Help: "the same of a raw still"},
 	{Key: "modes", Kind: field.List, MaxItems: 20, Item: &field.Spec{Kind: field.Map, Fields: modeFields},
 		Help: "ways of recording video; without any, normal at the usual frame rates"},
 	{Key: "gimbal_deg", Kind: field.Number, PairOnly: true, Min: -180, Max: 90, Step: 1, Unit: "°", Default: "-90 20",
@@ -76,6 +79,7 @@ var modeFields = []field.Spec{
 	{Key: "iso_limit", Kind: field.Number, Min: 1, Max: 1e6, Step: 100, Help: "highest sensitivity, if not the camera's"},
 	{Key: "bias_stops", Kind: field.Number, Min: -5, Max: 5, Step: 1. / 3, Unit: "stops", Default: "0",
 		Help: "over-exposure that the mode wants"},
+	highlightField("", "stops over middle grey before it is white, if not the camera's"),
 	{Key: "crop", Kind: field.Number, Min: 1, Max: 10, Step: 0.1, Default: "1",
 		Help: "1 uses the full width of the sensor, 2 half of it"},
 }
@@ -118,6 +122,17 @@ var filterFields = []field.Spec{
 		Help: "where the mark of a fixed ring stands, clockwise from 12 o'clock facing the lens"},
 	{Key: "click_deg", Kind: field.Number, Min: 1, Max: 90, Step: 1, Unit: "°", More: true,
 		Help: "from one click to the next of a ring that clicks"},
+}
+
+// How far over middle grey white may lie, stops (ours: from a picture with half a stop of room to the
+// widest recording).
+const leastHighlight, mostHighlight = 0.5, 10
+
+// highlightField is the row that a camera and its modes share. The defaults are ours; that of a raw still
+// is near the saturation of ISO 12232, 2.96 stops over middle grey (78/H against 10/H, from memory).
+func highlightField(fallback, help string) field.Spec {
+	return field.Spec{Key: "highlight_stops", Kind: field.Number, Min: leastHighlight, Max: mostHighlight, Step: 0.1, Unit: "stops",
+		Default: fallback, Help: help}
 }
 
 func checkDate(text string) error {

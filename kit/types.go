@@ -16,16 +16,21 @@ type Bag struct {
 
 // Camera is a drone's camera.
 type Camera struct {
-	Name         string
-	SensorMM     [2]float64 // width, height
-	Pixels       [2]int     // of a still
-	VideoPixels  [2]int
-	FocalMM      float64    // real focal length; focal_35_mm is converted by the sensor's width / 36 mm
-	Aperture     [2]float64 // f-numbers, widest first; equal when fixed
-	Sharpest     [2]float64 // the range of f-numbers with the least blur; zero when not stated
-	ISO          ISO
-	FastestS     float64 // shortest exposure, seconds
-	SlowestS     float64 // longest exposure, seconds
+	Name        string
+	SensorMM    [2]float64 // width, height
+	Pixels      [2]int     // of a still
+	VideoPixels [2]int
+	FocalMM     float64    // real focal length; focal_35_mm is converted by the sensor's width / 36 mm
+	Aperture    [2]float64 // f-numbers, widest first; equal when fixed
+	Sharpest    [2]float64 // the range of f-numbers with the least blur; zero when not stated
+	ISO         ISO
+	FastestS    float64 // shortest exposure, seconds
+	SlowestS    float64 // longest exposure, seconds
+
+	// How far over middle grey white lies, in stops: of a finished picture and of a raw still.
+	HighlightStops      float64
+	StillHighlightStops float64
+
 	Modes        []Mode
 	GimbalDeg    [2]float64 // lowest, highest pitch; −90 is straight down
 	ReadoutMS    float64    // time from the first to the last row of the sensor
@@ -35,14 +40,15 @@ type Camera struct {
 // ISO is a camera's range of sensitivities.
 type ISO struct{ Base, Clean, Limit float64 }
 
-// Mode is a way of recording, with its own sensitivities. Zero ISO fields were filled in from the
-// camera when the bag was read.
+// Mode is a way of recording. What it did not state of sensitivities and highlights was filled in from
+// the camera when the bag was read.
 type Mode struct {
-	Name      string
-	FPS       []float64
-	ISO       ISO
-	BiasStops float64 // over-exposure that the mode asks for
-	Crop      float64 // 1 uses the full sensor width
+	Name           string
+	FPS            []float64
+	ISO            ISO
+	BiasStops      float64 // exposure compensation that the mode asks for, positive for brighter
+	HighlightStops float64 // over middle grey before its picture is white
+	Crop           float64 // 1 uses the full sensor width
 }
 
 // Kind is a kind of filter.
@@ -106,7 +112,7 @@ type Settings struct {
 // Weights are what a harm or a gain counts, in stops, none below 0; Aim is the one gain, which package plan
 // takes off. The zero value is a choice of its own, in which nothing counts: see [DefaultWeights].
 type Weights struct {
-	ISO, Shutter, Blur, Unevenness, Swing, Aim, Corners, Cast, SunOneSheet, SunSheets, Landing float64
+	ISO, Shutter, Angle, Blur, Unevenness, Swing, Aim, Clipped, Buried, Corners, Cast, SunOneSheet, SunSheets, Landing float64
 }
 
 // Answer is what a filter does to light from one direction: of light with luminance L, degree p

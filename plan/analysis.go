@@ -4,9 +4,11 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -31,17 +33,18 @@ type opticsCache struct {
 	grids   map[gridKey]*frame.Grid
 	answers map[answersKey]*frame.Answers
 	corners map[cornersKey]float64
-	mirrors map[light.MirrorKey]*light.MirrorTable
+	mirrors map[light.MirrorKey]*water.Table
 	buf     []float64
 	tones   frame.Tones
-	line    *light.Skyline
-	lined   bool // line was worked out
+	// the card's skyline, and whether it was worked out
+	skylineTable *light.Skyline
+	skylineKnown bool
 }
 
 func newOpticsCache() *opticsCache {
 	return &opticsCache{
 		grids: map[gridKey]*frame.Grid{}, answers: map[answersKey]*frame.Answers{},
-		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*light.MirrorTable{},
+		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*water.Table{},
 	}
 }
 
@@ -56,6 +59,7 @@ type legAnalysis struct {
 	n            int // its place in the flight, from 0
 	from, to     int // its moments in the path
 	halfW, halfH float64
+	stillISO     kit.ISO // a still is not taken in the film's mode
 	bounds       bounds
 	lightEV      [][2]lightEV // per moment and take
 	low, high    float64      // EV100 of the land over the leg, both takes
@@ -67,8 +71,8 @@ type legAnalysis struct {
 	step         float64    // largest image step a frame, arc-minutes, of the ground or the subject
 	pace                    // the same apart
 	still        stillMotion
-	blurWanted   bool
-	sunNear      bool // in the frame or within nearSunDeg of it
+	blurWish     float64 // how much motion blur is wanted: 0 not at all, 1 in full
+	sunNear      bool    // in the frame or within nearSunDeg of it
 }
 
 // lit is the light at one moment on one take.
@@ -79,11 +83,11 @@ type sample struct {
 	moment, take int
 	frame.Frame
 	lit      *frame.Lit // as the meter reads it; nil in an analysis that looks more closely
-	strength float64 // not for the search of a ring, which does not change it
-	speed    float64 // of the picture, px/s: of the video's pixels, or the still's; the fastest there is
-	ground   float64 // of the ground alone
-	subject  float64 // of the subject alone, where it is in the frame
-	seen     bool    // the subject is in the frame
+	strength float64    // not for the search of a ring, which does not change it
+	speed    float64    // of the picture, px/s: of the video's pixels, or the still's; the fastest there is
+	ground   float64    // of the ground alone
+	subject  float64    // of the subject alone, where it is in the frame
+	seen     bool       // the subject is in the frame
 }
 
 // smears is the speed that blurs a leg's picture, px/s: what must be sharp in a still is its subject.
@@ -103,7 +107,8 @@ func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []sho
 	y := &analysis{s: s, path: path, opticsCache: shared, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
 		leg := withDefaults(s.Legs[i], s.Camera)
-		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}}
+		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}, meters: map[opticsKey]*legMeter{}}
+		l.stillISO = withDefaults(shot.Leg{}, s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
 		for j, m := range path {
@@ -120,6 +125,7 @@ func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []sho
 		y.motion(l, at)
 		l.bounds = y.boundsOf(l)
 		y.placeSamples(l, at)
+		y.readLight(l)
 	}
 	return y
 }
@@ -199,7 +205,8 @@ func (y *analysis) fillLight(l *legAnalysis) {
 			m := &y.path[j]
 			at := light.OnGround(y.s, m.Sun[take], moon, air)
 			ev := light.LandEV100(at, m.HeadingDeg, m.PitchDeg, air.Albedo)
-			l.lightEV[j-l.from][take] = lightEV{ev, light.SkyEV100(at, m.Sun[take], m.HeadingDeg)}
+			flat := exposure.EV100OfIlluminance(at.TotalLx, exposure.Flat)
+			l.lightEV[j-l.from][take] = lightEV{ev, flat, light.SkyEV100(at, m.Sun[take], m.HeadingDeg)}
 			l.low, l.high = min(l.low, ev), max(l.high, ev)
 		}
 	}

@@ -16,6 +16,18 @@ type stillMotion struct {
 	safeS               float64 // the slowest exposure that stays sharp
 }
 
+// Motion blur is not wished for under the first step a frame, in minutes of arc, and in full from the second on: the
+// ends of the calm band, where the eye begins to see single frames (ours).
+const (
+	noWishArcmin   = 2.0
+	fullWishArcmin = 4.0
+	// halfWish is the wish under which no filter is put on for the blur alone.
+	halfWish = 0.5
+)
+
+// wantsBlur tells whether blur is worth a filter.
+func (l *legAnalysis) wantsBlur() bool { return l.blurWish >= halfWish }
+
 // motion judges how fast the picture moves, at some moments of a leg.
 func (y *analysis) motion(l *legAnalysis, at []int) {
 	for _, k := range at {
@@ -23,7 +35,12 @@ func (y *analysis) motion(l *legAnalysis, at []int) {
 		l.step = max(l.step, y.stepOf(l, v.faster()))
 		l.pace.add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
 	}
-	l.blurWanted = l.Purpose == shot.Long || l.Purpose == shot.Video && (l.ShutterSet || l.pace.band() != motion.Calm)
+	switch {
+	case l.Purpose == shot.Long, l.Purpose == shot.Video && l.ShutterSet:
+		l.blurWish = 1
+	case l.Purpose == shot.Video:
+		l.blurWish = min(1, max(0, (l.pace.decides()-noWishArcmin)/(fullWishArcmin-noWishArcmin)))
+	}
 	if l.Purpose != shot.Video || l.StillsToo {
 		l.still = stillMotion{speed: 0, safeS: math.Inf(1)}
 		for _, k := range at {

@@ -36,6 +36,15 @@ func (p *pace) band() motion.Band {
 	return subject
 }
 
+// decides is the step that the wish for blur goes by: the subject's where there is one, but for one that hardly moves
+// before ground that does.
+func (p *pace) decides() float64 {
+	if !p.seen || motion.BandOf(p.subject) == motion.Calm && motion.BandOf(p.ground) != motion.Calm {
+		return p.ground
+	}
+	return p.subject
+}
+
 // tracked is the step of what the eye follows: the subject's, or the ground's. A subject that stands still
 // leaves nothing to judder.
 func (p *pace) tracked() float64 {

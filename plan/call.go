@@ -18,7 +18,7 @@ import (
 func (y *analysis) deciding(j *evaluation) int {
 	best, least, wants := 0, math.Inf(1), false
 	for i, l := range y.legs {
-		w, h := l.blurWanted, j.legs[i].exposure.dark.headroom
+		w, h := l.wantsBlur(), j.legs[i].exposure.dark.headroom
 		if w && !wants || w == wants && h < least {
 			best, least, wants = i, h, w
 		}
@@ -46,7 +46,7 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 		call.ShutterAngleDeg = exposure.AngleDeg(l.FPS, shutter)
 	}
 	for _, l := range y.legs {
-		call.BlurNeeded = call.BlurNeeded || l.blurWanted
+		call.BlurNeeded = call.BlurNeeded || l.wantsBlur()
 	}
 	call.RingHelp = RingHelp(j.filter, j.ring)
 	call.Reasons = y.reasons(c, j, rough)
@@ -115,7 +115,7 @@ func (y *analysis) blurReason(j *evaluation) string {
 		switch {
 		case l.Purpose == shot.Video:
 			video++
-			if l.blurWanted {
+			if l.wantsBlur() {
 				wanting = append(wanting, i)
 			}
 		case l.Purpose == shot.Still:

@@ -46,7 +46,7 @@ func TestWantedShutter(t *testing.T) {
 // EV 15 at f/2.8 and ISO 100: the shutters behind five to seven stops are 1/131, 1/65 and 1/33 s, and
 // bare it is 1/4180 (arithmetic of ISO 2720).
 func TestNoonShutters(t *testing.T) {
-	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWish: 1}
 	b := bounds{wanted: 1, fastest: 1.0 / 8000, low: 1, high: 1}
 	for _, c := range []struct{ loss, want float64 }{{0, 4180}, {5, 131}, {6, 65}, {7, 33}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(1/e.shutterS-c.want) > max(0.5, c.want/1000) || e.iso != 100 {

@@ -15,10 +15,13 @@ type penalty int
 const (
 	penaltyISO penalty = iota
 	penaltyShutter
+	penaltyAngle
 	penaltyBlur
 	penaltyUneven
 	penaltySwing
 	penaltyAim
+	penaltyClipped
+	penaltyBuried
 	penaltyCorners
 	penaltyCast
 	penaltySun
@@ -27,7 +30,7 @@ const (
 )
 
 // penaltyNames are the lines' names in reports.
-var penaltyNames = [penalties]string{"iso", "shutter", "blur", "unevenness", "swing", "aim", "corners", "cast", "sun", "aperture"}
+var penaltyNames = [penalties]string{"iso", "shutter", "angle", "blur", "unevenness", "swing", "aim", "clipped", "buried", "corners", "cast", "sun", "aperture"}
 
 // Where a penalty begins, in the unit of each (ours).
 const (
@@ -35,6 +38,15 @@ const (
 	swingPlain  = 0.7  // over it plain to see
 	cornersFrom = 0.5  // stops between the corners, or corner and centre
 	castFrom    = 10.0 // mired
+	clippedFrom = 0.05 // of the frame
+	buriedFrom  = 0.10
+)
+
+// What a polariser must do before it counts as doing anything: half a stop of sky, a quarter of the glare, the sheen or
+// the haze (ours). Under that nobody sees it.
+const (
+	worthStops = 0.5
+	worthShare = 0.25
 )
 
 // legEvaluation is one candidate on one leg.
@@ -56,18 +68,30 @@ type evaluation struct {
 	beyond   float64 // stops of light short of the ISO limit, at the worst leg
 	bright   float64 // stops over-exposed at the worst leg
 	worst    [penalties]int
+	firm     float64 // the score without what only serves a faint wish for blur
 	tieBreak float64 // stops that shutter and ISO are away from what is wanted, to part equals
 	corners  float64
 }
 
-func (j *evaluation) feasible() bool { return j.beyond <= 0.01 && j.bright <= 0.01 }
+func (j *evaluation) feasible() bool { return j.beyond <= 0 && j.bright <= 0 }
 
 // evaluate returns a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
 // several apertures it takes the one that serves the flight best, of equals the first.
 func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
+	return y.evaluateRead(m, m, w, lossOff)
+}
+
+// evaluateRough is the same for the search of a ring, which changes the exposure by next to nothing: the meter is
+// read as if the filter took from all light alike.
+func (y *analysis) evaluateRough(m mounted, w *kit.Weights) *evaluation {
+	return y.evaluateRead(m, mounted{}, w, 0)
+}
+
+// evaluateRead returns a candidate's score with the meter read behind another way of mounting a filter.
+func (y *analysis) evaluateRead(m, read mounted, w *kit.Weights, lossOff float64) *evaluation {
 	var best *evaluation
 	for _, n := range y.apertures() {
-		j := y.evaluateAt(m, w, n, lossOff)
+		j := y.evaluateAt(m, read, w, n, lossOff)
 		if best == nil || j.beyond+j.bright < best.beyond+best.bright-1e-9 ||
 			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.tieBreak/1000 < best.score+best.tieBreak/1000-1e-9 {
 			best = j
@@ -76,28 +100,29 @@ func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluat
 	return best
 }
 
-func (y *analysis) evaluateAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
+func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
 	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
 	loss := m.loss()
 	if m.filter != nil && loss > 0 {
 		loss = max(0, loss+lossOff)
 	}
-	exposures := y.exposuresOf(nNumber, loss)
+	exposures := y.exposuresOf(read, nNumber, loss)
 	for i, l := range y.legs {
 		g, b := &j.legs[i], &l.bounds
 		g.exposure = &exposures[i]
 		g.optics = y.opticsOf(l, m)
-		dark, bright := &g.exposure.dark, &g.exposure.bright
-		still := &g.exposure.still
-		j.beyond = max(j.beyond, dark.beyond)
-		j.bright = max(j.bright, bright.bright)
-		g.penalty[penaltyISO] = w.ISO * (max(dark.noise, bright.noise) + still.noise)
-		g.penalty[penaltyShutter] = w.Shutter * bright.fast
-		g.penalty[penaltyBlur] = w.Blur * (dark.blurred + still.blurred)
-		j.tieBreak += math.Abs(math.Log2(bright.shutterS/b.wanted)) + math.Abs(math.Log2(dark.shutterS/b.wanted))
-		if b.wanted > 0 && dark.iso > l.Mode.ISO.Base {
-			j.tieBreak += math.Log2(dark.iso / l.Mode.ISO.Base)
+		set, still := &g.exposure.set, &g.exposure.still
+		j.beyond, j.bright = max(j.beyond, g.exposure.short), max(j.bright, -g.exposure.short)
+		g.penalty[penaltyISO] = w.ISO * (set.noise + still.noise)
+		g.penalty[penaltyShutter] = w.Shutter * (set.fast + l.blurWish*set.slow)
+		g.penalty[penaltyAngle] = w.Angle * set.off
+		g.penalty[penaltyBlur] = w.Blur * (set.blurred + still.blurred)
+		j.tieBreak += math.Abs(math.Log2(set.shutterS / b.wanted))
+		if b.wanted > 0 && set.iso > l.Mode.ISO.Base {
+			j.tieBreak += math.Log2(set.iso / l.Mode.ISO.Base)
 		}
+		g.penalty[penaltyClipped] = w.Clipped * max(0, g.exposure.meter.clipped-clippedFrom) * 10
+		g.penalty[penaltyBuried] = w.Buried * max(0, g.exposure.meter.buried-buriedFrom) * 10
 		g.penalty[penaltyAperture] = softPerStop * y.softStops(nNumber)
 		y.evaluateOptics(l, g, m, w)
 		if l.sunNear && m.filter != nil {
@@ -114,6 +139,12 @@ func (y *analysis) evaluateAt(m mounted, w *kit.Weights, nNumber, lossOff float6
 		}
 	}
 	j.sum()
+	j.firm = j.score
+	for i, l := range y.legs {
+		if !l.wantsBlur() {
+			j.firm -= (j.legs[i].penalty[penaltyShutter] + j.legs[i].penalty[penaltyAngle]) / float64(len(y.legs))
+		}
+	}
 	return j
 }
 
@@ -170,27 +201,49 @@ func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w
 func aimGain(w *kit.Weights, met float64) float64 { return w.Aim * met }
 
 // met returns how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
-// the haze that is gone beyond what a density takes; for keep, the part of the reflections that is
-// left. It is below 0 where the filter works against the aim.
+// the haze that is gone beyond what a density takes, counted from where it begins to show; for keep, the part of the
+// reflections that is left. It is below 0 where the filter works against the aim.
 func (o *legOptics) met(a shot.Aim) (met float64, ok bool) {
-	sky := 1 - math.Exp2(o.effect)
+	sky := beyond(1-math.Exp2(o.effect), 1-math.Exp2(-worthStops))
+	glare, haze := beyond(o.glare, worthShare), beyond(o.haze, worthShare)
 	switch a {
 	case shot.AimSky:
 		return sky, o.sky
 	case shot.AimWater, shot.AimLeaf:
-		return o.glare, o.glares.OK
+		return glare, o.glares.OK
 	case shot.AimHaze:
-		return o.haze, o.hazes.OK
+		return haze, o.hazes.OK
 	case shot.AimKeep:
 		return 1 - max(0, o.glare), o.glares.OK
 	}
 	switch {
 	case o.sky && o.glares.OK:
-		return (sky + o.glare) / 2, true
+		return (sky + glare) / 2, true
 	case o.sky:
 		return sky, true
 	}
-	return o.glare, o.glares.OK
+	return glare, o.glares.OK
+}
+
+// beyond counts a share from where it begins to matter, so that all of it is still 1.
+func beyond(share, from float64) float64 {
+	switch {
+	case share <= 0:
+		return share
+	case share <= from:
+		return 0
+	}
+	return (share - from) / (1 - from)
+}
+
+// earns tells whether a mounted polariser does something for the aim of some leg.
+func (j *evaluation) earns() bool {
+	for i := range j.legs {
+		if g := &j.legs[i]; g.metOK && g.met > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // sum makes the lines and the score of the legs.

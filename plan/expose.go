@@ -19,8 +19,10 @@ type bounds struct {
 	wanted   float64 // a marked one
 	fastest  float64 // of the camera
 	low      float64 // faster than this costs, where blur is wanted
-	high     float64 // slower than this is not taken
-	fullBias float64 // the card's and the mode's over-exposure, stops
+	high     float64 // slower than this only light forces
+	slowest  float64 // slower than this cannot be
+	look     float64 // that of the shutter angle that looks right, of a film
+	fullBias float64 // the over-exposure that is wanted, stops
 }
 
 // boundsOf returns the shutters of a leg. A video shutter may give as far as the tolerance of the
@@ -30,7 +32,7 @@ func (y *analysis) boundsOf(l *legAnalysis) bounds {
 	if tol[0] <= 0 || tol[1] <= tol[0] {
 		tol = defaultToleranceDeg
 	}
-	b := bounds{fastest: c.FastestS, fullBias: l.BiasStops + l.Mode.BiasStops}
+	b := bounds{fastest: c.FastestS, fullBias: compensation(l.Leg)}
 	switch l.Purpose {
 	case shot.Video:
 		slowest := 1 / l.FPS
@@ -42,9 +44,10 @@ func (y *analysis) boundsOf(l *legAnalysis) bounds {
 			angle = exposure.AngleDeg(l.FPS, l.ShutterS)
 		}
 		b.wanted = exposure.AngleShutter(l.FPS, angle, c.FastestS, slowest).Value
+		b.slowest, b.look = slowest, b.wanted
 		if l.ShutterSet {
 			b.wanted = l.ShutterS
-			b.low, b.high = b.wanted, b.wanted
+			b.low, b.high, b.slowest, b.look = b.wanted, b.wanted, b.wanted, b.wanted
 			break
 		}
 		b.low = min(b.wanted, exposure.AngleSeconds(l.FPS, tol[0]))
@@ -56,12 +59,17 @@ func (y *analysis) boundsOf(l *legAnalysis) bounds {
 			b.wanted = l.ShutterS
 		}
 		b.low, b.high = b.wanted, b.wanted
+		b.slowest = max(b.wanted, c.SlowestS)
 	default:
 		b.wanted = l.safeShutter(c.FastestS, c.SlowestS)
 		if l.ShutterSet && l.ShutterS > 0 {
 			b.wanted = l.ShutterS
 		}
 		b.high = b.wanted
+		b.slowest = max(b.wanted, c.SlowestS)
+		if l.ShutterSet {
+			b.slowest = b.wanted
+		}
 	}
 	if b.wanted <= 0 {
 		b.wanted = 1 / max(2*l.FPS, 1)
@@ -89,69 +97,97 @@ func (l *legAnalysis) safeShutter(fastestS, slowestS float64) float64 {
 type exposureSetting struct {
 	shutterS, iso float64 // exact: the shutter lies between marks where light forced it there
 	fast          float64 // faster than the tolerance, where blur is wanted
+	slow          float64 // slower than it, of a film
+	off           float64 // away from the angle that looks right, of a film
 	noise         float64 // ISO above clean
-	beyond        float64 // ISO above the limit
-	bright        float64 // over-exposed at the camera's fastest shutter and base ISO
+	beyond        float64 // darker than the camera can expose for
+	bright        float64 // brighter than it can
 	blurred       float64 // slower than sharp, a still
 	headroom      float64 // stops the light may still fall before ISO leaves clean at the wanted shutter
 }
 
+// exposureSlack is by how much an exposure may miss what a camera can do: a third of a stop, which nobody would
+// turn back for (ours).
+const exposureSlack = 1.0 / 3
+
 // expose sets shutter and ISO for a light. The wanted shutter comes first. With too much light for it
-// the shutter goes faster; with too little it goes as slow as the tolerance allows, and then the ISO up.
+// the shutter goes faster; with too little it goes as slow as the tolerance allows, then the ISO up to its limit, and
+// only then the shutter as slow as it can be.
 func (l *legAnalysis) expose(b *bounds, ev, nNumber, loss float64) exposureSetting {
 	iso := l.Mode.ISO
-	want := exposure.ISO(ev, nNumber, b.wanted, loss, b.fullBias)
+	if l.Purpose != shot.Video {
+		iso = l.stillISO
+	}
+	isoAt := func(seconds float64) float64 { return exposure.ISO(ev, nNumber, seconds, loss, b.fullBias) }
+	secondsAt := func(iso float64) float64 { return exposure.Seconds(ev, nNumber, iso, loss, b.fullBias) }
+	want := isoAt(b.wanted)
 	e := exposureSetting{shutterS: b.wanted, iso: want, headroom: math.Log2(iso.Clean / want)}
 	switch {
 	case want < iso.Base:
 		e.iso = iso.Base
-		e.shutterS = exposure.Seconds(ev, nNumber, iso.Base, loss, b.fullBias)
-		if b.fastest > 0 && e.shutterS < b.fastest {
-			e.bright = math.Log2(b.fastest / e.shutterS)
-			e.shutterS = b.fastest
+		e.shutterS = secondsAt(iso.Base)
+		fastest := b.fastest
+		if l.Purpose == shot.Long { // a long exposure is its length
+			fastest = b.wanted
 		}
-		if l.blurWanted && b.low > 0 {
-			e.fast = max(0, math.Log2(b.low/e.shutterS))
+		if fastest > 0 && e.shutterS < fastest {
+			e.bright = math.Log2(fastest / e.shutterS)
+			e.shutterS = fastest
+		}
+		if b.low > 0 {
+			e.fast = l.blurWish * max(0, math.Log2(b.low/e.shutterS))
 		}
 	case want > iso.Clean && b.high > b.wanted:
-		e.shutterS = min(b.high, exposure.Seconds(ev, nNumber, iso.Clean, loss, b.fullBias))
-		e.iso = exposure.ISO(ev, nNumber, e.shutterS, loss, b.fullBias)
+		e.shutterS = min(b.high, secondsAt(iso.Clean))
+		e.iso = isoAt(e.shutterS)
 	}
-	e.noise = max(0, math.Log2(e.iso/iso.Clean))
-	e.beyond = max(0, math.Log2(e.iso/iso.Limit))
-	if l.Purpose == shot.Still && l.ShutterSet {
+	if e.iso > iso.Limit {
+		e.iso = iso.Limit
+		e.shutterS = max(e.shutterS, secondsAt(iso.Limit))
+		if b.slowest > 0 && e.shutterS > b.slowest {
+			e.beyond = math.Log2(e.shutterS / b.slowest)
+			e.shutterS = b.slowest
+		}
+		if b.high > 0 {
+			e.slow = max(0, math.Log2(e.shutterS/b.high))
+		}
+	}
+	if e.noise = max(0, math.Log2(e.iso/iso.Clean)); e.noise < 1e-9 {
+		e.noise = 0
+	}
+	switch l.Purpose {
+	case shot.Video:
+		if b.look > 0 {
+			e.off = l.blurWish * math.Abs(math.Log2(e.shutterS/b.look))
+		}
+	case shot.Still:
 		if safe := l.still.safeS; safe > 0 && e.shutterS > safe {
 			e.blurred = math.Log2(e.shutterS / safe)
 		}
-	}
-	if l.Purpose == shot.Still && e.beyond > 0 {
-		// Past the limit of the ISO only a slower shutter makes the picture, and blurs it.
-		e.blurred += e.beyond
-		e.shutterS *= math.Exp2(e.beyond)
-		e.iso, e.beyond = iso.Limit, 0
-		e.noise = math.Log2(iso.Limit / iso.Clean)
-	}
-	if e.noise < 1e-9 {
-		e.noise = 0
+		e.slow = 0
 	}
 	return e
 }
 
-// marked returns the marked shutter that a pilot sets for an exposure, and the ISO that goes with it.
+// marked returns the marked shutter that a pilot sets for an exposure, and the marked ISO that goes with it. Neither
+// lies outside of what the camera has.
 func (y *analysis) marked(l *legAnalysis, b *bounds, e exposureSetting, ev, nNumber, loss float64) (shutterS, iso float64) {
 	c := y.s.Camera
 	shutterS = e.shutterS
 	if math.Abs(e.shutterS-b.wanted) > 1e-12 {
-		slowest := c.SlowestS
+		slowest := orInf(c.SlowestS)
 		if l.Purpose == shot.Video {
-			slowest = min(1/l.FPS, orInf(c.SlowestS))
+			slowest = min(1.001/l.FPS, slowest)
 		}
 		if series := shuttersFor(l, c.FastestS, slowest); len(series) > 0 {
 			shutterS = exposure.Nearest(series, e.shutterS).Value
 		}
 	}
-	iso = exposure.ISO(ev, nNumber, shutterS, loss, b.fullBias)
-	return shutterS, max(iso, l.Mode.ISO.Base)
+	limits := l.Mode.ISO
+	if l.Purpose != shot.Video {
+		limits = l.stillISO
+	}
+	return shutterS, exposure.NearestISO(exposure.ISO(ev, nNumber, shutterS, loss, b.fullBias), limits.Base, limits.Limit).Value
 }
 
 func orInf(x float64) float64 {
@@ -161,40 +197,76 @@ func orInf(x float64) float64 {
 	return x
 }
 
-// legExposure is a leg's exposure with one filter, over its moments and both takes.
+// legExposure is a leg's exposure behind one filter.
 type legExposure struct {
-	dark, bright exposureSetting // At the darkest and the brightest moment
+	meter        *legMeter
+	set          exposureSetting // what the pilot locks
+	dark, bright exposureSetting // what its darkest and its brightest moment ask for, in the state of the sun set for
 	still        exposureSetting // of a still taken on a video leg, at the darkest
+	other        *legMeter       // the other state of the sun, nil where there is one state only
+	otherSet     exposureSetting // what is set when the sun changes its state
+	otherDark    exposureSetting
+	otherBright  exposureSetting
+	short        float64 // stops that the camera is short of light at the worst moment; negative: it has too much
+	headroom     float64 // the least, in both states
 }
 
-type exposureKey struct{ nNumber, loss float64 }
+// feasible tells whether a leg can be exposed at all.
+func (x *legExposure) feasible() bool { return x.short == 0 }
 
-// exposuresOf returns the exposures of all legs at an aperture and a loss.
-func (y *analysis) exposuresOf(nNumber, loss float64) []legExposure {
-	k := exposureKey{nNumber, loss}
+type exposureKey struct {
+	nNumber, loss float64
+	optics        opticsKey
+}
+
+// exposuresOf returns the exposures of all legs behind a mounted filter, at an aperture and a loss.
+func (y *analysis) exposuresOf(m mounted, nNumber, loss float64) []legExposure {
+	k := exposureKey{nNumber, loss, m.meterKey()}
 	list := y.exposures[k]
 	if list == nil {
-		for _, l := range y.legs {
-			list = append(list, y.exposureOf(l, nNumber, loss))
+		list = make([]legExposure, 0, len(y.legs))
+		for i, l := range y.legs {
+			list = append(list, y.exposureOf(i, l, m, nNumber, loss))
 		}
 		y.exposures[k] = list
 	}
 	return list
 }
 
-// exposureOf judges a leg at its darkest and its brightest moment; everything between lies between.
-func (y *analysis) exposureOf(l *legAnalysis, nNumber, loss float64) legExposure {
+// exposureOf exposes a leg for what its meter reads, and looks at its darkest and its brightest moment; everything
+// between lies between.
+func (y *analysis) exposureOf(i int, l *legAnalysis, m mounted, nNumber, loss float64) legExposure {
 	b := &l.bounds
-	x := legExposure{dark: l.expose(b, l.low, nNumber, loss), bright: l.expose(b, l.high, nNumber, loss)}
+	r := y.meterOf(l, m)
+	x := legExposure{
+		meter: r, set: l.expose(b, r.set, nNumber, loss),
+		dark: l.expose(b, r.dark, nNumber, loss), bright: l.expose(b, r.bright, nNumber, loss),
+	}
+	x.headroom = min(x.dark.headroom, x.bright.headroom)
+	beyond, bright := x.dark.beyond, x.bright.bright
+	if z := y.otherState(); z != nil {
+		k := z.legs[i]
+		k.blurWish, k.still, k.bounds = l.blurWish, l.still, l.bounds
+		x.other = z.meterOf(k, m)
+		x.otherSet = l.expose(b, x.other.set, nNumber, loss)
+		x.otherDark, x.otherBright = l.expose(b, x.other.dark, nNumber, loss), l.expose(b, x.other.bright, nNumber, loss)
+		x.headroom = min(x.headroom, x.otherDark.headroom)
+		beyond, bright = max(beyond, x.otherDark.beyond), max(bright, x.otherBright.bright)
+	}
+	switch {
+	case beyond > exposureSlack:
+		x.short = beyond
+	case bright > exposureSlack:
+		x.short = -bright
+	}
 	if l.StillsToo && l.Purpose == shot.Video {
 		photo := *l
 		leg := *l.Leg
 		leg.Purpose, leg.ShutterSet = shot.Still, false
-		leg.Mode = withDefaults(shot.Leg{}, y.s.Camera).Mode // a still is not taken in the film's mode
 		photo.Leg = &leg
-		photo.blurWanted = false
+		photo.blurWish = 0
 		sb := y.boundsOf(&photo)
-		x.still = photo.expose(&sb, l.low, nNumber, loss)
+		x.still = photo.expose(&sb, r.dark, nNumber, loss)
 	}
 	return x
 }

@@ -77,7 +77,7 @@ func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *eval
 	m.ring = 0
 	bound := &evaluation{mounted: m}
 	for k, n := range y.apertures() {
-		exposures := y.exposuresOf(n, m.loss())
+		exposures := y.exposuresOf(mounted{}, n, m.loss())
 		j := &evaluation{mounted: m, nNumber: n}
 		for i, l := range y.legs {
 			x := &exposures[i]

@@ -108,8 +108,8 @@ func (y *analysis) tooDark(h *Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
 	for _, n := range y.apertures() {
 		var beyond float64
-		for _, l := range y.legs {
-			beyond = max(beyond, y.exposureOf(l, n, 0).dark.beyond)
+		for i, l := range y.legs {
+			beyond = max(beyond, y.exposureOf(i, l, mounted{}, n, 0).dark.beyond)
 			ev = min(ev, l.low)
 		}
 		short = min(short, beyond)

@@ -11,6 +11,7 @@ import (
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -43,7 +44,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 	workers = max(1, min(workers, len(at)))
 	first := &hourEvaluator{s, bag, newOpticsCache()}
 	tables := first.mirrorKeys(at)
-	made := make([]*light.MirrorTable, len(tables))
+	made := make([]*water.Table, len(tables))
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
 		return func(i int) { made[i] = light.MirrorTableFor(s, tables[i].MirrorKey, tables[i].aboveM) }

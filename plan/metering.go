@@ -6,6 +6,7 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -211,7 +212,7 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 // kept for analyses that look more closely.
 func (y *analysis) readLight(l *legAnalysis) {
 	l.read = l.samples
-	l.meters = map[opticsKey]*legMeter{}
+	clear(l.meters)
 	for i := range l.samples {
 		st := &l.samples[i]
 		m := &y.path[st.moment]
@@ -235,10 +236,10 @@ func (y *analysis) readLight(l *legAnalysis) {
 
 // skyline returns the card's skyline as a table.
 func (y *analysis) skyline() *light.Skyline {
-	if !y.lined {
-		y.line, y.lined = light.NewSkyline(y.s), true
+	if !y.skylineKnown {
+		y.skylineTable, y.skylineKnown = light.NewSkyline(y.s), true
 	}
-	return y.line
+	return y.skylineTable
 }
 
 // otherState returns the same flight in the other state of the sun than the one that it is set for, nil where broken
@@ -252,7 +253,7 @@ func (y *analysis) otherState() *analysis {
 		s := *y.s
 		s.Light.OtherState = true
 		shared := *y.opticsCache
-		shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
+		shared.mirrors = map[light.MirrorKey]*water.Table{} // they hold another sky
 		z := newAnalysis(&s, y.path, turnKeys(hourTurnDeg, roughMost), &shared)
 		z.legs = z.legs[y.legs[0].n : y.legs[0].n+len(y.legs)]
 		y.other = z

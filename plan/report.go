@@ -242,7 +242,7 @@ func between(known []Measure, at []int, i int) Measure {
 // legReport writes what is known of a leg under a filter.
 func (y *analysis) legReport(j *evaluation, i int) LegReport {
 	l, g := y.legs[i], &j.legs[i]
-	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.blurWanted}
+	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.wantsBlur()}
 	if l.from >= l.to {
 		return r
 	}

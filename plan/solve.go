@@ -144,12 +144,19 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 func anyFilter(s *shot.Shot) bool { return s.Filter == "auto" || s.Filter == "" }
 
 // plainestFirst brings the simplest of those that do as well as the first, to within what is worth a
-// word, to the front.
+// word, to the front; and bare where the first is only better for a wish for blur that is less than half.
 func plainestFirst(ranked []*evaluation) {
 	best := 0
 	for i, j := range ranked {
 		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+wordFrom && j.plainness() < ranked[best].plainness() {
 			best = i
+		}
+	}
+	if first := ranked[best]; first.filter != nil {
+		for i, j := range ranked {
+			if j.filter == nil && j.feasible() && j.firm <= first.firm+wordFrom {
+				best = i
+			}
 		}
 	}
 	j := ranked[best]
@@ -174,7 +181,7 @@ func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *k
 	var best *evaluation
 	at := 0
 	try := func(i int) {
-		j := y.evaluate(mounted{f, setting, list[i]}, w, 0)
+		j := y.evaluateRough(mounted{f, setting, list[i]}, w)
 		each(j)
 		if best == nil || j.ranksBefore(best) {
 			best, at = j, i
@@ -192,6 +199,11 @@ func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *k
 		try((middle + 1) % len(list))
 		try((middle + len(list) - 1) % len(list))
 	}
+	if !best.Polarises() {
+		return best
+	}
+	best = y.evaluate(best.mounted, w, 0)
+	each(best)
 	return best
 }
 

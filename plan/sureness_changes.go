@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -117,6 +118,6 @@ func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 		s.Light.Air = kind
 	}
 	shared := *y.opticsCache
-	shared.mirrors = map[light.MirrorKey]*light.MirrorTable{} // they hold another sky
+	shared.mirrors = map[light.MirrorKey]*water.Table{} // they hold another sky
 	return newAnalysis(&s, y.key(), everyMoment, &shared)
 }

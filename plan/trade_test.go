@@ -121,7 +121,7 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
-	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWanted: true}
+	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWish: 1}
 	b := bounds{wanted: 30, fastest: 1.0 / 8000, low: 30, high: 30}
 	for _, c := range []struct{ loss, want float64 }{{10, 0.25}, {13, 2}} {
 		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(math.Log2(e.shutterS/c.want)) > 0.05 {

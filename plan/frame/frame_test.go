@@ -13,16 +13,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// idealSheet is a perfect thin polariser with its pass axis at psi, clockwise from 12 o'clock as
-// seen from behind: what passes is square to the absorbing axis and to the ray.
-func idealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
-	s, c := math.Sincos(psiDeg * math.Pi / 180)
-	absorbs := r3.Vec{X: c, Y: -s}
-	return func(d r3.Vec) kit.Answer {
-		return kit.Answer{T: 0.5, D: 1, Pass: r3.Unit(r3.Cross(absorbs, d))}
-	}
-}
-
 func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, shot.View) {
 	v := shot.NewView(plantest.Lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
 	f := new(Frame)
@@ -46,9 +36,9 @@ func TestUnevennessByField(t *testing.T) {
 		halfH := math.Tan(c.field*math.Pi/360) * 9 / 16
 		pitch := math.Atan(halfH/2) * 180 / math.Pi // the horizon a quarter up
 		f, v := look(c.field, 0, pitch, sky, 1)
-		s := newSheet(f.Grid, idealSheet(clockOf(v, sky.Sun)))
+		s := newSheet(f.Grid, plantest.IdealSheet(clockOf(v, sky.Sun)))
 		lo, hi := math.Inf(1), math.Inf(-1)
-		answer := idealSheet(clockOf(v, sky.Sun))
+		answer := plantest.IdealSheet(clockOf(v, sky.Sun))
 		for x := -1.0; x <= 1; x += 1.0 / 64 { // the very edges, which pixel centres leave out
 			for y := -0.5; y <= 1; y += 1.0 / 64 {
 				d := v.Local(x, y)
@@ -73,7 +63,7 @@ func TestSofterRing(t *testing.T) {
 	halfH := math.Tan(76*math.Pi/360) * 9 / 16
 	f, v := look(76, 0, math.Atan(halfH/2)*180/math.Pi, sky, 1)
 	at := func(off float64) float64 {
-		_, u := f.Effect(newSheet(f.Grid, idealSheet(clockOf(v, sky.Sun)+off)), nil)
+		_, u := f.Effect(newSheet(f.Grid, plantest.IdealSheet(clockOf(v, sky.Sun)+off)), nil)
 		return u
 	}
 	a, b := at(45), at(-45)
@@ -99,7 +89,7 @@ func TestDarkestAtTheSunsClock(t *testing.T) {
 		}
 		f.Fill(g, v, sky)
 		at := func(psi float64) float64 {
-			m, _ := f.Effect(newSheet(g, idealSheet(psi)), nil)
+			m, _ := f.Effect(newSheet(g, plantest.IdealSheet(psi)), nil)
 			return m
 		}
 		best := clockOf(v, sky.Sun)
@@ -124,7 +114,7 @@ func TestSwingOverATurn(t *testing.T) {
 			}
 			f := new(Frame)
 			f.Fill(g, v, sky)
-			m, _ := f.Effect(newSheet(g, idealSheet(c.psi)), nil)
+			m, _ := f.Effect(newSheet(g, plantest.IdealSheet(c.psi)), nil)
 			lo, hi = math.Min(lo, m), math.Max(hi, m)
 		}
 		if math.Abs(hi-lo-c.want) > 0.006 {
@@ -154,8 +144,8 @@ func thinnedGridAgrees(t *testing.T, samples int, limit float64) {
 			continue
 		}
 		thin, _ := look(field, heading, pitch, sky, ThinningFor(SkyRows(v), samples))
-		m0, u0 := full.Effect(newSheet(full.Grid, idealSheet(psi)), nil)
-		m1, u1 := thin.Effect(newSheet(thin.Grid, idealSheet(psi)), nil)
+		m0, u0 := full.Effect(newSheet(full.Grid, plantest.IdealSheet(psi)), nil)
+		m1, u1 := thin.Effect(newSheet(thin.Grid, plantest.IdealSheet(psi)), nil)
 		worst[0] = math.Max(worst[0], math.Abs(m1-m0))
 		worst[1] = math.Max(worst[1], math.Abs(u1-u0))
 		worst[2] = math.Max(worst[2], math.Abs(thin.Strength(nil)-full.Strength(nil)))
@@ -195,7 +185,7 @@ func TestQuantile(t *testing.T) {
 func BenchmarkFrame(b *testing.B) {
 	sky := plantest.SingleScatter{Sun: sun.Direction(90, 30), Peak: 0.75}
 	f, v := look(74, 0, 5, sky, 16)
-	s := newSheet(f.Grid, idealSheet(30))
+	s := newSheet(f.Grid, plantest.IdealSheet(30))
 	buf := make([]float64, 0, len(f.Grid.d))
 	b.Run("look", func(b *testing.B) {
 		for range b.N {

@@ -32,8 +32,8 @@ func TestFlatWater(t *testing.T) {
 		sky := plantest.SingleScatter{Sun: sun.Direction(0, c.alt), Peak: 0.75}
 		v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, c.heading, c.pitch)
 		f, g := new(Frame), centreGrid()
-		f.FillMirrored(g, v, light.NewReflector(light.WetGround, 0, 0, sky.Ray))
-		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(c.psi)))
+		f.FillMirrored(g, v, newReflector(0, 0, sky.Ray))
+		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, plantest.IdealSheet(c.psi)))
 		if math.Abs(taken/of-c.want) > 2e-6 {
 			t.Errorf("pitch %g, heading %g off the sun at %g°, pass axis %g: cut %.6f, want %.6f",
 				c.pitch, c.heading, c.alt, c.psi, taken/of, c.want)
@@ -47,9 +47,9 @@ func TestUprightCutsWater(t *testing.T) {
 	sky := plantest.SingleScatter{Sun: sun.Direction(90, 40), Peak: 0.75}
 	v := shot.NewView(plantest.Lens(60), kit.Mode{}, true, 0, -35)
 	f, g := new(Frame), NewGrid(v.HalfWidth, v.HalfHeight, 16)
-	f.FillMirrored(g, v, light.NewReflector(light.OpenWater, 4, 90, sky.Ray))
+	f.FillMirrored(g, v, newReflector(4, 90, sky.Ray))
 	at := func(psi float64) float64 {
-		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(psi)))
+		taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, plantest.IdealSheet(psi)))
 		return taken / of
 	}
 	most := math.Max(at(0), math.Max(at(15), at(165)))
@@ -98,7 +98,7 @@ func TestHazeCutFollowsTheRing(t *testing.T) {
 	f, g := new(Frame), NewGrid(v.HalfWidth, v.HalfHeight, 16)
 	f.FillAirlight(g, v, s, 60, light.ExtinctionPerKm(40), 1)
 	at := func(psi float64) float64 {
-		taken, of := Cut(f.Airlight, f.FirstDown, newSheet(g, idealSheet(psi)))
+		taken, of := Cut(f.Airlight, f.FirstDown, newSheet(g, plantest.IdealSheet(psi)))
 		return taken / of
 	}
 	best := clockOf(v, s)
@@ -121,8 +121,8 @@ func TestThinGlareAgrees(t *testing.T) {
 		}
 		cutOf := func(thin int) float64 {
 			g, f := NewGrid(v.HalfWidth, v.HalfHeight, thin), new(Frame)
-			f.FillMirrored(g, v, light.NewReflector(light.OpenWater, 4, 0, sky.Ray))
-			taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, idealSheet(psi)))
+			f.FillMirrored(g, v, newReflector(4, 0, sky.Ray))
+			taken, of := Cut(f.Mirrored, f.FirstDown, newSheet(g, plantest.IdealSheet(psi)))
 			return taken / of
 		}
 		worst = math.Max(worst, math.Abs(cutOf(DownThinningFor(rows))-cutOf(1)))
@@ -131,4 +131,11 @@ func TestThinGlareAgrees(t *testing.T) {
 		t.Errorf("off by up to %.4f", worst)
 	}
 	t.Logf("off by up to %.4f", worst)
+}
+
+// newReflector is a mirror of water for one place of the sun, added up facet by facet for every line of
+// sight.
+func newReflector(windMS, sunAzDeg float64, sky water.Sky) light.Reflector {
+	s := water.NewSurface(windMS, sunAzDeg)
+	return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
 }

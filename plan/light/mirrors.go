@@ -3,7 +3,6 @@ package light
 import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
-	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -18,6 +17,7 @@ const (
 	OpenWater            // roughened by the wind
 	WetGround            // a film of water: as flat as the ground
 	levelLeaf            // the skin of a leaf that lies level
+	sheenOnly            // what shines without anybody asking after it: leaves and rock
 )
 
 // MirrorOf returns what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
@@ -36,29 +36,26 @@ func MirrorOf(g shot.Ground, a shot.Aim) MirrorKind {
 	return NoMirror
 }
 
+// ShownBy returns what a ground shows of the sky, whether or not a leg is about that.
+func ShownBy(g shot.Ground, a shot.Aim) MirrorKind {
+	kind := MirrorOf(g, a)
+	switch {
+	case kind == levelLeaf, kind == NoMirror && sheenOf(g, a).cover > 0:
+		return sheenOnly
+	}
+	return kind
+}
+
 // Reflector returns the mirrored light of the sky towards a camera that looks along d.
 type Reflector func(d r3.Vec) water.Stokes
 
-// NewReflector makes the mirror of a leg for one place of the sun.
-func NewReflector(m MirrorKind, windMS, sunAzDeg float64, sky water.Sky) Reflector {
-	up := r3.Vec{Z: 1}
+// surface returns what mirrors, laid out for a sun in the north.
+func (m MirrorKind) surface(windMS float64) water.Surface {
 	switch m {
 	case OpenWater:
-		s := water.NewSurface(windMS, sunAzDeg)
-		return func(d r3.Vec) water.Stokes { return s.Reflect(d, sky) }
-	case WetGround:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, water.Index, sky) }
+		return water.NewSurface(windMS, 0)
 	case levelLeaf:
-		return func(d r3.Vec) water.Stokes { return water.Facet(d, up, leafIndex, sky) }
+		return water.NewRough(0, leafIndex, 0)
 	}
-	return nil
-}
-
-// skyRay returns a pattern's light from a direction with its relative radiance for a luminance, which
-// is all that a share of the glare needs.
-func skyRay(p *sun.Pattern) water.Sky {
-	return func(d r3.Vec) sun.Ray {
-		degree, e := p.Polarisation(d)
-		return sun.Ray{Luminance: p.Radiance(d), Degree: degree, E: e}
-	}
+	return water.NewRough(0, water.Index, 0)
 }

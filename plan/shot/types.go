@@ -111,6 +111,7 @@ type Flown struct {
 // Weather is the card's light block.
 type Weather struct {
 	CloudPct     float64
+	OtherState   bool // broken cloud: the state of the sun that the camera is not set for
 	Sun          sun.Shine
 	Air          sun.AirKind // what the aerosol is
 	VisibilityKm float64     // meteorological optical range, 5 % definition

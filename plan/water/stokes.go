@@ -15,15 +15,6 @@ type Sky func(d r3.Vec) sun.Ray
 // to each other.
 type Light func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64)
 
-// Light returns the sky in the other form.
-func (s Sky) Light() Light {
-	return func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
-		r := s(d)
-		a, b := r3.Dot(r.E, u1), r3.Dot(r.E, u2)
-		return r.Luminance, r.Degree * (a*a - b*b), 2 * r.Degree * a * b
-	}
-}
-
 // Stokes is light on its way to the camera: I its luminance in cd/m², Q the part polarised along
 // the horizontal axis less that along the upright one, U the same for the diagonals of [Axes].
 type Stokes struct{ I, Q, U float64 }

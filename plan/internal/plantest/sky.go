@@ -46,3 +46,13 @@ func (s SingleScatter) Ray(d r3.Vec) sun.Ray {
 	}
 	return sun.Ray{Luminance: 1, Degree: s.Peak * (1 - c*c) / (1 + c*c), E: r3.Unit(n)}
 }
+
+// IdealSheet is a perfect thin polariser with its pass axis at psi, clockwise from 12 o'clock as
+// seen from behind: what passes is square to the absorbing axis and to the ray.
+func IdealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
+	s, c := math.Sincos(psiDeg * math.Pi / 180)
+	absorbs := r3.Vec{X: c, Y: -s}
+	return func(d r3.Vec) kit.Answer {
+		return kit.Answer{T: 0.5, D: 1, Pass: r3.Unit(r3.Cross(absorbs, d))}
+	}
+}
