@@ -13,6 +13,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// newSheet works out a mounted filter's answer for every sample.
+func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
+	s := new(Answers)
+	s.Cover(g, answer, 0, len(g.d))
+	return s
+}
+
 func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, shot.View) {
 	v := shot.NewView(plantest.Lens(fieldDeg), kit.Mode{}, true, headingDeg, pitchDeg)
 	f := new(Frame)
