@@ -129,9 +129,9 @@ func (y *analysis) sharpness(l *legAnalysis, g *legEvaluation, r *LegReport) {
 		return
 	}
 	safe := motion.SlowestSafe(longLimitPx, l.still.speed, l.still.focal, l.still.depth, l.still.steady)
-	r.FramesToKeepOne = framesToKeepOne(l.still.blurPx(g.exposure.dark.shutterS), longLimitPx)
-	if g.exposure.bright.fast > 0 { // the glass there is leaves no more than this
-		safe = min(safe, g.exposure.bright.shutterS)
+	r.FramesToKeepOne = framesToKeepOne(l.still.blurPx(g.exposure.set.shutterS), longLimitPx)
+	if g.exposure.bright.bright > 0 { // the glass there is leaves no more than this
+		safe = min(safe, l.bounds.wanted*math.Exp2(-g.exposure.bright.bright))
 	}
 	r.BurstFrames, r.BurstShutterS = burst(l.bounds.wanted, safe, exposure.ShuttersOf(y.s.Camera.FastestS, y.s.Camera.SlowestS, false))
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -18,7 +19,7 @@ import (
 func (y *analysis) deciding(j *evaluation) int {
 	best, least, wants := 0, math.Inf(1), false
 	for i, l := range y.legs {
-		w, h := l.wantsBlur(), j.legs[i].exposure.dark.headroom
+		w, h := l.wantsBlur(), j.legs[i].exposure.headroom
 		if w && !wants || w == wants && h < least {
 			best, least, wants = i, h, w
 		}
@@ -28,15 +29,12 @@ func (y *analysis) deciding(j *evaluation) int {
 
 // call writes the recommendation of a choice that was judged in this analysis.
 func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
-	d := y.deciding(j)
-	l := y.legs[d]
-	ev := l.lightEV[0][0].land
-	e := l.expose(&l.bounds, ev, j.nNumber, j.loss())
-	shutter, iso := y.marked(l, &l.bounds, e, ev, j.nNumber, j.loss())
+	l, x := y.legs[0], j.legs[0].exposure
+	shutter, iso := y.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, j.loss())
 	call := Call{
 		Filter: j.Name(), SettingStops: j.setting, HasRing: j.Polarises(),
 		ShutterS: shutter, Aperture: j.nNumber,
-		ISO: exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value,
+		ISO: iso,
 		WBK: y.whiteBalance(j, l),
 	}
 	if call.HasRing {
@@ -53,15 +51,25 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 	return call
 }
 
-// whiteBalance returns the colour temperature to lock, in the middle of a leg.
+// daylightK is the white balance of a card that names none: it keeps an evening warm and a blue hour blue (ours).
+const daylightK = 5500
+
+// whiteBalance returns the colour temperature to lock on a leg: daylight against the filter's cast, or the light of the
+// middle of the leg made grey, or what the card says.
 func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
-	p := y.path[(l.from+l.to)/2].Sun[0]
-	air := light.AirAt(y.s, 0, l.Ground)
-	k := exposure.SceneK(p.AltitudeDeg, air.Cloud.Cover, air.Cloud.Shines() && !y.s.SunBehindSkyline(p))
 	cast := 0.0
 	if j.filter != nil {
 		cast = j.filter.CastMired
 	}
+	switch wb := l.WhiteBalance; {
+	case wb.Kelvin > 0:
+		return wb.Kelvin
+	case !wb.Neutral:
+		return exposure.WhiteBalanceK(daylightK, cast)
+	}
+	p := y.path[(l.from+l.to)/2].Sun[0]
+	air := light.AirAt(y.s, 0, l.Ground)
+	k := exposure.SceneK(p.AltitudeDeg, air.Cloud.Cover, air.Cloud.Shines() && !y.s.SunBehindSkyline(p))
 	return exposure.WhiteBalanceK(k, cast)
 }
 
@@ -147,21 +155,31 @@ func (y *analysis) blurReason(j *evaluation) string {
 	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
 }
 
-// lightLeft returns the minutes from take-off until the slowest shutter that still looks right would need more
-// than the clean ISO on the deciding leg: 0 when it already does, +Inf when it does not within a day or while the
-// light is still growing.
+// lightLeft returns the minutes from take-off until the darkest moment of the leg with the least headroom would need
+// more than the clean ISO at the slowest shutter that still looks right: 0 when it already does, +Inf when it does not
+// within a day or while the light is still growing. What the frame asks for beyond the land is taken to stay: into a
+// low sun it moves by a tenth of a stop while the sun sinks by 6°.
 func (y *analysis) lightLeft(j *evaluation) float64 {
-	l := y.legs[y.deciding(j)]
-	mid := &y.path[(l.from+l.to)/2]
+	d := y.deciding(j)
+	l, r := y.legs[d], j.legs[d].exposure.meter
+	if o := j.legs[d].exposure.other; o != nil && o.dark < r.dark {
+		y, r = y.otherState(), o
+	}
+	at := &y.path[r.darkAt]
 	air := light.AirAt(y.s, 0, l.Ground)
-	ev := func(t time.Time) float64 {
+	land := func(t time.Time) float64 {
 		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
 		moon := light.NoMoon
 		if p.GeometricDeg < light.MoonFromDeg {
 			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
 		}
-		return light.LandEV100(light.OnGround(y.s, p, moon, air), mid.HeadingDeg, mid.PitchDeg, air.Albedo)
+		on := light.OnGround(y.s, p, moon, air)
+		m := frame.Meter{Expose: l.Expose, UprightEV100: light.LandEV100(on, at.HeadingDeg, at.PitchDeg, air.Albedo),
+			FlatEV100: exposure.EV100OfIlluminance(on.TotalLx, exposure.Flat)}
+		return m.LandEV100()
 	}
+	over := r.dark - land(at.Time[r.darkTake])
+	ev := func(t time.Time) float64 { return land(t) + over }
 	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
 	start := y.s.TakeOff
 	if ev(start) < limit {
@@ -182,8 +200,8 @@ func (y *analysis) lightLeft(j *evaluation) float64 {
 func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	l := y.legs[y.deciding(j)]
 	b := &l.bounds
-	e := l.expose(b, l.lightEV[0][0].land, j.nNumber, j.loss())
-	shutter, iso := y.marked(l, b, e, l.lightEV[0][0].land, j.nNumber, j.loss())
+	e := l.expose(b, j.legs[y.deciding(j)].exposure.meter.set, j.nNumber, j.loss())
+	shutter, iso := y.marked(l, b, e, j.legs[y.deciding(j)].exposure.meter.set, j.nNumber, j.loss())
 	set := exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
 	list := []string{
 		"meter one stop over: " + y.brighter(l, b, shutter, set),

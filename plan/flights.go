@@ -47,8 +47,7 @@ func (j *evaluation) legCost(i int) (stops float64, usable bool) {
 	for _, x := range g.penalty {
 		stops += x
 	}
-	short := g.exposure.dark.beyond + g.exposure.bright.bright
-	return stops + short, short <= 0.01
+	return stops + math.Abs(g.exposure.short), g.exposure.feasible()
 }
 
 // weighed is the same as a single number.

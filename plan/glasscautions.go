@@ -102,7 +102,7 @@ func stackCaution(parts []plannedFlight, _ []LegReport) string {
 	for i := range parts {
 		p := &parts[i]
 		for k, l := range p.legs {
-			if l.Purpose == shot.Long && p.c.best.legs[k].exposure.bright.fast > 1 {
+			if l.Purpose == shot.Long && p.c.best.legs[k].exposure.bright.bright > 1 {
 				return "Two filters stacked would be dark enough, but they flare, shade the corners and weigh on the gimbal: rather average a burst."
 			}
 		}

@@ -81,8 +81,8 @@ func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *eval
 		j := &evaluation{mounted: m, nNumber: n}
 		for i, l := range y.legs {
 			x := &exposures[i]
-			j.beyond, j.bright = max(j.beyond, x.dark.beyond), max(j.bright, x.bright.bright)
-			harm := w.ISO*(max(x.dark.noise, x.bright.noise)+x.still.noise) + w.Shutter*x.bright.fast + w.Blur*(x.dark.blurred+x.still.blurred)
+			j.beyond, j.bright = max(j.beyond, x.short), max(j.bright, -x.short)
+			harm := w.ISO*(x.set.noise+x.still.noise) + w.Shutter*(x.set.fast+l.blurWish*x.set.slow) + w.Angle*x.set.off + w.Blur*(x.set.blurred+x.still.blurred)
 			if l.sunNear {
 				harm += w.SunSheets
 			}

@@ -22,6 +22,8 @@ const (
 	// hourNightDeg is the sun's altitude below which an hour is not looked at: nautical twilight. There
 	// is less than a hundredth of a lux then.
 	hourNightDeg = sun.NauticalDeg
+	// skyAtMost is by how many stops a frame may ask for less light than the land alone (ours).
+	skyAtMost = 6
 	// hourDuskDeg is the altitude below which it is asked first whether there is light enough at all.
 	hourDuskDeg = -3
 )
@@ -54,8 +56,10 @@ func (y *analysis) lookAround() {
 		y.motion(l, at)
 		l.bounds = y.boundsOf(l)
 		y.placeSamples(l, at)
+		y.readLight(l)
 	}
 	y.s = s
+	clear(y.exposures) // those were made for the light on the land alone
 }
 
 // hourEvaluator judges hours one after the other. It keeps what does not depend on the hour.
@@ -114,7 +118,8 @@ func (y *analysis) tooDark(h *Hour) bool {
 		}
 		short = min(short, beyond)
 	}
-	if short <= 0.01 {
+	// A bright sky in the frame asks for less than the land, by some stops at most.
+	if short -= skyAtMost; short <= 0.01 {
 		return false
 	}
 	h.Values[HourLight] = ev
@@ -142,7 +147,7 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 		g := &j.legs[i]
 		o := g.optics
 		light = min(light, l.low)
-		headroom = min(headroom, g.exposure.dark.headroom)
+		headroom = min(headroom, g.exposure.headroom)
 		if o.sky {
 			sky.add(-o.effect)
 			strength.add(y.strengthOf(l))

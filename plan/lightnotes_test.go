@@ -203,7 +203,7 @@ func TestStillsToo(t *testing.T) {
 		}
 	}
 	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
-	x := y.exposureOf(y.legs[0], 2.8, 0)
+	x := y.exposureOf(0, y.legs[0], mounted{}, 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {
 		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)
 	}

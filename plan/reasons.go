@@ -39,20 +39,20 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 	on := y.legName(i)
 	switch h {
 	case penaltyISO:
-		e := &g.exposure.dark
+		e := &g.exposure.set
 		if g.exposure.still.noise > e.noise {
 			return fmt.Sprintf("a still taken%s would need ISO %s, above the clean %s", on, isoWords(g.exposure.still.iso, l), exposure.FormatISO(l.Mode.ISO.Clean))
 		}
 		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, words.AboutStops(e.noise))
 	case penaltyShutter:
-		e := &g.exposure.bright
-		s, _ := y.marked(l, &l.bounds, *e, l.high, j.nNumber, j.loss())
+		e := &g.exposure.set
+		s, _ := y.marked(l, &l.bounds, *e, g.exposure.meter.set, j.nNumber, j.loss())
 		if l.Purpose == shot.Long {
 			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 		}
 		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
 	case penaltyBlur:
-		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, words.AboutStops(max(g.exposure.dark.blurred, g.exposure.still.blurred)))
+		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, words.AboutStops(max(g.exposure.set.blurred, g.exposure.still.blurred)))
 	case penaltyUneven:
 		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
 	case penaltySwing:

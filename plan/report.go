@@ -91,7 +91,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 			g := &j.legs[i]
 			k.Effect.join(g.optics.effects)
 			k.Unevenness.join(g.optics.unevenness)
-			k.Headroom.add(g.exposure.dark.headroom)
+			k.Headroom.add(g.exposure.headroom)
 			k.Headroom.add(g.exposure.bright.headroom)
 			k.GlareCut.join(g.optics.glares)
 			k.HazeCut.join(g.optics.hazes)
@@ -99,10 +99,8 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 				swing = max(swing, g.optics.swing)
 				k.Swing = Range{swing, swing, true}
 			}
-			for _, e := range []*exposureSetting{&g.exposure.dark, &g.exposure.bright} {
-				k.ISO.add(e.iso)
-				k.Shutter.add(e.shutterS)
-			}
+			k.ISO.add(g.exposure.set.iso)
+			k.Shutter.add(g.exposure.set.shutterS)
 		}
 		for _, l := range k.Lines {
 			if math.Abs(l.Stops) > wordFrom {
@@ -137,10 +135,12 @@ func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 // weaker strength and effect, the less even sky, the darker light. Between samples the sky's and the motion's are
 // interpolated.
 func (y *analysis) measures(j *evaluation, list []Measure) {
-	for _, l := range y.legs {
+	for i, l := range y.legs {
 		if l.from >= l.to {
 			continue
 		}
+		g := &j.legs[i]
+		shutter, iso := y.marked(l, &l.bounds, g.exposure.set, g.exposure.meter.set, j.nNumber, j.loss())
 		sky := y.skyAlong(l, j)
 		for k := l.from; k < l.to; k++ {
 			m := &list[k]
@@ -150,9 +150,10 @@ func (y *analysis) measures(j *evaluation, list []Measure) {
 			if at[1].land < at[0].land {
 				m.LandEV, m.SkyEV = at[1].land, at[1].sky
 			}
-			e := l.expose(&l.bounds, m.LandEV, j.nNumber, j.loss())
-			m.ShutterS, m.ISO = y.marked(l, &l.bounds, e, m.LandEV, j.nNumber, j.loss())
-			m.HeadroomEV = e.headroom
+			ev := min(g.exposure.meter.ev(k-l.from, 0), g.exposure.meter.ev(k-l.from, 1))
+			m.FrameEV = ev - j.loss()
+			m.ShutterS, m.ISO = shutter, iso
+			m.HeadroomEV = l.expose(&l.bounds, ev, j.nNumber, j.loss()).headroom
 			m.BlurPx = y.blurOf(l, m.BlurPx, m.ShutterS) // skyAlong left the speed there
 		}
 	}
@@ -276,16 +277,33 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 			r.SkyEV.add(x.sky)
 		}
 	}
-	for _, e := range []struct {
-		exposureSetting
-		ev float64
-	}{{g.exposure.dark, l.low}, {g.exposure.bright, l.high}} {
-		s, iso := y.marked(l, &l.bounds, e.exposureSetting, e.ev, j.nNumber, j.loss())
-		r.Shutter.add(s)
-		r.ISO.add(iso)
-		for k := range l.samples {
-			r.BlurPx.add(y.blurOf(l, l.samples[k].smears(l), s))
+	x, meter := g.exposure, g.exposure.meter
+	s, iso := y.marked(l, &l.bounds, x.set, meter.set, j.nNumber, j.loss())
+	r.Shutter, r.ISO = Range{s, s, true}, Range{iso, iso, true}
+	for k := range l.samples {
+		r.BlurPx.add(y.blurOf(l, l.samples[k].smears(l), s))
+	}
+	r.FrameEV = Range{meter.dark - j.loss(), meter.bright - j.loss(), true}
+	r.WBK = y.whiteBalance(j, l)
+	r.MeterStops, r.Clipped, r.Buried, r.DriftStops = meter.meterStops, meter.clipped, meter.buried, meter.drift()
+	r.Feasible, r.ShortStops, r.Headroom = x.feasible(), x.short, x.headroom
+	r.SunShines = light.AirAt(y.s, 0, l.Ground).Cloud.Shines()
+	if x.other != nil {
+		s, iso := y.marked(l, &l.bounds, x.otherSet, x.other.set, j.nNumber, j.loss())
+		o := &OtherState{FrameEV: Range{x.other.dark - j.loss(), x.other.bright - j.loss(), true}, ISO: iso, ShutterS: s}
+		for k := range x.other.land {
+			for _, ev := range x.other.land[k] {
+				o.LandEV.add(ev)
+			}
 		}
+		switch {
+		case x.otherDark.beyond > exposureSlack:
+			o.ShortStops = x.otherDark.beyond
+		case x.otherBright.bright > exposureSlack:
+			o.ShortStops = -x.otherBright.bright
+		}
+		o.Feasible = o.ShortStops == 0
+		r.Other = o
 	}
 	if l.Purpose == shot.Video {
 		r.Band = MotionBand(pace.band())

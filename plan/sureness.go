@@ -174,18 +174,15 @@ func (s *Sureness) add(parts []plannedFlight, t *likelyError, deciding int) {
 			if g.optics.glares.OK {
 				b.GlareCut.add(g.optics.glare)
 			}
-			for _, e := range []exposureSetting{g.exposure.dark, g.exposure.bright} {
-				b.ISO.add(e.iso)
-				b.Shutter.add(e.shutterS)
-			}
+			b.ISO.add(g.exposure.set.iso)
+			b.Shutter.add(g.exposure.set.shutterS)
 		}
 		if n > 0 {
 			continue
 		}
 		l := z.legs[deciding]
-		ev := l.lightEV[0][0].land
-		loss := p.c.best.loss()
-		shutter, iso := z.marked(l, &l.bounds, l.expose(&l.bounds, ev, j.nNumber, loss+t.off(p)), ev, j.nNumber, loss+t.off(p))
+		x := j.legs[deciding].exposure
+		shutter, iso := z.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, p.c.best.loss()+t.off(p))
 		s.ShutterS.add(shutter)
 		s.ISO.add(iso)
 		if out := z.lightLeft(j); !t.clock && !math.IsInf(out, 1) {

@@ -187,7 +187,7 @@ func TestSoftApertures(t *testing.T) {
 	s.Camera.Aperture, s.Camera.Sharpest = [2]float64{2.8, 11}, [2]float64{4, 5.6}
 	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
 	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
-		if got := y.evaluateAt(mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
+		if got := y.evaluateAt(mounted{}, mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
 			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
 		}
 	}

@@ -19,6 +19,7 @@ type Measure struct {
 	SkyOK      bool    // Enough sky in the frame for the three above
 	LandEV     float64 // EV100 of the subject or land
 	SkyEV      float64 // EV100 of the mean sky
+	FrameEV    float64 // EV100 that the frame asks for, through the filter
 	StepArcmin float64 // image step a frame, 90th percentile below the horizon (or the subject's)
 	BlurPx     float64
 	ISO        float64 // that the metered exposure asks for at the leg's shutter
@@ -48,14 +49,24 @@ type LegReport struct {
 	Swing             Range // [0] = [1]: one number for the leg
 	Unevenness        Range
 	GlareCut, HazeCut Range
-	LandEV, SkyEV     Range
-	ISO, Shutter      Range
-	Step, BlurPx      Range   // the step of whatever moves fastest
-	SubjectStep       Range   // of the subject alone, where it is in the frame
-	Judder            Range   // by the scale of Chapiro, Atkins & Daly 2019, where that holds; one number
-	SafeShutterS      float64 // the slowest exposure of a still that stays sharp; 0: not a still, +Inf: any
-	FramesToKeepOne   int     // of a long exposure, to have a sharp one nine times in ten; 0: not a long exposure
-	BurstFrames       int     // short exposures that average to the long one; 0: not a long exposure
+	LandEV, SkyEV     Range   // in bare light
+	FrameEV           Range   // as metered, through the filter
+	WBK               float64 // white balance to lock, kelvin
+	MeterStops        float64 // what the camera's own meter should show, stops over
+	Clipped, Buried   float64 // share of the frame that is white, and black, at its worst moment
+	DriftStops        float64 // how far the light moves over the leg's takes
+	Headroom          float64 // stops the light may still fall before ISO leaves clean, at the darkest moment
+	Feasible          bool
+	ShortStops        float64     // short of light, positive; too much of it, negative; 0 where it can be exposed
+	SunShines         bool        // the state of the sun that the leg is set for
+	Other             *OtherState // the leg in the other state under broken cloud; nil where there is one state
+	ISO, Shutter      Range       // one exposure a leg: both ends are the same
+	Step, BlurPx      Range       // the step of whatever moves fastest
+	SubjectStep       Range       // of the subject alone, where it is in the frame
+	Judder            Range       // by the scale of Chapiro, Atkins & Daly 2019, where that holds; one number
+	SafeShutterS      float64     // the slowest exposure of a still that stays sharp; 0: not a still, +Inf: any
+	FramesToKeepOne   int         // of a long exposure, to have a sharp one nine times in ten; 0: not a long exposure
+	BurstFrames       int         // short exposures that average to the long one; 0: not a long exposure
 	BurstShutterS     float64
 	Band              MotionBand // by the subject where there is one in the frame
 	BlurWanted        bool
@@ -63,6 +74,14 @@ type LegReport struct {
 	OwnBest           *OwnBest // what the filter's ring would do for this leg alone; nil without a ring to set
 	Notes             []string // what to expect, in words
 	LookOut           []string // those of the notes that a pilot should look out for
+}
+
+// OtherState is a leg when a cloud comes before the sun, or leaves it.
+type OtherState struct {
+	LandEV, FrameEV Range
+	ISO, ShutterS   float64
+	Feasible        bool
+	ShortStops      float64
 }
 
 // Call is what the program recommends.

@@ -100,11 +100,11 @@ func (r *Rays) Ground(d r3.Vec) water.Stokes {
 	c := dot(d, r.sunDir)
 	var s water.Stokes
 	through, f := 0.0, 1.0
-	if down := -d.Z; down <= r.distance.SinDip || r.ridge != nil && down < r.ridge.foot && r.ridge.at(d.X, d.Y) > 0 {
-		g := r.ridge
+	if g := r.ridge; g != nil && -d.Z < g.foot && g.at(d.X, d.Y) > 0 {
 		s.I = g.sky.Luminance() + g.sun.Luminance()*g.facing(c, r.sunUp)
 		through = g.transmittance
 	} else {
+		down := max(-d.Z, r.distance.SinDip+1e-9) // just above the dipped horizon there is next to no ground to see
 		lit := 0.0
 		if r.sunUp > 0 {
 			lit = r.relief.sunlit(c, r.sunUp)

@@ -57,6 +57,12 @@ const (
 	ExposeLand       Expose = "land"
 )
 
+// WhiteBalance is how a leg's white balance is chosen; the zero value is daylight.
+type WhiteBalance struct {
+	Neutral bool    // the light made grey
+	Kelvin  float64 // a number of the card's; 0 none
+}
+
 // Ground is what lies under the flight.
 type Ground string
 
@@ -122,31 +128,32 @@ type Weather struct {
 
 // Leg is one piece of the flight, everything derived.
 type Leg struct {
-	Move       Move
-	Purpose    Purpose
-	Mode       kit.Mode
-	FPS        float64
-	ShutterS   float64 // the wanted shutter: from the angle, as set, or exposure_s; 0: the program's choice
-	ShutterSet bool    // the card names the shutter itself (shutter_s or exposure_s), no tolerance
-	Aim        Aim
-	Ground     Ground
-	Expose     Expose
-	BiasStops  float64
-	Seconds    float64
-	Heading    Sweep      // true degrees at the leg's start, and the signed turn over the leg
-	HeadingSun [2]bool    // the end was written relative to the sun
-	HeadingOff [2]float64 // with both ends relative: degrees clockwise from the sun's azimuth at the two ends
-	Pitch      [2]float64 // 0 level, −90 straight down; at the two ends
-	PitchAuto  bool       // pitch follows the target
-	Height     [2]float64 // above take-off
-	GroundM    [2]float64 // ground under the aircraft, relative to take-off
-	SpeedMS    float64    // over the ground; of an orbit: derived, round the target
-	Climb      float64    // m/s
-	CourseDeg  float64    // of flight, true; where the heading turns, at the leg's start
-	CourseSet  bool       // the card names the course; else it follows from the move and turns with the heading
-	SlideLeft  bool       // a slide goes left; else right
-	StillsToo  bool
-	Target     *Target
+	Move         Move
+	Purpose      Purpose
+	Mode         kit.Mode
+	FPS          float64
+	ShutterS     float64 // the wanted shutter: from the angle, as set, or exposure_s; 0: the program's choice
+	ShutterSet   bool    // the card names the shutter itself (shutter_s or exposure_s), no tolerance
+	Aim          Aim
+	Ground       Ground
+	Expose       Expose
+	WhiteBalance WhiteBalance
+	BiasStops    float64
+	Seconds      float64
+	Heading      Sweep      // true degrees at the leg's start, and the signed turn over the leg
+	HeadingSun   [2]bool    // the end was written relative to the sun
+	HeadingOff   [2]float64 // with both ends relative: degrees clockwise from the sun's azimuth at the two ends
+	Pitch        [2]float64 // 0 level, −90 straight down; at the two ends
+	PitchAuto    bool       // pitch follows the target
+	Height       [2]float64 // above take-off
+	GroundM      [2]float64 // ground under the aircraft, relative to take-off
+	SpeedMS      float64    // over the ground; of an orbit: derived, round the target
+	Climb        float64    // m/s
+	CourseDeg    float64    // of flight, true; where the heading turns, at the leg's start
+	CourseSet    bool       // the card names the course; else it follows from the move and turns with the heading
+	SlideLeft    bool       // a slide goes left; else right
+	StillsToo    bool
+	Target       *Target
 
 	wrote *draft // what the card says of a heading that goes by the sun, for the same leg at another time
 }
