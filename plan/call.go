@@ -62,9 +62,9 @@ func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 		cast = j.filter.CastMired
 	}
 	switch wb := l.WhiteBalance; {
-	case wb.Kelvin > 0:
+	case wb.Kind == shot.WBKelvin:
 		return wb.Kelvin
-	case !wb.Neutral:
+	case wb.Kind != shot.WBNeutral:
 		return exposure.WhiteBalanceK(daylightK, cast)
 	}
 	p := y.path[(l.from+l.to)/2].Sun[0]

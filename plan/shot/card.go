@@ -133,6 +133,7 @@ func (b *builder) head(now time.Time) {
 		CloudPct:     light.Get("cloud_pct").Float(10),
 		Sun:          shines[light.Get("sun").Word("auto")],
 		VisibilityKm: light.Get("visibility_km").Float(30),
+		Air:          airs[light.Get("air").Word("auto")],
 		WindMS:       light.Get("wind_ms").Float(4),
 		WindFromDeg:  bearingOf(light.Get("wind_from_deg"), 250),
 		AirC:         light.Get("air_c").Float(14),
@@ -145,6 +146,7 @@ func (b *builder) head(now time.Time) {
 		s.DeclinationDeg = &d
 	}
 	b.skyline()
+	b.want()
 }
 
 // gear finds the camera and the filter in the bag.

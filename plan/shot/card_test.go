@@ -1,8 +1,8 @@
 package shot
 
 import (
+	"bytes"
 	"flag"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +13,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/sun"
 )
 
 var update = flag.Bool("update", false, "write the golden files of the cards' faults")
@@ -84,10 +85,11 @@ func TestWholeCard(t *testing.T) {
 		Name: "Headland, evening", LatDeg: 43.3101, LonDeg: -8.6207, ElevationM: 12, Zone: madrid,
 		TakeOff: time.Date(2026, 9, 18, 19, 40, 0, 0, madrid),
 		Camera:  testCamera, Filter: "ND16/PL", RingDeg: 45,
-		Light:    Weather{CloudPct: 20, Sun: 1, VisibilityKm: 40, WindMS: 5, WindFromDeg: 225, AirC: 16},
+		Light:    Weather{CloudPct: 20, Sun: 1, Air: sun.AirSea, VisibilityKm: 40, WindMS: 5, WindFromDeg: 225, AirC: 16},
 		TransitS: 120, Takes: 2, ResetS: 30,
 		Skyline:        [][2]float64{{5, 1}, {250, 4}, {290, 9}},
 		DeclinationDeg: &declination,
+		Want:           &Want{SunHeightDeg: [2]float64{-2, 12.5}, Side: SideBack},
 		Notes:          "high water at 20:10",
 		Flown: []Flown{{When: time.Date(2026, 9, 18, 19, 44, 0, 0, madrid), Leg: 0, Filter: "ND16/PL", RingDeg: 45, RingSet: true,
 			ShutterS: 1.0 / 50, ISO: 100, Worked: "partly", Saw: "sky banded on the left"}},
@@ -102,15 +104,16 @@ func TestWholeCard(t *testing.T) {
 	if !reflect.DeepEqual(&got, want) {
 		t.Errorf("got  %+v\nwant %+v", &got, want)
 	}
+	cool := WhiteBalance{Kind: WBKelvin, Kelvin: 5200}
 	target := &Target{DistanceM: 90, SpeedMS: 3, TowardDeg: 200, HeightM: 2}
 	legs := []Leg{
-		{Move: Push, Purpose: Video, FPS: 25, ShutterS: 1.0 / 50, Aim: AimWater, Ground: Water, BiasStops: 0.5, Seconds: 25,
+		{Move: Push, Purpose: Video, FPS: 25, ShutterS: 1.0 / 50, Aim: AimWater, Expose: ExposeHighlights, WhiteBalance: cool, Ground: Water, BiasStops: 0.5, Seconds: 25,
 			Heading: Sweep{From: 285}, Height: level(35), SpeedMS: 4, CourseDeg: 285, PitchAuto: true, Target: &Target{DistanceM: 180}},
-		{Move: Orbit, Purpose: Video, FPS: 25, ShutterS: 1.0 / 50, Aim: AimSky, Ground: Water, BiasStops: 0.5, Seconds: 40,
+		{Move: Orbit, Purpose: Video, FPS: 25, ShutterS: 1.0 / 50, Aim: AimSky, Expose: ExposeLand, WhiteBalance: WhiteBalance{Kind: WBNeutral}, Ground: Water, BiasStops: 0.5, Seconds: 40,
 			Heading: Sweep{From: 285, By: 90}, Height: level(40), SpeedMS: 90 * math.Pi / 2 / 40, CourseDeg: 195, PitchAuto: true, Target: target, StillsToo: true},
-		{Move: Hold, Purpose: Still, FPS: 25, ShutterS: 1.0 / 500, ShutterSet: true, Aim: AimWater, Ground: Rock, Seconds: 10,
+		{Move: Hold, Purpose: Still, FPS: 25, ShutterS: 1.0 / 500, ShutterSet: true, Aim: AimWater, Expose: ExposeHighlights, WhiteBalance: cool, Ground: Rock, Seconds: 10,
 			Heading: Sweep{From: 315}, Height: level(40), Pitch: level(-5)},
-		{Move: Hold, Purpose: Long, FPS: 25, ShutterS: 2, ShutterSet: true, Aim: AimWater, Ground: Water, BiasStops: 0.5, Seconds: 10,
+		{Move: Hold, Purpose: Long, FPS: 25, ShutterS: 2, ShutterSet: true, Aim: AimWater, Expose: ExposeHighlights, WhiteBalance: cool, Ground: Water, BiasStops: 0.5, Seconds: 10,
 			Heading: Sweep{From: 15}, Height: level(40), GroundM: [2]float64{10, 12}},
 	}
 	for i, w := range legs {
@@ -136,7 +139,7 @@ func TestWholeCard(t *testing.T) {
 
 func TestDefaults(t *testing.T) {
 	s := shotOf(t, withLeg("move: hold, heading_deg: 90, seconds: 10"))
-	if s.Filter != "auto" || !s.RingAuto || s.TransitS != 180 || s.Takes != 3 || s.ResetS != 45 || s.DeclinationDeg != nil || s.Skyline != nil {
+	if s.Filter != "auto" || !s.RingAuto || s.TransitS != 180 || s.Takes != 3 || s.ResetS != 45 || s.DeclinationDeg != nil || s.Skyline != nil || s.Want != nil {
 		t.Errorf("%+v", s)
 	}
 	if want := (Weather{CloudPct: 10, VisibilityKm: 30, WindMS: 4, WindFromDeg: 250, AirC: 14}); s.Light != want {
@@ -144,38 +147,63 @@ func TestDefaults(t *testing.T) {
 	}
 	l := s.Legs[0]
 	if l.Purpose != Video || l.FPS != 24 || l.Mode.Name != "normal" || l.ShutterS != 0 || l.ShutterSet || l.Aim != AimWater || l.Ground != Water ||
-		l.Height != level(40) || l.Pitch != level(0) || l.PitchAuto || l.BiasStops != 0 {
+		l.Height != level(40) || l.Pitch != level(0) || l.PitchAuto || l.BiasStops != 0 || l.Expose != ExposeMiddle || l.WhiteBalance != (WhiteBalance{Kind: WBDaylight}) {
 		t.Errorf("leg %+v", l)
 	}
 }
 
-// Every default that the table prints is the one that holds.
+// Every default that the table prints is the one that holds: the whole shot is the same where the key is
+// left out and where the default is written, each by itself and all together. On a leg, that is also so of
+// the keys whose default stands on the card.
 func TestTableDefaultsHold(t *testing.T) {
-	plain := shotOf(t, withLeg("move: push, heading_deg: 90, seconds: 10, speed_ms: 3, target: {distance_m: 50}"))
-	var with strings.Builder
-	for _, f := range CardSpec.Fields {
-		if f.Kind != field.Map && f.Default != "" && !f.Required {
-			fmt.Fprintf(&with, "%s: %s\n", f.Key, f.Default)
+	doc := func(text string) *field.Doc {
+		t.Helper()
+		c, faults := ReadCard("test.yaml", []byte(text))
+		if len(faults) > 0 {
+			t.Fatal(faults)
 		}
-		if f.Kind == field.Map && !f.Required {
-			var inner []string
-			for _, g := range f.Fields {
-				if g.Default != "" {
-					inner = append(inner, g.Key+": "+g.Default)
-				}
-			}
-			fmt.Fprintf(&with, "%s: {%s}\n", f.Key, strings.Join(inner, ", "))
+		return c.Doc
+	}
+	bare := doc(withLeg("move: push, heading_deg: 90, seconds: 10, speed_ms: 3, target: {distance_m: 50}") +
+		"want: {sun_height_deg: [2, 20]}\n")
+	all := bare
+	plain := shotOf(t, string(bare.Bytes()))
+	tried := map[string]bool{}
+	try := func(path, text string) {
+		t.Helper()
+		one, faults := bare.Set(path, text)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if bytes.Equal(one.Bytes(), bare.Bytes()) {
+			t.Fatalf("%s: %s is not written", path, text)
+		}
+		if full := shotOf(t, string(one.Bytes())); !reflect.DeepEqual(plain, full) {
+			t.Errorf("%s\nleft out  %+v\n%-9s %+v", path, plain, text, full)
+		}
+		if all, faults = all.Set(path, text); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		tried[path] = true
+	}
+	field.Walk(CardSpec, func(path string, row *field.Spec) {
+		if row.Default != "" && !row.Required {
+			try(strings.Replace(path, "[]", "[0]", 1), row.Default)
+		}
+	})
+	for _, row := range sharedFields(true) {
+		if row.Default != "" {
+			try("legs[0]."+row.Key, row.Default)
 		}
 	}
-	leg := "move: push, heading_deg: 90, seconds: 10, speed_ms: 3, target: {distance_m: 50, speed_ms: 0, toward_deg: 0}"
-	for _, f := range legFields() {
-		if f.Default != "" {
-			leg += ", " + f.Key + ": " + f.Default
-		}
-	}
-	full := shotOf(t, strings.Replace(withLeg(leg), "legs:", with.String()+"legs:", 1))
-	if !reflect.DeepEqual(plain, full) {
+	if full := shotOf(t, string(all.Bytes())); !reflect.DeepEqual(plain, full) {
 		t.Errorf("left out  %+v\nwritten   %+v", plain, full)
+	}
+	for _, key := range []string{"filter", "light.air", "light.air_c", "flight.takes", "expose", "white_balance", "want.sun_side",
+		"legs[0].expose", "legs[0].white_balance", "legs[0].bias_stops", "legs[0].stills_too", "legs[0].target.toward_deg"} {
+		if !tried[key] {
+			t.Errorf("the table has no default of %s", key)
+		}
 	}
 }
 
@@ -199,6 +227,9 @@ func TestLegWinsOverCard(t *testing.T) {
 		{"mode: fast\nfps: 100", "mode: normal, fps: 25", func(l Leg) bool { return l.Mode.Name == "normal" && l.FPS == 25 }},
 		{"aim: sky\nground: snow\nbias_stops: 1", "aim: keep, ground: town, bias_stops: -0.5", func(l Leg) bool { return l.Aim == AimKeep && l.Ground == Town && l.BiasStops == -0.5 }},
 		{"aim: sky\nground: snow\nbias_stops: 1", "pitch_deg: 0", func(l Leg) bool { return l.Aim == AimSky && l.Ground == Snow && l.BiasStops == 1 }},
+		{"expose: land\nwhite_balance: neutral", "expose: middle, white_balance: daylight", func(l Leg) bool { return l.Expose == ExposeMiddle && l.WhiteBalance == WhiteBalance{Kind: WBDaylight} }},
+		{"expose: land\nwhite_balance: 12000", "pitch_deg: 0", func(l Leg) bool { return l.Expose == ExposeLand && l.WhiteBalance == WhiteBalance{WBKelvin, 12000} }},
+		{"white_balance: neutral", "white_balance: 2000", func(l Leg) bool { return l.WhiteBalance == WhiteBalance{WBKelvin, 2000} }},
 		{"shutter_angle_deg: 180", "shutter_s: 1/100", func(l Leg) bool { return l.ShutterS == 0.01 && l.ShutterSet }},
 		{"shutter_s: 1/100", "shutter_angle_deg: 90", func(l Leg) bool { return math.Abs(l.ShutterS-1.0/96) < 1e-15 && !l.ShutterSet }},
 		{"shutter_angle_deg: 180\nexposure_s: 2", "purpose: long}\n  - {move: hold, heading_deg: 9, seconds: 5", func(l Leg) bool { return l.ShutterS == 2 && l.ShutterSet }},
@@ -348,7 +379,12 @@ func FuzzCard(f *testing.F) {
 		if s == nil {
 			return
 		}
-		for _, m := range Path(s, 3) {
+		path := Path(s, 3)
+		w := s.Wanted()
+		if stops := w.Stops(w.DegreesOutside(s.MiddleSun().AltitudeDeg), w.SideMet(s.Legs, path)); !(stops >= 0 && stops <= 3) || w.SunHeightDeg[0] > w.SunHeightDeg[1] {
+			t.Fatalf("the light wanted, %+v, costs %v stops", w, stops)
+		}
+		for _, m := range path {
 			for _, x := range []float64{m.Pos.X, m.Pos.Y, m.Pos.Z, m.HeadingDeg, m.PitchDeg, m.Velocity.X, m.YawDegS, m.PitchDegS, m.AboveM} {
 				if math.IsNaN(x) || math.IsInf(x, 0) {
 					t.Fatalf("a moment without a number: %+v", m)

@@ -26,6 +26,10 @@ var (
 	moveWords    = []string{"push", "pull", "slide", "follow", "orbit", "rise", "pan", "tilt", "hold"}
 	purposeWords = []string{"video", "still", "long"}
 	aimWords     = []string{"sky", "water", "leaf", "haze", "keep", "balance"}
+	exposeWords  = []string{string(ExposeMiddle), string(ExposeHighlights), string(ExposeLand)}
+	whiteWords   = []string{string(WBDaylight), string(WBNeutral)}
+	airWords     = []string{"auto", "sea", "town", "dust"}
+	sideWords    = []string{string(SideAny), string(SideFront), string(SideSide), string(SideBack)}
 	groundWords  = []string{"water", "grass", "forest", "sand", "rock", "snow", "town"}
 )
 
@@ -49,8 +53,9 @@ func cardFields() []field.Spec {
 			Help: "where the mark stands, clockwise from 12 o'clock, facing the lens"},
 		{Key: "light", Kind: field.Map, More: true, Help: "sky, air and wind", Fields: []field.Spec{
 			{Key: "cloud_pct", Kind: field.Number, Unit: "%", Min: 0, Max: 100, Step: 10, Default: "10", More: true, Help: "of the sky covered by cloud"},
-			{Key: "sun", Kind: field.Word, Words: []string{"auto", "shining", "hidden"}, Default: "auto", More: true, Help: "does the sun itself shine through; auto: below 90 % of cloud"},
+			{Key: "sun", Kind: field.Word, Words: []string{"auto", "shining", "hidden"}, Default: "auto", More: true, Help: "does the sun itself shine through; auto: broken cloud is taken both ways"},
 			{Key: "visibility_km", Kind: field.Number, Unit: "km", Min: 0.5, Max: 300, Step: 5, Default: "30", More: true, Help: "how far dark hills can be seen at all (5 % contrast)"},
+			{Key: "air", Kind: field.Word, Words: airWords, Default: "auto", More: true, Help: "what makes the haze: sea salt, fresh haze of a town, or dust and smoke; auto: not known"},
 			{Key: "wind_ms", Kind: field.Number, Unit: "m/s", Min: 0, Max: 40, Step: 1, Default: "4", More: true, Help: "wind"},
 			bearingSpec("wind_from_deg", "250", "where the wind comes from, from true north"),
 			{Key: "air_c", Kind: field.Number, Unit: "°C", Min: -50, Max: 55, Step: 1, Default: "14", More: true, Help: "air temperature"},
@@ -67,6 +72,12 @@ func cardFields() []field.Spec {
 			Item: &field.Spec{Kind: field.Map, Help: "one piece of the flight", Fields: legFields()}},
 		field.Spec{Key: "skyline", Kind: field.Pairs, More: true, MaxItems: 360, Check: checkRidge, Help: "bearing and altitude of a ridge that hides the sun, as seen from take-off"},
 		field.Spec{Key: "declination_deg", Kind: field.Number, Unit: "°", Min: -180, Max: 180, Step: 0.1, More: true, Help: "magnetic declination, east positive"},
+		field.Spec{Key: "want", Kind: field.Map, More: true, Help: "the light that the shot is for; left out, light as at take-off", Fields: []field.Spec{
+			{Key: "sun_height_deg", Kind: field.Number, PairOnly: true, Unit: "°", Min: -90, Max: 90, Step: 1, More: true,
+				Help: "how high the sun is to stand, lowest and highest; left out, as at take-off"},
+			{Key: "sun_side", Kind: field.Word, Words: sideWords, Default: string(SideAny), More: true,
+				Help: "front: the sun behind the camera; side: beside it; back: before it"},
+		}},
 		field.Spec{Key: "notes", Kind: field.Text, Lines: true, More: true, Help: "anything worth keeping"},
 		field.Spec{Key: "flown", Kind: field.List, More: true, Help: "the log: what was flown and what it looked like",
 			Item: &field.Spec{Kind: field.Map, Help: "one line of the log", Fields: flownFields()}},
@@ -84,6 +95,10 @@ func sharedFields(card bool) []field.Spec {
 		{Key: "shutter_s", Kind: field.Seconds, Unit: "s", Min: 1.0 / 64000, Max: 60, More: true, Help: "of video or a still, as 1/50; left out, the program chooses"},
 		{Key: "exposure_s", Kind: field.Seconds, Unit: "s", Min: 1.0 / 100, Max: 120, More: true, Help: "of a long exposure; left out, the program chooses"},
 		{Key: "aim", Kind: field.Word, Words: aimWords, Default: "water", More: true, Help: "what a polariser is to do; keep cuts least"},
+		{Key: "expose", Kind: field.Word, Words: exposeWords, Default: string(ExposeMiddle), More: true,
+			Help: "what the exposure is for: middle weighs land and sky, highlights holds the brightest, land reads land alone"},
+		{Key: "white_balance", Kind: field.Number, Words: whiteWords, Unit: "K", Min: 2000, Max: 12000, Step: 100, Default: string(WBDaylight), More: true,
+			Help: "daylight (5500 K less the filter's cast), neutral (the light made grey) or kelvin"},
 		{Key: "ground", Kind: field.Word, Words: groundWords, Default: "water", More: true, Help: "what lies under the flight"},
 		{Key: "bias_stops", Kind: field.Number, Unit: "stops", Min: -4, Max: 4, Step: 1.0 / 3, Default: "0", More: true, Help: "wanted over-exposure"},
 	}

@@ -14,6 +14,9 @@ import (
 func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 	z := *s
 	z.TakeOff = s.Local(takeOff)
+	if z.own.IsZero() {
+		z.own = s.TakeOff
+	}
 	if !s.looksAtSun() {
 		return &z, nil
 	}

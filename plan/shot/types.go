@@ -47,20 +47,30 @@ const (
 	AimBalance Aim = "balance"
 )
 
-// Expose is what an exposure is made for.
+// Expose is what the exposure of a leg is made for. A checked leg always names one.
 type Expose string
 
 // What an exposure can be made for.
 const (
-	ExposeMiddle     Expose = "middle"
-	ExposeHighlights Expose = "highlights"
-	ExposeLand       Expose = "land"
+	ExposeMiddle     Expose = "middle"     // land and sky by their share of the frame, large highlights held
+	ExposeHighlights Expose = "highlights" // what is brightest is held
+	ExposeLand       Expose = "land"       // an incident reading on the land alone
 )
 
-// WhiteBalance is how a leg's white balance is chosen; the zero value is daylight.
+// WBKind is how the white balance of a leg is chosen.
+type WBKind string
+
+// The ways to choose a white balance.
+const (
+	WBDaylight WBKind = "daylight" // daylight, against the filter's cast: evening stays warm, the blue hour blue
+	WBNeutral  WBKind = "neutral"  // the light made grey
+	WBKelvin   WBKind = "kelvin"   // as the card says
+)
+
+// WhiteBalance is the white balance that a leg is to be flown with. A checked leg always names a kind.
 type WhiteBalance struct {
-	Neutral bool    // the light made grey
-	Kelvin  float64 // a number of the card's; 0 none
+	Kind   WBKind
+	Kelvin float64 // 2000 to 12000 with WBKelvin; 0 with the others
 }
 
 // Ground is what lies under the flight.
@@ -95,10 +105,12 @@ type Shot struct {
 	Legs           []Leg
 	Skyline        [][2]float64 // Bearing, altitude, sorted by bearing; nil when open
 	DeclinationDeg *float64     // east positive; nil when not given
+	Want           *Want        // the light that the shot is for; nil when the card does not say, see [Shot.Wanted]
 	Notes          string
 	Flown          []Flown
 	Settings       kit.Settings // of the bag the card was read with
 
+	own time.Time // the card's own take-off, where [Shot.At] has set another; else zero
 }
 
 // Flown is one line of the card's log: what was flown, and whether it looked as foretold.
@@ -154,6 +166,9 @@ type Leg struct {
 	SlideLeft    bool       // a slide goes left; else right
 	StillsToo    bool
 	Target       *Target
+
+	Expose       Expose
+	WhiteBalance WhiteBalance
 
 	wrote *draft // what the card says of a heading that goes by the sun, for the same leg at another time
 }

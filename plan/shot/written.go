@@ -11,7 +11,10 @@ import (
 	"example.org/skywedge/sun"
 )
 
-var shines = map[string]sun.Shine{"auto": sun.ShineAuto, "shining": sun.Shining, "hidden": sun.Hidden}
+var (
+	shines = map[string]sun.Shine{"auto": sun.ShineAuto, "shining": sun.Shining, "hidden": sun.Hidden}
+	airs   = map[string]sun.AirKind{"auto": sun.AirAuto, "sea": sun.AirSea, "town": sun.AirTown, "dust": sun.AirDust}
+)
 
 // firstHeightM is the height of a flight whose card names none.
 const firstHeightM = 40
@@ -97,9 +100,11 @@ func (b *builder) draft(v field.Value, height float64) draft {
 		Move:    Move(v.Get("move").Word("")),
 		Purpose: Purpose(b.shared(v, "purpose").Word("video")),
 		Aim:     Aim(b.shared(v, "aim").Word("water")),
+		Expose:  Expose(b.shared(v, "expose").Word(string(ExposeMiddle))),
 		Ground:  Ground(b.shared(v, "ground").Word("water")),
 		Seconds: math.Max(1, v.Get("seconds").Float(1)),
 	}
+	l.WhiteBalance = whiteBalance(b.shared(v, "white_balance"))
 	l.BiasStops = b.shared(v, "bias_stops").Float(0)
 	l.StillsToo = v.Get("stills_too").Text() == "true"
 	l.Height[0], l.Height[1] = v.Get("height_m").Pair(height)
@@ -126,6 +131,14 @@ func (b *builder) draft(v field.Value, height float64) draft {
 	d.heading[1], _ = ParseHeading(to)
 	d.rule = turnRule{way: v.Get("turn").Word(""), turns: v.Get("turns").Float(0), pair: h.IsPair()}
 	return d
+}
+
+// whiteBalance reads a word or a number of kelvin.
+func whiteBalance(v field.Value) WhiteBalance {
+	if kelvin := v.Float(0); kelvin > 0 {
+		return WhiteBalance{Kind: WBKelvin, Kelvin: kelvin}
+	}
+	return WhiteBalance{Kind: WBKind(v.Word(string(WBDaylight)))}
 }
 
 // shared returns a key that may stand on a leg or on the card; the leg wins.
@@ -264,9 +277,13 @@ func (b *builder) inRange(v field.Value, s float64, l *Leg) {
 	}
 }
 
-// finish works out what needs the whole flight: the pitch of legs that look at their target.
+// finish works out what needs the whole flight: the pitch of legs that look at their target, and the sun's
+// height wanted where the card says only its side.
 func (b *builder) finish() {
 	s := b.shot
+	if s.Want != nil && !b.root.Get("want").Get("sun_height_deg").Exists() {
+		s.Want.SunHeightDeg = s.heightClass()
+	}
 	for i, m := range Path(s, 2) {
 		if l := &s.Legs[m.Leg]; l.PitchAuto {
 			l.Pitch[i%2] = m.PitchDeg
