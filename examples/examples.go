@@ -1,5 +1,8 @@
 // Package examples holds the demo: a trip of invented shots on a windy Atlantic coast and the bag
 // that goes with it. It is embedded, so that the program has something to show without any file.
+//
+// A trip is a folder: its cards in the order of their names, and one bag beside them. The files here
+// are just that, and can be copied out and flown.
 package examples
 
 import (

@@ -2,6 +2,7 @@ package kit
 
 import (
 	_ "embed"
+	"math"
 	"slices"
 	"sort"
 
@@ -15,11 +16,11 @@ var genericBag []byte
 // once. With faults the Bag holds the document alone (Doc, File), so that it can be mended, and is
 // nil when there is no document either.
 func ReadBag(file string, data []byte) (*Bag, field.Faults) {
-	doc, faults := field.Read(file, data, BagSpec)
+	doc, faults := field.Read(file, data, bagTable)
 	if doc == nil {
 		return nil, faults
 	}
-	if v := doc.At("skywedge_bag"); v.Float(0) > BagVersion {
+	if v := doc.At("skywedge_bag"); v.Float(0) > bagVersion {
 		// A newer program's file: its other fields are no business of this one.
 		return &Bag{File: file, Doc: doc}, only(faults, v.Path())
 	}
@@ -94,16 +95,6 @@ func (b *Bag) FilterByName(name string) (Filter, bool) {
 	return Filter{}, false
 }
 
-// ModeByName finds a mode of the camera by its exact name.
-func (c Camera) ModeByName(name string) (Mode, bool) {
-	for _, m := range c.Modes {
-		if m.Name == name {
-			return m, true
-		}
-	}
-	return Mode{}, false
-}
-
 // Settings returns the settings at which a variable may be used, lightest first: its marks, or its
 // two ends when it has none; with Between, every half stop from end to end as well. Any other
 // filter has the one setting 0.
@@ -116,10 +107,8 @@ func (f Filter) Settings() []float64 {
 		all = append(all, f.FromStops, f.ToStops)
 	}
 	if f.Between {
-		for half := int(f.FromStops * 2); float64(half)/2 < f.ToStops; half++ {
-			if s := float64(half) / 2; s > f.FromStops {
-				all = append(all, s)
-			}
+		for half := math.Floor(f.FromStops*2) + 1; half/2 < f.ToStops; half++ {
+			all = append(all, half/2)
 		}
 	}
 	slices.Sort(all)

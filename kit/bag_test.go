@@ -34,7 +34,7 @@ func TestGenericBag(t *testing.T) {
 	if !reflect.DeepEqual(c, want) {
 		t.Errorf("camera\n got %+v\nwant %+v", c, want)
 	}
-	if m, ok := c.ModeByName("flat"); !ok || m.ISO.Clean != 800 {
+	if m := c.Modes[1]; m.Name != "flat" || m.ISO.Clean != 800 {
 		t.Errorf("mode flat: %+v %v", m, ok)
 	}
 	long := b.Cameras[1]
@@ -42,7 +42,7 @@ func TestGenericBag(t *testing.T) {
 		t.Errorf("second camera: %+v", long)
 	}
 	for name, stops := range map[string]float64{"CPL": 1.5, "ND8": 3, "ND16": 4, "ND32": 5, "ND64": 6, "ND1000": 9.97,
-		"ND16/PL": 5.5, "ND32/PL": 6.5, "soft 1/4": DiffusionLossStops} {
+		"ND16/PL": 5.5, "ND32/PL": 6.5, "soft 1/4": diffusionLossStops} {
 		f, ok := b.FilterByName(name)
 		if !ok || math.Abs(f.TotalStops(0)-stops) > 1e-9 {
 			t.Errorf("%s: %v, %v stops, want %v", name, ok, f.TotalStops(0), stops)
@@ -56,7 +56,7 @@ func TestGenericBag(t *testing.T) {
 	if h.CastMired != 12 || h.Ring != RingTurns || h.LossStops != 1.5 || h.Stops != 4 {
 		t.Errorf("hybrid: %+v", h)
 	}
-	if b.Settings != DefaultSettings() {
+	if b.Settings != settingsFrom(field.Value{}) {
 		t.Errorf("settings: %+v", b.Settings)
 	}
 	if _, ok := b.FilterByName("nd8"); ok {
@@ -71,7 +71,7 @@ func TestDefaultSettings(t *testing.T) {
 	want := Settings{ReservePct: 25, LandingChangeS: 240, HeightCautionM: 120, ShutterToleranceDeg: [2]float64{90, 270},
 		Steadiness: "normal", TravelKmh: 40, Weights: Weights{ISO: 1, Shutter: .7, Blur: 2, Unevenness: 1, Swing: 1, Aim: 1.5,
 			Corners: 1, Cast: .2, SunOneSheet: .2, SunSheets: .5, Landing: 1}}
-	if got := DefaultSettings(); got != want {
+	if got := settingsFrom(field.Value{}); got != want {
 		t.Errorf("got %+v\nwant %+v", got, want)
 	}
 }
@@ -98,10 +98,10 @@ func TestLeastBag(t *testing.T) {
 		c.GimbalDeg != [2]float64{-90, 20} || c.ReadoutMS != 20 || c.EnduranceMin != 28 {
 		t.Errorf("%+v", c)
 	}
-	if m, ok := c.ModeByName("normal"); !ok || m.ISO != c.ISO || m.Crop != 1 || len(m.FPS) != 5 {
+	if m := c.Modes[0]; m.Name != "normal" || m.ISO != c.ISO || m.Crop != 1 || len(m.FPS) != 5 {
 		t.Errorf("a camera without modes has the usual one, got %+v", c.Modes)
 	}
-	if len(b.Filters) != 0 || b.Settings != DefaultSettings() {
+	if len(b.Filters) != 0 || b.Settings != settingsFrom(field.Value{}) {
 		t.Errorf("%+v", b)
 	}
 	c.Modes[0].FPS[0] = 99
@@ -119,7 +119,7 @@ func TestSettingsAreRead(t *testing.T) {
   weights: {aim: 2, landing: 0, sun_sheets: 0.75}
 `)
 	s := b.Settings
-	want := DefaultSettings()
+	want := settingsFrom(field.Value{})
 	want.ReservePct, want.ShutterToleranceDeg, want.ViewingUHD, want.Steadiness = 30, [2]float64{120, 200}, true, "windy"
 	want.Weights.Aim, want.Weights.Landing, want.Weights.SunSheets = 2, 0, 0.75
 	if s != want {
@@ -187,14 +187,51 @@ func TestFilterDefaultsAndMeasurements(t *testing.T) {
 	if f := get("half stops"); !reflect.DeepEqual(f.Settings(), []float64{1.6, 2, 2.5, 3, 3.5, 3.7, 4}) {
 		t.Errorf("%+v", f.Settings())
 	}
-	if f := get("clicks"); f.ClickDeg != 15 || f.TotalStops(0) != 1.5+DiffusionLossStops {
+	if f := get("clicks"); f.ClickDeg != 15 || f.TotalStops(0) != 1.5+diffusionLossStops {
 		t.Errorf("%+v", f)
 	}
 	for _, f := range b.Filters {
 		for _, s := range f.Settings() {
 			m := f.Mount(0, s)
-			if got := m.OnAxisStops(); math.Abs(got-f.TotalStops(s)) > 1e-6 {
+			if got := m.onAxisStops(); math.Abs(got-f.TotalStops(s)) > 1e-6 {
 				t.Errorf("%s at %v: says %v, loses %v", f.Name, s, f.TotalStops(s), got)
+			}
+		}
+	}
+}
+
+// Between its ends a variable that may be set anywhere has every half stop, the first and the last
+// included, with or without marks of its own.
+func TestSettingsBetween(t *testing.T) {
+	for _, c := range []struct {
+		from, to float64
+		marks    []float64
+		want     []float64
+	}{
+		{1.6, 4, nil, []float64{1.6, 2, 2.5, 3, 3.5, 4}},
+		{1.5, 3, nil, []float64{1.5, 2, 2.5, 3}},
+		{1.4, 2.6, nil, []float64{1.4, 1.5, 2, 2.5, 2.6}},
+		{2, 3.2, []float64{2.8}, []float64{2, 2.5, 2.8, 3, 3.2}},
+		{2.1, 2.4, nil, []float64{2.1, 2.4}},
+	} {
+		f := Filter{Kind: Variable, FromStops: c.from, ToStops: c.to, Marks: c.marks, Between: true}
+		if got := f.Settings(); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%g to %g with marks %v: %v, want %v", c.from, c.to, c.marks, got, c.want)
+		}
+	}
+}
+
+// The two sheets of a variable take a stop between them at the least (half of plain light in the first,
+// nothing in the second: Malus' law), so fixed density may take no more than the rest.
+func TestFixedStopsLeaveRoomForTheSheets(t *testing.T) {
+	for fixed, ok := range map[string]bool{"4.9": true, "5": true, "5.1": false, "5.2": false, "5.5": false} {
+		_, faults := ReadBag("bag.yaml", []byte(camera+"filters:\n  - {name: unit, kind: variable, from_stops: 6, to_stops: 8, fixed_stops: "+fixed+"}\n"))
+		if (len(faults) == 0) != ok {
+			t.Errorf("fixed_stops %s: %v", fixed, faults)
+		}
+		for _, f := range faults {
+			if f.Field != "filters[0].fixed_stops" || !strings.HasPrefix(f.Allowed, "at most 5 stops") {
+				t.Errorf("fixed_stops %s: %v", fixed, f)
 			}
 		}
 	}
@@ -239,7 +276,7 @@ func TestFaultTexts(t *testing.T) {
 // The table is complete: each row has help, a field of one kind of filter is in the table, and a
 // default is a value that the row allows.
 func TestTable(t *testing.T) {
-	field.Walk(BagSpec, func(path string, s *field.Spec) {
+	field.Walk(BagSpec(), func(path string, s *field.Spec) {
 		if s.Help == "" && !strings.HasSuffix(path, "[]") {
 			t.Errorf("%s has no help", path)
 		}
@@ -286,7 +323,7 @@ func FuzzReadBag(f *testing.F) {
 		for _, filter := range b.Filters {
 			for _, s := range filter.Settings() {
 				m := filter.Mount(filter.FixedDeg, s)
-				if got := m.OnAxisStops(); !(math.Abs(got-filter.TotalStops(s)) < 0.01) {
+				if got := m.onAxisStops(); !(math.Abs(got-filter.TotalStops(s)) < 0.01) {
 					t.Fatalf("%+v at %v loses %v", filter, s, got)
 				}
 			}

@@ -11,7 +11,7 @@ import (
 func TestDensityFalloff(t *testing.T) {
 	for _, stops := range []float64{1, 3, 6, 9.97} {
 		m := Filter{Kind: Density, Stops: stops}.Mount(0, 0)
-		if got := m.OnAxisStops(); math.Abs(got-stops) > 1e-8 {
+		if got := m.onAxisStops(); math.Abs(got-stops) > 1e-8 {
 			t.Errorf("%v stops: %v on the axis", stops, got)
 		}
 		st, ct := math.Sincos(42 * radian)
@@ -46,15 +46,15 @@ func TestDensityAsksForLightOnly(t *testing.T) {
 
 func TestDiffusionLayer(t *testing.T) {
 	alone := Filter{Kind: Diffusion, Grade: "1/4"}.Mount(0, 0)
-	if got := alone.OnAxisStops(); math.Abs(got-DiffusionLossStops) > 1e-9 {
+	if got := alone.onAxisStops(); math.Abs(got-diffusionLossStops) > 1e-9 {
 		t.Errorf("a diffusion filter loses %v", got)
 	}
 	on := Filter{Kind: Density, Stops: 3, Grade: "1/8"}.Mount(0, 0)
-	if got := on.OnAxisStops(); math.Abs(got-3-DiffusionLossStops) > 1e-8 {
+	if got := on.onAxisStops(); math.Abs(got-3-diffusionLossStops) > 1e-8 {
 		t.Errorf("a layer on three stops loses %v", got)
 	}
 	measured := Filter{Kind: Density, Stops: 3.2, MeasuredStops: 3.2, Grade: "1/8"}.Mount(0, 0)
-	if got := measured.OnAxisStops(); math.Abs(got-3.2) > 1e-8 {
+	if got := measured.onAxisStops(); math.Abs(got-3.2) > 1e-8 {
 		t.Errorf("a measured loss counts the layer already, got %v", got)
 	}
 }

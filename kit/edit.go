@@ -107,8 +107,8 @@ func (b *Bag) AddFilter(i int) (*Bag, field.Faults) {
 	return b.insert(i, fmt.Sprintf("{name: %s, kind: %s, stops: %s}", b.freeName("new filter"), Density, starting["stops"]))
 }
 
-// DoubleFilter returns the bag with a copy of a filter after it, under a name of its own.
-func (b *Bag) DoubleFilter(i int) (*Bag, field.Faults) {
+// DuplicateFilter returns the bag with a copy of a filter after it, under a name of its own.
+func (b *Bag) DuplicateFilter(i int) (*Bag, field.Faults) {
 	v := b.Doc.At(FilterPath(i, ""))
 	next, faults := b.Doc.Insert("filters", i+1, v.YAML())
 	if next == nil || len(faults) > 0 {

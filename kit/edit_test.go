@@ -113,7 +113,7 @@ func TestFiltersComeAndGo(t *testing.T) {
 	if add, faults = add.AddFilter(0); len(faults) > 0 || add.Filters[0].Name != "new filter 2" {
 		t.Errorf("%v", faults)
 	}
-	double, faults := b.DoubleFilter(2)
+	double, faults := b.DuplicateFilter(2)
 	if len(faults) > 0 || double.Filters[3].Name != "H 2" || double.Filters[3].Stops != b.Filters[2].Stops || double.Filters[4].Name != "V" {
 		t.Fatalf("%v %+v", faults, double)
 	}
@@ -138,7 +138,7 @@ func TestFiltersComeAndGo(t *testing.T) {
 	if _, faults := b.RemoveFilter(7); len(faults) == 0 {
 		t.Error("there is no filter 7")
 	}
-	if _, faults := b.DoubleFilter(7); len(faults) == 0 {
+	if _, faults := b.DuplicateFilter(7); len(faults) == 0 {
 		t.Error("there is no filter 7")
 	}
 }

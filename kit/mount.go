@@ -69,11 +69,6 @@ func (m *Mount) Parts(d r3.Vec) (t, dia float64, pass r3.Vec) {
 	return 1, 0, r3.Vec{}
 }
 
-// OnAxisStops returns the loss of unpolarised light on the optical axis, stops.
-func (m *Mount) OnAxisStops() float64 {
-	return -math.Log2(m.Answer(r3.Vec{Z: 1}).T)
-}
-
 // Passed returns the fraction of the light that comes through, for light with the given degree of
 // linear polarisation (0..1) and unit E vector e (camera coordinates): T(1 + D p (2(t·e)² − 1)).
 func (a Answer) Passed(degree float64, e r3.Vec) float64 {
@@ -91,7 +86,7 @@ func (f Filter) layerStops() float64 {
 	if f.Grade == "" || f.MeasuredStops > 0 {
 		return 0
 	}
-	return DiffusionLossStops
+	return diffusionLossStops
 }
 
 // TotalStops returns the loss of unpolarised light on the optical axis at a setting, stops. Only a

@@ -52,7 +52,7 @@ func TestTotalStopsIsTheAxis(t *testing.T) {
 			setting = f.ToStops
 		}
 		m := f.Mount(35, setting)
-		if got, want := f.TotalStops(setting), m.OnAxisStops(); math.Abs(got-want) > 1e-6 {
+		if got, want := f.TotalStops(setting), m.onAxisStops(); math.Abs(got-want) > 1e-6 {
 			t.Errorf("%s: says %v, loses %v", name, got, want)
 		}
 	}

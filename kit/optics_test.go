@@ -69,3 +69,18 @@ func allKinds() map[string]Filter {
 		"diffusion": {Kind: Diffusion, Grade: "1"},
 	}
 }
+
+// leak returns k2/k1 for the ray d. slant is 1/cos θ′, the length of the way through the film.
+//
+// A slanted ray goes a longer way, and its field is no longer exactly along the absorbing axis:
+// ln k2(d) = [ln k2 sin²ξ + ln k1 cos²ξ]/cos θ′ with cos ξ = c·d/n, and k1(d) = k1^(1/cos θ′)
+// (ours). Divided, k2/k1 = extinction^(sin²ξ/cos θ′).
+func (s sheet) leak(d r3.Vec, slant, q float64) float64 {
+	b := s.along(d)
+	return exp2(-extinctionStops * (1 - q*b*b) * slant)
+}
+
+// onAxisStops returns the loss of unpolarised light on the optical axis, stops.
+func (m *Mount) onAxisStops() float64 {
+	return -math.Log2(m.Answer(r3.Vec{Z: 1}).T)
+}

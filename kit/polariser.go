@@ -10,7 +10,7 @@ import (
 // alone, the density of a hybrid otherwise). A quarter-wave plate behind the sheet, which makes the
 // polariser "circular", changes nothing here.
 func newPolariser(passAxisDeg, lossStops, densityStops float64) Mount {
-	m := Mount{form: oneSheet, q: 1 / (FilmIndex * FilmIndex), layer: 1}
+	m := Mount{form: oneSheet, q: 1 / (filmIndex * filmIndex), layer: 1}
 	m.front = newSheet(passAxisDeg)
 	m.slantStops = -math.Log2(sheetK1(lossStops)) + densityStops
 	return m
@@ -19,8 +19,12 @@ func newPolariser(passAxisDeg, lossStops, densityStops float64) Mount {
 // polariser answers with the sheet's transmittances k1 and k2 for this ray:
 // I/I0 = ½(k1+k2) + p(k1−k2)[(e·t)² − ½], thus T = ½(k1+k2) and D = (k1−k2)/(k1+k2).
 //
-// The steps are those of [sheet.leak] and [sheet.pass], written out in one piece: the calls between
-// them took a third of the time. TestPolariserIsTheSheet holds the two against each other.
+// A slanted ray goes a longer way, and its field is no longer exactly along the absorbing axis:
+// ln k2(d) = [ln k2 sin²ξ + ln k1 cos²ξ]/cos θ′ with cos ξ = c·d/n, and k1(d) = k1^(1/cos θ′)
+// (ours). Divided, k2/k1 = extinction^(sin²ξ/cos θ′), the leak.
+//
+// The steps are those of [sheet.pass], written out in one piece: the calls took a third of the time.
+// TestPolariserIsTheSheet holds the two against each other.
 func (m *Mount) polariser(d r3.Vec) (t, dia float64, pass r3.Vec) {
 	cx, cy, q := m.front.cx, m.front.cy, m.q
 	cosIn := math.Sqrt(1 - q*(d.X*d.X+d.Y*d.Y))

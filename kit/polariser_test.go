@@ -28,7 +28,7 @@ func TestSheetWorkedValues(t *testing.T) {
 		e := singleScatterE(s, d)
 		cos2 := r3.Dot(s, d) * r3.Dot(s, d)
 		degree := 0.75 * (1 - cos2) / (1 + cos2)
-		m := newPolariser(c.axis, DefaultLossStops, 0)
+		m := newPolariser(c.axis, defaultLossStops, 0)
 		fraction := func(n float64) float64 {
 			te := r3.Dot(m.front.passes(d, n), e)
 			return 0.5 + degree*(te*te-0.5)
@@ -39,7 +39,7 @@ func TestSheetWorkedValues(t *testing.T) {
 		if got := math.Log2(2 * fraction(1)); math.Abs(got-c.thin) > 5e-5 {
 			t.Errorf("%+v: thin sheet %.5f stops", c, got)
 		}
-		if got := math.Log2(2 * fraction(FilmIndex)); math.Abs(got-c.film) > 5e-5 {
+		if got := math.Log2(2 * fraction(filmIndex)); math.Abs(got-c.film) > 5e-5 {
 			t.Errorf("%+v: film %.5f stops", c, got)
 		}
 		// The whole answer differs from the ideal sheet only by its leak, below 0.005 stop here.
@@ -53,7 +53,7 @@ func TestSheetWorkedValues(t *testing.T) {
 // The same film done the long way: refract the ray by Snell's law, take c × d′ inside, and carry
 // the field out again component by component (square to the plane of incidence, and in it).
 func TestFilmRefraction(t *testing.T) {
-	const n = FilmIndex
+	const n = filmIndex
 	for axis := 0.0; axis < 180; axis += 13 {
 		s := newSheet(axis)
 		c := r3.Vec{X: s.cx, Y: s.cy}
@@ -110,7 +110,7 @@ func TestSheetLoss(t *testing.T) {
 			t.Errorf("loss %.4f gives k1 %v, want %v", loss, k1, c.k1)
 		}
 		m := Filter{Kind: Polariser, LossStops: loss}.Mount(30, 0)
-		if got := m.OnAxisStops(); math.Abs(got-loss) > 1e-8 {
+		if got := m.onAxisStops(); math.Abs(got-loss) > 1e-8 {
 			t.Errorf("a polariser of %.4f stops loses %.6f on the axis", loss, got)
 		}
 	}
@@ -137,7 +137,7 @@ func TestMalus(t *testing.T) {
 
 // At a slant: T and D are those of k1^(1/cos θ′) and of ln k2 mixed by the angle to the axis.
 func TestSlantedSheet(t *testing.T) {
-	const loss, n = 1.5, FilmIndex
+	const loss, n = 1.5, filmIndex
 	m := newPolariser(25, loss, 0)
 	k1 := sheetK1(loss)
 	frame(100, func(x, y float64) {
@@ -158,7 +158,7 @@ func TestHybridIsTheProduct(t *testing.T) {
 	h := Filter{Kind: Hybrid, Stops: 4, LossStops: 1.4, MarkDeg: 12}.Mount(40, 0)
 	p := Filter{Kind: Polariser, LossStops: 1.4, MarkDeg: 12}.Mount(40, 0)
 	g := Filter{Kind: Density, Stops: 4}.Mount(0, 0)
-	if got := h.OnAxisStops(); math.Abs(got-5.4) > 1e-8 {
+	if got := h.onAxisStops(); math.Abs(got-5.4) > 1e-8 {
 		t.Errorf("the hybrid loses %v on the axis, want 5.4", got)
 	}
 	frame(84, func(x, y float64) {
@@ -180,7 +180,7 @@ func TestPolariserIsTheSheet(t *testing.T) {
 		cosIn := cosInside(d, m.q)
 		leak := m.front.leak(d, 1/cosIn, m.q)
 		a := m.Answer(d)
-		if math.Abs(a.D-(1-leak)/(1+leak)) > 1e-11 || lineAngleDeg(a.Pass, m.front.passes(d, FilmIndex)) > 1e-10 {
+		if math.Abs(a.D-(1-leak)/(1+leak)) > 1e-11 || lineAngleDeg(a.Pass, m.front.passes(d, filmIndex)) > 1e-10 {
 			t.Fatalf("%v %v: %+v", x, y, a)
 		}
 	})

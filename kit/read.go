@@ -104,7 +104,7 @@ func filterFrom(v field.Value) Filter {
 		f.LossStops = n("loss_stops")
 	case Variable:
 		f.FromStops, f.ToStops = n("from_stops"), n("to_stops")
-		f.FixedStops = v.Get("fixed_stops").Float(DefaultFixedStops(f.FromStops))
+		f.FixedStops = v.Get("fixed_stops").Float(defaultFixedStops(f.FromStops))
 		f.Marks = numbers(v.Get("marks"))
 		f.Between = word(v, filterTable, "between") == "true"
 		f.RearDeg = n("rear_deg")
@@ -115,7 +115,7 @@ func filterFrom(v field.Value) Filter {
 	}
 	if f.Polarises() {
 		f.Ring = RingKind(word(v, filterTable, "ring"))
-		f.FixedDeg = halfTurn(n("fixed_deg"))
+		f.FixedDeg = axis180(n("fixed_deg"))
 		f.ClickDeg = n("click_deg")
 	}
 	if f.MeasuredStops > 0 {

@@ -17,16 +17,16 @@ const halfHourDeg = 15
 // degrees clockwise from 12 o'clock, 0 ≤ ψ < 180. ringDeg is where the mark stands, clockwise from
 // 12 o'clock facing the lens; markDeg is the angle from the mark to the pass axis, clockwise facing
 // the lens.
-func PassAxisDeg(ringDeg, markDeg float64) float64 { return halfTurn(180 - ringDeg - markDeg) }
+func PassAxisDeg(ringDeg, markDeg float64) float64 { return axis180(180 - ringDeg - markDeg) }
 
 // RingFor is the inverse of [PassAxisDeg]: where the mark must stand, facing the lens, degrees,
 // 0 ≤ ring < 180, for the pass axis to stand at passAxisDeg in the picture.
-func RingFor(passAxisDeg, markDeg float64) float64 { return halfTurn(180 - passAxisDeg - markDeg) }
+func RingFor(passAxisDeg, markDeg float64) float64 { return axis180(180 - passAxisDeg - markDeg) }
 
 // Clock returns a ring angle as the pilot reads it facing the lens, to the nearest half-hour, the
 // upper of the two equal positions first: 45 is "1:30 or 7:30", 135 is "10:30 or 4:30".
 func Clock(ringDeg float64) string {
-	a := halfTurn(math.Round(halfTurn(ringDeg)/halfHourDeg) * halfHourDeg)
+	a := axis180(math.Round(axis180(ringDeg)/halfHourDeg) * halfHourDeg)
 	b := a + 180
 	if a > 90 {
 		a, b = b, a
@@ -44,8 +44,8 @@ func clockTime(deg float64) string {
 	return fmt.Sprintf("%d:%02d", hour, half%2*30)
 }
 
-// halfTurn brings an axis into 0 ≤ a < 180 degrees.
-func halfTurn(deg float64) float64 {
+// axis180 brings an axis into 0 ≤ a < 180 degrees.
+func axis180(deg float64) float64 {
 	a := math.Mod(deg, 180)
 	if a < 0 {
 		a += 180

@@ -73,7 +73,7 @@ func TestClock(t *testing.T) {
 func TestDarkestRing(t *testing.T) {
 	e := r3.Vec{X: math.Sqrt2 / 2, Y: -math.Sqrt2 / 2}
 	for _, c := range []struct{ mark, want float64 }{{0, 135}, {90, 45}} {
-		f := Filter{Kind: Polariser, LossStops: DefaultLossStops, MarkDeg: c.mark}
+		f := Filter{Kind: Polariser, LossStops: defaultLossStops, MarkDeg: c.mark}
 		best, least := -1.0, math.Inf(1)
 		most := 0.0
 		for ring := 0.0; ring < 180; ring++ {

@@ -245,13 +245,13 @@ func (r *rules) variable(v field.Value) {
 		r.add(to, field.Quoted(to.Text()), "more than from_stops, "+figure(a))
 		return
 	}
-	fixed := v.Get("fixed_stops").Float(DefaultFixedStops(a))
+	fixed := v.Get("fixed_stops").Float(defaultFixedStops(a))
 	if a-fixed < 1 {
 		r.add(v.Get("fixed_stops"), figure(fixed), "at most "+figure(a-1)+" stops: the two sheets of from_stops "+figure(a)+" take 1 stop themselves")
 		return
 	}
 	k1 := pairK1(a - fixed)
-	if limit := min(PairLimitStops, math.Floor(-10*math.Log2(k1*k1*Extinction))/10) + fixed; b > limit {
+	if limit := min(pairLimitStops, math.Floor(-10*math.Log2(k1*k1*Extinction))/10) + fixed; b > limit {
 		r.add(to, field.Quoted(to.Text()), "at most "+figure(limit)+" stops, where the sheets of this pair are crossed")
 	}
 	marks := v.Get("marks")

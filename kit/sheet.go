@@ -14,17 +14,17 @@ import (
 // the plane square to the ray looks as good and is wrong: it is off by up to 16.8° 42° off the
 // axis, and of a pair of sheets it darkens the wrong corners.
 const (
-	// FilmIndex is the refractive index of the polarising film and of the glass that carries it
+	// filmIndex is the refractive index of the polarising film and of the glass that carries it
 	// (from memory). A ray is less tilted inside.
-	FilmIndex = 1.5
+	filmIndex = 1.5
 
 	// Extinction is k2/k1 of a sheet: how much light along the absorbing axis passes, against
 	// light along the passing one (ours).
 	Extinction = 1e-4
 
-	// DefaultLossStops is what a polariser takes from unpolarised light unless its owner says
+	// defaultLossStops is what a polariser takes from unpolarised light unless its owner says
 	// otherwise (common practice, no source).
-	DefaultLossStops = 1.5
+	defaultLossStops = 1.5
 
 	// maxStops bounds every loss, so that the fast power of two stays in its range.
 	maxStops = 300
@@ -65,16 +65,6 @@ func (s sheet) pass(d r3.Vec, cosIn, q float64) r3.Vec {
 	}
 	k := 1 / math.Sqrt(n2)
 	return r3.Vec{X: x * k, Y: y * k, Z: z * k}
-}
-
-// leak returns k2/k1 for the ray d. slant is 1/cos θ′, the length of the way through the film.
-//
-// A slanted ray goes a longer way, and its field is no longer exactly along the absorbing axis:
-// ln k2(d) = [ln k2 sin²ξ + ln k1 cos²ξ]/cos θ′ with cos ξ = c·d/n, and k1(d) = k1^(1/cos θ′)
-// (ours). Divided, k2/k1 = extinction^(sin²ξ/cos θ′).
-func (s sheet) leak(d r3.Vec, slant, q float64) float64 {
-	b := s.along(d)
-	return exp2(-extinctionStops * (1 - q*b*b) * slant)
 }
 
 // cosInside returns the cosine of a ray's tilt inside the film by Snell's law.

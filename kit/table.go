@@ -7,11 +7,14 @@ import (
 	"example.org/skywedge/kit/field"
 )
 
-// BagVersion is the newest form of the bag file that this program reads.
-const BagVersion = 1
+// bagVersion is the newest form of the bag file that this program reads.
+const bagVersion = 1
 
-// BagSpec is the table of fields of a bag. What several fields must agree on is in rules.go.
-var BagSpec = &field.Spec{Kind: field.Map, Fields: []field.Spec{
+// BagSpec returns the table of fields of a bag: what each means, its unit, its range and its default.
+func BagSpec() *field.Spec { return bagTable }
+
+// bagTable says what each field may be. What several must agree on is in rules.go.
+var bagTable = &field.Spec{Kind: field.Map, Fields: []field.Spec{
 	{Key: "skywedge_bag", Kind: field.Integer, Required: true, Check: checkVersion,
 		Help: "version of the file's form"},
 	{Key: "cameras", Kind: field.List, Required: true, MinItems: 1, MaxItems: 50,
@@ -23,10 +26,10 @@ var BagSpec = &field.Spec{Kind: field.Map, Fields: []field.Spec{
 }}
 
 func checkVersion(text string) error {
-	if text == fmt.Sprint(BagVersion) {
+	if text == fmt.Sprint(bagVersion) {
 		return nil
 	}
-	return fmt.Errorf("%d, the only version that this program knows; it leaves a file of another version alone", BagVersion)
+	return fmt.Errorf("%d, the only version that this program knows; it leaves a file of another version alone", bagVersion)
 }
 
 var cameraFields = []field.Spec{
@@ -83,16 +86,16 @@ var filterFields = []field.Spec{
 		Words: []string{string(Polariser), string(Density), string(Hybrid), string(Variable), string(Diffusion)}},
 	{Key: "stops", Kind: field.Number, Min: 0.1, Max: 24, Step: 1. / 3, Unit: "stops",
 		Help: "light that its grey glass takes; of a hybrid without the polariser"},
-	{Key: "loss_stops", Kind: field.Number, Min: 1, Max: 2, Step: 0.1, Unit: "stops", Default: fmt.Sprint(DefaultLossStops),
+	{Key: "loss_stops", Kind: field.Number, Min: 1, Max: 2, Step: 0.1, Unit: "stops", Default: fmt.Sprint(defaultLossStops),
 		Help: "what the polarising sheet takes from plain light"},
 	{Key: "mark_deg", Kind: field.Number, Min: -360, Max: 360, Step: 5, Unit: "°", Default: "0",
 		Help: "from the mark to the pass axis, clockwise facing the lens"},
-	{Key: "from_stops", Kind: field.Number, Min: 1, Max: PairLimitStops, Step: 0.5, Unit: "stops",
+	{Key: "from_stops", Kind: field.Number, Min: 1, Max: pairLimitStops, Step: 0.5, Unit: "stops",
 		Help: "lightest setting of a variable"},
-	{Key: "to_stops", Kind: field.Number, Min: 1, Max: PairLimitStops, Step: 0.5, Unit: "stops",
+	{Key: "to_stops", Kind: field.Number, Min: 1, Max: pairLimitStops, Step: 0.5, Unit: "stops",
 		Help: "heaviest setting of a variable"},
 	{Key: "marks", Kind: field.List, MaxItems: 30,
-		Item: &field.Spec{Kind: field.Number, Min: 1, Max: PairLimitStops, Step: 0.5, Unit: "stops"},
+		Item: &field.Spec{Kind: field.Number, Min: 1, Max: pairLimitStops, Step: 0.5, Unit: "stops"},
 		Help: "settings engraved on a variable"},
 	{Key: "between", Kind: field.Bool, Default: "false", Help: "use half stops between the marks too"},
 	{Key: "rear_deg", Kind: field.Number, Min: -360, Max: 360, Step: 5, Unit: "°", Default: "0",

@@ -1,13 +1,3 @@
-// Package kit is the pilot's bag: cameras, filters and settings as they are written in a file, and how
-// each filter answers a ray of light.
-//
-// A filter on a wide lens is not one number: every ray crosses it at its own slant. So a filter, set
-// to a ring and a setting, is a [Mount], and a Mount has an [Answer] for every direction: how much plain
-// light passes, how strongly it tells polarised light apart, and along which direction in space.
-// With the answer as a vector nobody downstream has to keep books on angles.
-//
-// The ring is read facing the lens, the picture is seen from behind the camera; ring.go is the one
-// place that turns one into the other.
 package kit
 
 import (

@@ -10,8 +10,8 @@ const (
 	// PairK1 is the transmittance of each sheet of a variable filter along its passing axis (ours).
 	PairK1 = 0.8
 
-	// PairLimitStops is the heaviest setting of a pair: crossed sheets, k1·k2, rounded down.
-	PairLimitStops = 13.9
+	// pairLimitStops is the heaviest setting of a pair: crossed sheets, k1·k2, rounded down.
+	pairLimitStops = 13.9
 
 	// heavyUnitStops: a variable whose lightest setting is this heavy is a lighter pair in one mount
 	// with plain density; a pair alone would be uneven by 2.6 stops already at six stops (common
@@ -21,9 +21,9 @@ const (
 	heavyPairStops = 2
 )
 
-// DefaultFixedStops returns the plain density assumed in a variable filter whose owner does not know
+// defaultFixedStops returns the plain density assumed in a variable filter whose owner does not know
 // it: what is needed for the pair itself to start at two stops in a heavy unit, nothing in others.
-func DefaultFixedStops(fromStops float64) float64 {
+func defaultFixedStops(fromStops float64) float64 {
 	if fromStops >= heavyUnitStops {
 		return fromStops - heavyPairStops
 	}
@@ -62,7 +62,7 @@ func newVariable(rearDeg, settingStops, fromStops, fixedStops float64, opensCW b
 
 // newPair mounts two sheets by their pass axes.
 func newPair(rearDeg, frontDeg, k1, fixedStops float64) Mount {
-	m := Mount{form: twoSheets, q: 1 / (FilmIndex * FilmIndex), layer: 1}
+	m := Mount{form: twoSheets, q: 1 / (filmIndex * filmIndex), layer: 1}
 	m.front, m.rear = newSheet(frontDeg), newSheet(rearDeg)
 	m.cross = m.front.cx*m.rear.cx + m.front.cy*m.rear.cy
 	m.slantStops = -2*math.Log2(k1) + fixedStops

@@ -87,10 +87,10 @@ func TestPairCorners(t *testing.T) {
 // A heavy unit is a lighter pair with plain density: its pattern is that of the pair, and its
 // corners differ by the density's slant only.
 func TestHeavyUnit(t *testing.T) {
-	if DefaultFixedStops(6) != 4 || DefaultFixedStops(4) != 2 || DefaultFixedStops(2) != 0 {
+	if defaultFixedStops(6) != 4 || defaultFixedStops(4) != 2 || defaultFixedStops(2) != 0 {
 		t.Fatal("fixed density of a unit: lightest setting less two from four stops on")
 	}
-	unit := newVariable(0, 9, 6, DefaultFixedStops(6), true)
+	unit := newVariable(0, 9, 6, defaultFixedStops(6), true)
 	pair := newVariable(0, 5, 2, 0, true)
 	glass := newDensity(4)
 	frame(84, func(x, y float64) {
@@ -113,7 +113,7 @@ func TestPairOnAxis(t *testing.T) {
 			if n < -math.Log2(0.5*(k1*k1+k2*k2)) {
 				continue // lighter than open sheets: the clamp, below
 			}
-			if got := m.OnAxisStops(); math.Abs(got-n) > 1e-6 {
+			if got := m.onAxisStops(); math.Abs(got-n) > 1e-6 {
 				t.Errorf("from %v, setting %.2f: loses %.7f", from, n, got)
 			}
 			theta := crossingDeg(n, k1) * radian
@@ -133,10 +133,10 @@ func TestPairOnAxis(t *testing.T) {
 			t.Errorf("Θ(%v) = %v, want %v", n, got, want)
 		}
 	}
-	if open := newVariable(0, 1.6, 1.6, 0, true); math.Abs(open.OnAxisStops()-1.6) > 1e-6 {
-		t.Errorf("open at 1.6 loses %v", open.OnAxisStops())
+	if open := newVariable(0, 1.6, 1.6, 0, true); math.Abs(open.onAxisStops()-1.6) > 1e-6 {
+		t.Errorf("open at 1.6 loses %v", open.onAxisStops())
 	}
-	if PairLimitStops >= -math.Log2(PairK1*PairK1*Extinction) {
+	if pairLimitStops >= -math.Log2(PairK1*PairK1*Extinction) {
 		t.Error("the limit must be lighter than crossed sheets")
 	}
 }
@@ -169,7 +169,7 @@ func TestOpeningDirection(t *testing.T) {
 					}
 				}
 				if off := math.Abs(math.Remainder(best-c.want, 180)); off > 0.5 {
-					t.Errorf("setting %v, rear %v, cw %v: darkest along %v, want %v", setting, rear, c.opens, best, halfTurn(c.want))
+					t.Errorf("setting %v, rear %v, cw %v: darkest along %v, want %v", setting, rear, c.opens, best, axis180(c.want))
 				}
 			}
 		}

@@ -197,8 +197,11 @@ func TestStillsToo(t *testing.T) {
 	l := plantest.Push(180, 3, 70)
 	l.Aim, l.StillsToo = shot.AimKeep, true
 	s := plantest.Flight(12, 0, l)
-	m, _ := s.Camera.ModeByName("flat")
-	s.Legs[0].Mode = m
+	for _, m := range s.Camera.Modes {
+		if m.Name == "flat" {
+			s.Legs[0].Mode = m
+		}
+	}
 	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
 	x := y.exposureOf(y.legs[0], 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {

@@ -3,7 +3,10 @@ package tui
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/panel"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -24,8 +27,8 @@ var legColumns = []struct {
 	width     int
 }{{"move", "", 6}, {"heading_deg", "heading", 7}, {"seconds", "s", 4}, {"speed_ms", "m/s", 4}, {"height_m", "m", 6}}
 
-// rows gives the lines of the focused form; of the legs' pane only those below the table.
-func (m *model) rows(pane int) []row {
+// rows returns the lines of the focused form; of the legs' pane only those below the table.
+func (m *model) rows(pane int) []panel.Row {
 	switch pane {
 	case paneShot:
 		return shotRows(m.leg, m.more[paneShot])
@@ -39,19 +42,19 @@ func (m *model) rows(pane int) []row {
 
 // field is the one under the cursor: where the focused form's cursor stands. In the legs' pane the lines of the table come
 // first, then the fields of the chosen leg.
-func (m *model) field() row {
+func (m *model) field() panel.Row {
 	rows := m.rows(m.focus)
 	i := m.cursor[m.focus]
 	if m.focus == paneLegs {
 		if n := m.card().legs(); i < n {
 			c := legColumns[m.col]
-			return row{path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), spec: specFor(legSpec(), c.key), label: label(c.key)}
+			return panel.Row{Path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), Spec: specFor(legSpec(), c.key), Label: panel.Label(c.key)}
 		} else {
 			i -= n
 		}
 	}
 	if i < 0 || i >= len(rows) {
-		return row{}
+		return panel.Row{}
 	}
 	return rows[i]
 }
@@ -79,7 +82,7 @@ func (m *model) move(by int) {
 	n := m.lines(m.focus)
 	i := max(0, min(m.cursor[m.focus]+by, n-1))
 	m.cursor[m.focus] = i
-	if m.field().heading {
+	if m.field().Heading {
 		if i += sign(by); i < n {
 			m.cursor[m.focus] = i
 		}
@@ -106,8 +109,8 @@ func (m *model) back() {
 	switch {
 	case m.note != "":
 		m.say("")
-	case m.view == viewFilters && m.bag.open:
-		m.bagClose()
+	case m.here() == inBag:
+		m.views.filters.CloseForm()
 	case m.view != viewShot:
 		m.show(viewShot)
 	case m.more[m.focus]:
@@ -121,7 +124,7 @@ func (m *model) back() {
 // editHere opens the field under the cursor.
 func (m *model) editHere() {
 	r := m.field()
-	if r.spec == nil || !m.mayEdit() {
+	if r.Spec == nil || !m.mayEdit() {
 		return
 	}
 	text, isDefault := m.card().shown(r)
@@ -143,22 +146,26 @@ func (m *model) mayEdit() bool {
 // nudge moves the field under the cursor by steps.
 func (m *model) nudge(n int) {
 	r := m.field()
-	if r.spec == nil || !m.mayEdit() {
+	if r.Spec == nil || !m.mayEdit() {
 		return
 	}
 	s := m.card()
-	text, _ := s.shown(r)
-	next, ok := nudged(text, r.spec, s.words(r.path, r.spec), n)
-	if !ok {
+	if _, ok := m.nudged(r, s.text(r.Path), n); !ok {
 		m.say("Enter edits this field")
 		return
 	}
-	m.setField(r.path, next)
+	c, faults := s.current.Nudge(r.Path, n, s.kit())
+	m.putField(r.Path, c, faults)
 }
 
 func (m *model) setField(path, text string) bool {
+	c, faults := m.card().current.Set(path, text)
+	return m.putField(path, c, faults)
+}
+
+// putField puts a card with one field changed.
+func (m *model) putField(path string, c *shot.Card, faults field.Faults) bool {
 	s := m.card()
-	c, faults := s.set(s.current, path, text)
 	if c == nil {
 		if len(faults) > 0 {
 			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
@@ -173,8 +180,7 @@ func (m *model) setField(path, text string) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	s := m.card()
-	if next, ok := nudged(strings.TrimSpace(e.line.String()), e.row.spec, s.words(e.row.path, e.row.spec), n); ok {
+	if next, ok := m.nudged(e.row, e.line.String(), n); ok {
 		e.line = newLine(next)
 		m.typed()
 	}
@@ -182,36 +188,36 @@ func (m *model) nudgeTyped(n int) {
 
 func (m *model) toDefault() {
 	r := m.field()
-	if r.spec == nil || !m.mayEdit() || m.card().text(r.path) == "" {
+	if r.Spec == nil || !m.mayEdit() || m.card().text(r.Path) == "" {
 		return
 	}
-	if r.spec.Required {
+	if r.Spec.Required {
 		m.say("this field is needed; Enter edits it")
 		return
 	}
-	m.setField(r.path, "")
+	m.setField(r.Path, "")
 }
 
 func (m *model) commitAndMove(by int) {
-	filter := m.edit.row.filter
+	filter := m.edit.row.Filter
 	if !m.commitEdit() {
 		return
 	}
 	if filter {
-		m.bagMove(by)
+		m.views.filters.MoveField(m, by)
 	} else {
 		m.move(by)
 	}
 }
 
 func (m *model) commitAndNext(by int) {
-	filter := m.edit.row.filter
+	filter := m.edit.row.Filter
 	if !m.commitEdit() {
 		return
 	}
 	if filter {
-		m.bagMove(by)
-		m.bagEdit()
+		m.views.filters.MoveField(m, by)
+		m.views.filters.EditField(m)
 		return
 	}
 	if m.focus == paneLegs && m.cursor[paneLegs] < m.card().legs() && m.col+by >= 0 && m.col+by < len(legColumns) {

@@ -4,12 +4,14 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -48,6 +50,38 @@ func bagFile(tb testing.TB) string {
 	return p
 }
 
+// formField returns the field under the cursor of the form.
+func formField(m *model) panel.Row { return m.views.filters.Field(m) }
+
+// shownFilter returns the filter whose fields are shown.
+func shownFilter(m *model) kit.Filter { return m.card().kit().Filters[formField(m).FilterAt] }
+
+// formFields lists the keys of the form, and leaves the cursor where it is.
+func formFields(m *model) []string {
+	was := formField(m).Path
+	settleKeys(m, "home")
+	var keys []string
+	for last := ""; formField(m).Path != last; settleKeys(m, "down") {
+		last = formField(m).Path
+		keys = append(keys, formField(m).Spec.Key)
+	}
+	for range keys {
+		if formField(m).Path != was {
+			settleKeys(m, "up")
+		}
+	}
+	return keys
+}
+
+// chosen returns the name of the chosen filter, as its tile has it.
+func chosen(m *model) string {
+	tile := regexp.MustCompile(`▸\d+ (.+?)(  | ·|\n)`).FindStringSubmatch(screenText(m) + "\n")
+	if tile == nil {
+		return ""
+	}
+	return tile[1]
+}
+
 // toFilter goes to a field of a filter by their names.
 func toFilter(tb testing.TB, m *model, filter, key string) {
 	tb.Helper()
@@ -56,13 +90,13 @@ func toFilter(tb testing.TB, m *model, filter, key string) {
 			continue
 		}
 		for range m.card().kit().Filters {
-			if m.bag.at != i {
+			if formField(m).FilterAt != i {
 				settleKeys(m, "right")
 			}
 		}
 		settleKeys(m, "home")
-		for range m.bagRows() {
-			if r := m.bagRow(); r.spec.Key == key {
+		for range formFields(m) {
+			if formField(m).Spec.Key == key {
 				return
 			}
 			settleKeys(m, "down")
@@ -74,13 +108,13 @@ func toFilter(tb testing.TB, m *model, filter, key string) {
 func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	call := m.calc.report.Call.Filter
-	if got := m.card().kit().Filters[m.bag.at].Name; got != call {
+	if got := shownFilter(m).Name; got != call {
 		t.Errorf("open at %s, the call is %s", got, call)
 	}
 	toFilter(t, m, call, "stops") // made so heavy that it is no longer the best, it stays the chosen one
 	settleKeys(m, "enter", "9", "enter")
-	if got := m.filters.got.list[m.filtersAt()]; got.Filter != call || m.calc.report.Call.Filter == call {
-		t.Errorf("chosen is %s, the call %s", got.Filter, m.calc.report.Call.Filter)
+	if got := chosen(m); got != call || m.calc.report.Call.Filter == call {
+		t.Errorf("chosen is %s, the call %s", got, m.calc.report.Call.Filter)
 	}
 	settleKeys(m, "u", "home")
 	for _, w := range []int{80, 120, 200} { // one place has the focus
@@ -90,11 +124,13 @@ func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 		}
 	}
 	settleKeys(m, "esc")
-	if m.bag.open || m.view != viewFilters {
+	if m.here() == inBag || m.view != viewFilters {
 		t.Error("Esc goes back to all filters")
 	}
-	settleKeys(m, "home", "right", "right", "e")
-	if got, want := m.card().kit().Filters[m.bag.at].Name, m.filters.got.list[2].Filter; got != want {
+	settleKeys(m, "home", "right", "right")
+	want := chosen(m)
+	settleKeys(m, "e")
+	if got := shownFilter(m).Name; got != want {
 		t.Errorf("open at %s, chosen is %s", got, want)
 	}
 }
@@ -102,13 +138,7 @@ func TestTheBagOpensAtTheChosenFilter(t *testing.T) {
 // The form has what the filter's kind can have, and of that what means something.
 func TestTheFormFollowsTheFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
-	keys := func() string {
-		var s []string
-		for _, r := range m.bagRows() {
-			s = append(s, r.spec.Key)
-		}
-		return strings.Join(s, " ")
-	}
+	keys := func() string { return strings.Join(formFields(m), " ") }
 	for _, c := range []struct{ filter, folded, open string }{
 		{"ND16", "name kind stops grade", "name kind stops grade cast_mired tint measured_stops"},
 		{"CPL", "name kind loss_stops mark_deg grade", "name kind loss_stops mark_deg grade cast_mired tint measured_stops ring"},
@@ -132,7 +162,7 @@ func TestTheFormFollowsTheFilter(t *testing.T) {
 	}
 	settleKeys(m, "m", "enter", "f", "i", "x", "e", "d")
 	settleKeys(m, "enter")
-	if f := m.card().kit().Filters[m.bag.at]; f.Ring != kit.RingFixed || !strings.Contains(keys(), "fixed_deg") {
+	if f := shownFilter(m); f.Ring != kit.RingFixed || !strings.Contains(keys(), "fixed_deg") {
 		t.Errorf("a fixed ring: %+v, %s", f, keys())
 	}
 }
@@ -160,7 +190,7 @@ func TestTypingInTheBagComputesLive(t *testing.T) {
 	if m.calc.report == first || m.edit.on || m.card().kit().Filters[2].Stops != 5.5 {
 		t.Errorf("%+v", m.card().kit().Filters[2])
 	}
-	if m.calc.report.Bag != m.card().kit() || m.filters.got.of.report.Bag != m.card().kit() {
+	if m.calc.report.Bag != m.card().kit() {
 		t.Error("the answer is that of an earlier bag")
 	}
 	for _, s := range m.cards {
@@ -273,7 +303,7 @@ func TestTheCardFollowsARenamedFilter(t *testing.T) {
 	settleKeys(m, "enter")
 	both := func(name string) {
 		t.Helper()
-		if got, in := m.card().text("filter"), m.card().kit().Filters[m.bag.at].Name; got != name || in != name || m.calc.report.Call.Filter != name {
+		if got, in := m.card().text("filter"), shownFilter(m).Name; got != name || in != name || m.calc.report.Call.Filter != name {
 			t.Errorf("the card has %q, the bag %q, the call %q; expected %q", got, in, m.calc.report.Call.Filter, name)
 		}
 	}
@@ -303,18 +333,18 @@ func TestFiltersAreAddedDoubledAndTakenOut(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	n := len(m.card().kit().Filters)
 	settleKeys(m, "a")
-	if b := m.card().kit(); len(b.Filters) != n+1 || b.Filters[m.bag.at].Name != "new filter" {
+	if b := m.card().kit(); len(b.Filters) != n+1 || shownFilter(m).Name != "new filter" {
 		t.Fatal("a adds a filter")
 	}
-	if at := m.filtersAt(); m.filters.got.list[at].Filter != "new filter" {
+	if chosen(m) != "new filter" {
 		t.Error("the new filter is not the chosen one")
 	}
-	for m.bagRow().spec.Key != "kind" {
+	for formField(m).Spec.Key != "kind" {
 		settleKeys(m, "down")
 	}
 	for _, want := range []kit.Kind{kit.Hybrid, kit.Variable, kit.Diffusion, kit.Polariser, kit.Density} {
 		settleKeys(m, "+")
-		if got := m.card().kit().Filters[m.bag.at].Kind; got != want || len(m.calc.faults) > 0 {
+		if got := shownFilter(m).Kind; got != want || len(m.calc.faults) > 0 {
 			t.Errorf("%s, expected %s", got, want)
 		}
 	}

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"reflect"
+	"strings"
 	"testing"
 	"time"
 
@@ -86,8 +88,8 @@ func settle(m *model, queue ...tea.Msg) {
 		_, cmd := m.Update(queue[0])
 		queue = queue[1:]
 		for _, next := range results(cmd) {
-			switch next.(type) {
-			case answer, compassAnswer, filtersAnswer, hoursAnswer, failMsg:
+			switch of := reflect.TypeOf(next); {
+			case of == reflect.TypeFor[answer](), of == reflect.TypeFor[failMsg](), of != nil && strings.HasPrefix(of.PkgPath(), "example.org/skywedge/tui/"): // a view's
 				queue = append(queue, next)
 			}
 		}

@@ -15,17 +15,17 @@ import (
 
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
-	scenes *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
-	card   *shot.Card
-	bag    *kit.Bag
-	second float64 // playhead, flight time
-	w, h   int     // the room for the picture, pixels
-	look   look
+	scenes  *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
+	card    *shot.Card
+	bag     *kit.Bag
+	second  float64 // playhead, flight time
+	w, h    int     // the room for the picture, pixels
+	display display
 }
 
-// look is how the picture is shown: how much of it through the filter, at which exposure, and with
+// display is how the picture is shown: how much of it through the filter, at which exposure, and with
 // what clips and what is noisy marked in it.
-type look struct {
+type display struct {
 	part     plan.Part
 	exposure plan.Exposure
 	zebra    bool
@@ -105,19 +105,19 @@ func (a *answer) draw(w want) {
 		a.failed = err.Error()
 		return
 	}
-	d, err := a.report.Development(o, frame, w.look.exposure, w.look.part)
+	d, err := a.report.Development(o, frame, w.display.exposure, w.display.part)
 	if err != nil {
 		a.failed = err.Error()
 		return
 	}
 	a.frame = frame
 	a.pic.Develop(frame.W, frame.H, frame.Develop(d, nil))
-	if w.look.zebra {
+	if w.display.zebra {
 		a.bad = frame.Marks(d, nil)
 	}
 }
 
-// fit gives the largest picture with the shape of the camera's frame.
+// fit returns the largest picture with the shape of the camera's frame.
 func fit(r *plan.Report, w want) (cols, rows int, tall float64) {
 	tall = r.FrameShape(w.second)
 	cols, rows = w.w, int(math.Round(float64(w.w)*tall))
@@ -160,7 +160,7 @@ func (c *calc) forget() {
 	*c = calc{gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
 }
 
-// length gives the flight time of the last answer, seconds.
+// length returns the flight time of the last answer, seconds.
 func (c *calc) length() float64 {
 	if c.report == nil || len(c.report.Path) == 0 {
 		return 0
@@ -168,7 +168,7 @@ func (c *calc) length() float64 {
 	return c.report.Path[len(c.report.Path)-1].FlightS
 }
 
-// at gives the index of the moment nearest to a second of the flight, −1 without an answer.
+// at returns the index of the moment nearest to a second of the flight, −1 without an answer.
 func (c *calc) at(second float64) int {
 	if c.report == nil {
 		return -1

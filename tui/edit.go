@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
@@ -93,7 +94,7 @@ func (l *line) draw(w cells.Window, x, y, cols int) {
 // edit is the field that is being typed.
 type edit struct {
 	on      bool
-	row     row
+	row     panel.Row
 	line    line
 	base    *shot.Card // the card before typing
 	bag     *kit.Bag   // and the bag, where the field is one of a filter's
@@ -102,9 +103,9 @@ type edit struct {
 }
 
 // beginEdit opens a field for typing.
-func (m *model) beginEdit(r row, text string) {
+func (m *model) beginEdit(r panel.Row, text string) {
 	s := m.card()
-	if s.current == nil || r.spec == nil {
+	if s.current == nil || r.Spec == nil {
 		return
 	}
 	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
@@ -115,17 +116,17 @@ func (m *model) beginEdit(r row, text string) {
 func (m *model) typed() {
 	s, e := m.card(), &m.edit
 	text := strings.TrimSpace(e.line.String())
-	if e.row.filter {
+	if e.row.Filter {
 		m.typedBag(text)
 		return
 	}
-	was, _ := justRead(e.base).shown(e.row)
+	was, _ := e.base.Holds(e.row.Path)
 	if text == was {
 		e.fault = ""
 		s.try(e.base)
 		return
 	}
-	c, faults := s.set(e.base, e.row.path, text)
+	c, faults := e.base.Set(e.row.Path, text)
 	if c == nil {
 		e.fault, e.allowed = "not a value for this field", ""
 		if len(faults) > 0 {
@@ -155,7 +156,7 @@ func (m *model) commitEdit() bool {
 // settle makes what was typed a step of undo.
 func (m *model) settle() {
 	s := m.card()
-	if !m.edit.row.filter {
+	if !m.edit.row.Filter {
 		s.settle(m.edit.base)
 		return
 	}
@@ -173,7 +174,7 @@ func (m *model) settle() {
 // abandon goes back to what was there before typing.
 func (m *model) abandon() (kept bool) {
 	s := m.card()
-	if !m.edit.row.filter {
+	if !m.edit.row.Filter {
 		return s.abandon(m.edit.base)
 	}
 	card := m.edit.base != nil && s.abandon(m.edit.base)

@@ -48,6 +48,6 @@ func TestALandingIsPartOfTheAnswer(t *testing.T) {
 	// at 60 columns the answer still fits its line
 	drive(m, tea.WindowSizeMsg{Width: 60, Height: 20})
 	if line := strings.Split(screenText(m), "\n")[1]; !strings.Contains(line, "then "+second) {
-		t.Errorf("the band says %q", line)
+		t.Errorf("the answer line says %q", line)
 	}
 }

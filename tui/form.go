@@ -6,47 +6,8 @@ import (
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/panel"
 )
-
-// row is one line of a form: a field of the card, or a heading.
-type row struct {
-	path    string
-	spec    *field.Spec
-	label   string
-	heading bool
-	filter  bool // a field of a filter: it is the bag's and not the card's
-}
-
-// label gives a field's name for people. The unit stands behind the value, so it leaves the name.
-func label(key string) string {
-	switch key {
-	case "lat":
-		return "latitude"
-	case "lon":
-		return "longitude"
-	case "take_off":
-		return "take-off"
-	case "ring_deg":
-		return "ring mark"
-	case "cloud_pct":
-		return "cloud"
-	case "fps":
-		return "frames a s"
-	case "shutter_angle_deg":
-		return "shutter angle"
-	case "to":
-		return "slides to"
-	case "wind_from_deg":
-		return "wind from"
-	}
-	for _, unit := range []string{"_deg", "_ms", "_km", "_m", "_s", "_c"} {
-		if s, ok := strings.CutSuffix(key, unit); ok {
-			key = s
-			break
-		}
-	}
-	return strings.ReplaceAll(key, "_", " ")
-}
 
 // specFor finds a key among the fields of a map.
 func specFor(s *field.Spec, key string) *field.Spec {
@@ -65,14 +26,14 @@ func legSpec() *field.Spec { return specFor(shot.CardSpec, "legs").Item }
 // answer. "heading" is that of the leg the cursor is on.
 var firstOnCard = []string{"place.lat", "place.lon", "take_off", "purpose", "heading", "aim", "camera", "name"}
 
-// shotRows gives the lines of the shot's form.
-func shotRows(leg int, more bool) []row {
-	var rows []row
+// shotRows returns the lines of the shot's form.
+func shotRows(leg int, more bool) []panel.Row {
+	var rows []panel.Row
 	first := map[string]bool{}
 	for _, p := range firstOnCard {
 		first[p] = true
 		if p == "heading" {
-			rows = append(rows, row{path: fmt.Sprintf("legs[%d].heading_deg", leg), spec: specFor(legSpec(), "heading_deg"), label: fmt.Sprintf("heading, leg %d", leg+1)})
+			rows = append(rows, panel.Row{Path: shot.LegPath(leg, "heading_deg"), Spec: specFor(legSpec(), "heading_deg"), Label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
 		s := shot.CardSpec
@@ -82,13 +43,13 @@ func shotRows(leg int, more bool) []row {
 			}
 		}
 		if s != nil {
-			rows = append(rows, row{path: p, spec: s, label: label(s.Key)})
+			rows = append(rows, panel.Row{Path: p, Spec: s, Label: panel.Label(s.Key)})
 		}
 	}
 	if !more {
 		return rows
 	}
-	var groups []row
+	var groups []panel.Row
 	for i := range shot.CardSpec.Fields {
 		s := &shot.CardSpec.Fields[i]
 		switch {
@@ -96,11 +57,11 @@ func shotRows(leg int, more bool) []row {
 		case s.Kind == field.Map:
 			g := scalarRows(s, s.Key, first)
 			if len(g) > 0 {
-				groups = append(groups, row{heading: true, label: label(s.Key)})
+				groups = append(groups, panel.Row{Heading: true, Label: panel.Label(s.Key)})
 				groups = append(groups, g...)
 			}
 		case scalar(s):
-			rows = append(rows, row{path: s.Key, spec: s, label: label(s.Key)})
+			rows = append(rows, panel.Row{Path: s.Key, Spec: s, Label: panel.Label(s.Key)})
 		}
 	}
 	return append(rows, groups...)
@@ -110,91 +71,50 @@ func scalar(s *field.Spec) bool {
 	return s.Kind != field.Map && s.Kind != field.List && s.Kind != field.Pairs
 }
 
-func scalarRows(s *field.Spec, path string, skip map[string]bool) []row {
-	var rows []row
+func scalarRows(s *field.Spec, path string, skip map[string]bool) []panel.Row {
+	var rows []panel.Row
 	for i := range s.Fields {
 		f := &s.Fields[i]
 		if p := path + "." + f.Key; scalar(f) && !skip[p] {
-			rows = append(rows, row{path: p, spec: f, label: label(f.Key)})
+			rows = append(rows, panel.Row{Path: p, Spec: f, Label: panel.Label(f.Key)})
 		}
 	}
 	return rows
 }
 
-// legRows gives the lines of one leg's form. Folded, it has what its move needs.
-func legRows(leg int, more bool) []row {
-	base := fmt.Sprintf("legs[%d]", leg)
-	var rows, groups []row
+// legRows returns the lines of one leg's form. Folded, it has what its move needs.
+func legRows(leg int, more bool) []panel.Row {
+	base := shot.LegPath(leg, "")
+	var rows, groups []panel.Row
 	s := legSpec()
 	for i := range s.Fields {
 		f := &s.Fields[i]
 		switch {
 		case f.Kind == field.Map && more:
-			groups = append(groups, row{heading: true, label: label(f.Key)})
+			groups = append(groups, panel.Row{Heading: true, Label: panel.Label(f.Key)})
 			groups = append(groups, scalarRows(f, base+"."+f.Key, nil)...)
 		case scalar(f) && (more || !f.More):
-			rows = append(rows, row{path: base + "." + f.Key, spec: f, label: label(f.Key)})
+			rows = append(rows, panel.Row{Path: base + "." + f.Key, Spec: f, Label: panel.Label(f.Key)})
 		}
 	}
 	return append(rows, groups...)
 }
 
-// words gives the words that may stand in a field: the table's, or the names in the bag.
-func (o *openCard) words(path string, spec *field.Spec) []string {
-	switch {
-	case path == "camera":
-		var names []string
-		for _, c := range o.kit().Cameras {
-			names = append(names, c.Name)
-		}
-		return names
-	case path == "filter":
-		names := []string{"auto", "none"}
-		for _, f := range o.kit().Filters {
-			names = append(names, f.Name)
-		}
-		return names
-	case strings.HasSuffix(path, "mode"):
-		if c, ok := o.kit().CameraByName(o.text("camera")); ok {
-			var names []string
-			for _, m := range c.Modes {
-				names = append(names, m.Name)
-			}
-			return names
-		}
-	case spec.Kind == field.Bool:
-		return []string{"false", "true"}
+// shown returns what stands in a field and whether it is only the default, or the card's for all legs.
+func (o *openCard) shown(r panel.Row) (text string, isDefault bool) {
+	if o.current == nil {
+		return r.Spec.Default, true
 	}
-	return spec.Words
-}
-
-// shown gives what stands in a field and whether it is only the default.
-func (o *openCard) shown(r row) (text string, isDefault bool) {
-	if r.filter {
-		if t := o.kit().Doc.At(r.path).Text(); t != "" {
-			return t, false
-		}
-		return r.spec.Default, true
-	}
-	if t := o.text(r.path); t != "" {
-		return t, false
-	}
-	if i := strings.LastIndexByte(r.path, '.'); i >= 0 && strings.HasPrefix(r.path, "legs[") && r.spec.Default == "" {
-		key := r.path[i+1:]
-		if c := specFor(shot.CardSpec, key); c != nil && scalar(c) && strings.Count(r.path, ".") == 1 { // the card's value holds on the leg
-			if t := o.text(key); t != "" {
-				return t, true
-			}
-			return c.Default, true
-		}
-	}
-	return r.spec.Default, true
+	text, written := o.current.Holds(r.Path)
+	return text, !written
 }
 
 // allowed says in a few words what may stand in a field.
-func (o *openCard) allowed(r row) string {
-	if w := o.words(r.path, r.spec); len(w) > 0 && len(r.spec.Words) == 0 {
-		return strings.Join(w, ", ")
+func (o *openCard) allowed(r panel.Row) string {
+	if len(r.Spec.Words) == 0 && !r.Filter && o.current != nil {
+		if w := o.current.Choices(r.Path, o.kit()); len(w) > 0 {
+			return strings.Join(w, ", ")
+		}
 	}
-	return r.spec.Allowed()
+	return r.Spec.Allowed()
 }

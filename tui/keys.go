@@ -5,14 +5,15 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// place is where a key works: a pane, or the line that is being typed.
-type place uint16
+// scope is where a key works: a pane, a view, or the line that is being typed.
+type scope uint16
 
 const (
-	inShot place = 1 << iota
+	inShot scope = 1 << iota
 	inLegs
 	inLens
 	inFlight
@@ -35,9 +36,9 @@ const (
 type binding struct {
 	keys   string // as the runtime names them, blank-separated
 	shown  string // as people read them
-	where  place
-	foot   string // what it will do, for the bottom line; "" is left to the sheet
-	help   string // what it will do, for the sheet and the README
+	where  scope
+	foot   string // what it will do, for the bottom line; "" is left to the list of keys
+	help   string // what it will do, for the list of keys and the README
 	weight int    // on the bottom line, larger stays longer
 	do     func(m *model, key string) tea.Cmd
 }
@@ -47,13 +48,66 @@ func do(f func(m *model)) func(*model, string) tea.Cmd {
 	return func(m *model, _ string) tea.Cmd { f(m); return nil }
 }
 
-// keyTable is the only place where keys are named. The first row that fits decides.
-//
-// It is filled in init, because the actions draw the sheet of keys from it.
-var keyTable []binding
+// all tells whether a key works everywhere.
+func (s scope) all() bool { return s&everywhere == everywhere }
 
-func init() {
-	keyTable = []binding{
+// keyTable is the only place where keys are named. It drives dispatch, the bottom line, the list of keys and the
+// README. The first row that fits decides.
+type keyTable struct {
+	rows  []binding
+	index map[scope]map[string]*binding
+}
+
+// newKeyTable returns the table: the rows of the panes and of the field that is typed, those of the views, and
+// the digits.
+func newKeyTable(views *viewSet) *keyTable {
+	t := &keyTable{rows: paneKeys(), index: map[scope]map[string]*binding{}}
+	for v := range views.all {
+		if views.all[v] != nil {
+			t.add(inView(v), views.all[v].Keys())
+		}
+	}
+	t.add(inBag, views.filters.FormKeys())
+	for _, v := range views.existing() {
+		d := fmt.Sprint(v + 1)
+		t.rows = append(t.rows, binding{d, d, everywhere, "", "view " + d + ", " + lower(views.name(v)), 0, do(func(m *model) { m.show(v) })})
+	}
+	for i := range t.rows {
+		t.enter(&t.rows[i])
+	}
+	return t
+}
+
+// add puts the rows of a view into the table.
+func (t *keyTable) add(where scope, rows []panel.Key) {
+	for _, k := range rows {
+		t.rows = append(t.rows, binding{k.Keys, k.Shown, where, k.Foot, k.Help, k.Weight, do(func(m *model) { k.Do(m) })})
+	}
+}
+
+// enter makes a row found by its keys, where no row before it has them.
+func (t *keyTable) enter(b *binding) {
+	for p := inShot; p <= inBag; p <<= 1 {
+		if b.where&p == 0 {
+			continue
+		}
+		if t.index[p] == nil {
+			t.index[p] = map[string]*binding{}
+		}
+		for _, k := range strings.Fields(b.keys) {
+			if t.index[p][k] == nil {
+				t.index[p][k] = b
+			}
+		}
+	}
+}
+
+// at returns the row of a key in a scope, nil for none.
+func (t *keyTable) at(where scope, key string) *binding { return t.index[where][key] }
+
+// paneKeys are the rows of the panes of view 1 and of the field that is typed.
+func paneKeys() []binding {
+	return []binding{
 		{"up k", "Up k", inForms, "", "to the line above", 0, do(func(m *model) { m.move(-1) })},
 		{"down j", "Down j", inForms, "", "to the line below", 0, do(func(m *model) { m.move(1) })},
 		{"up k", "Up k", inCall, "", "scroll up", 0, do(func(m *model) { m.scrollCall(-1) })},
@@ -84,7 +138,7 @@ func init() {
 		{"delete backspace", "Del", inForms, "", "put the field back to its default", 0, do(func(m *model) { m.toDefault() })},
 		{"m", "m", inForms, "more", "show or fold the other fields", 6, do(func(m *model) { m.more[m.focus] = !m.more[m.focus]; m.clampCursors() })},
 		{"m", "m", inFlight, "more", "show strength, haze cut and motion, or the first strips", 6, do(func(m *model) { m.more[m.focus] = !m.more[m.focus] })},
-		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, do(func(m *model) { m.look.part = (m.look.part + 1) % plan.Parts })},
+		{"b", "b", everywhere, "", "picture half bare and half filtered, all filtered, all bare", 0, do(func(m *model) { m.display.part = (m.display.part + 1) % plan.Parts })},
 		{"v", "v", everywhere, "", "picture at one exposure, each half at its own, or as the call sets it", 0, do(func(m *model) { m.exposeNext() })},
 		{"z", "z", everywhere, "", "mark in the picture what clips (/) and what is noisy (~), or leave it clean", 0, do(func(m *model) { m.zebraSwitch() })},
 		{"a", "a", inLegs, "add", "add a leg after this one", 5, do(func(m *model) { m.addLeg() })},
@@ -119,45 +173,14 @@ func init() {
 		{"pgdown", "PgDn", inEdit, "", "one step down, or the word before", 0, do(func(m *model) { m.nudgeTyped(-1) })},
 		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, do(func(m *model) { m.edit.line.empty(); m.typed() })},
 	}
-	for v := range views {
-		if views[v] == nil {
-			continue
-		}
-		for _, b := range views[v].keys() {
-			b.where = inView(v)
-			keyTable = append(keyTable, b)
-		}
-	}
-	keyTable = append(keyTable, bagKeys()...)
-	keyTable = append(keyTable, viewKeys()...)
-	keyIndex = map[place]map[string]*binding{}
-	for i := range keyTable {
-		b := &keyTable[i]
-		for p := inShot; p <= inBag; p <<= 1 {
-			if b.where&p == 0 {
-				continue
-			}
-			if keyIndex[p] == nil {
-				keyIndex[p] = map[string]*binding{}
-			}
-			for _, k := range strings.Fields(b.keys) {
-				if keyIndex[p][k] == nil {
-					keyIndex[p][k] = b
-				}
-			}
-		}
-	}
 }
 
-// keyIndex finds the row of the table for a key at a place.
-var keyIndex map[place]map[string]*binding
-
-// here gives the place where keys work now.
-func (m *model) here() place {
+// here returns where keys work now.
+func (m *model) here() scope {
 	if m.edit.on {
 		return inEdit
 	}
-	if m.view == viewFilters && m.bag.open {
+	if m.view == viewFilters && m.views.filters.FormOpen() {
 		return inBag
 	}
 	if m.view != viewShot {
@@ -166,37 +189,5 @@ func (m *model) here() place {
 	return inShot << m.focus
 }
 
-// inView is the place of a view.
-func inView(v int) place { return inCompass << (v - viewCompass) }
-
-// KeyList gives the table of keys as a table in Markdown, for the README.
-func KeyList() string {
-	var b strings.Builder
-	type group struct {
-		title string
-		where place
-	}
-	groups := []group{
-		{"Everywhere", everywhere}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
-		{"Along the flight", inFlight}, {"The call", inCall}, {"While typing in a field", inEdit},
-	}
-	for v := range views {
-		if views[v] != nil {
-			groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(viewWord(v))), inView(v)})
-		}
-		if v == viewFilters {
-			groups = append(groups, group{"A filter's fields, in view 3", inBag})
-		}
-	}
-	for _, g := range groups {
-		fmt.Fprintf(&b, "**%s**\n\n| key | what it does |\n| --- | --- |\n", g.title)
-		for _, k := range keyTable {
-			all := k.where&everywhere == everywhere
-			if g.where == everywhere && all || g.where != everywhere && k.where&g.where != 0 && !all {
-				fmt.Fprintf(&b, "| `%s` | %s |\n", strings.Join(strings.Fields(k.shown), "` `"), k.help)
-			}
-		}
-		b.WriteString("\n")
-	}
-	return strings.TrimRight(b.String(), "\n") + "\n"
-}
+// inView is the scope of a view.
+func inView(v int) scope { return inCompass << (v - viewCompass) }

@@ -4,70 +4,38 @@ import (
 	"strings"
 
 	"example.org/skywedge/tui/cells"
-)
-
-// The smallest window that the workbench is laid out for.
-const minCols, minRows = 60, 20
-
-// rect is a place on the screen.
-type rect struct{ x, y, w, h int }
-
-func (r rect) empty() bool { return r.w <= 0 || r.h <= 0 }
-
-// arrangement is how the panes share the window.
-type arrangement uint8
-
-const (
-	tooSmall arrangement = iota
-	onePane
-	twoColumns
-	threeColumns
+	"example.org/skywedge/tui/panel"
 )
 
 // screen is the window: its size, the places of the panes, and the lines that were drawn last.
 type screen struct {
 	w, h    int
-	kind    arrangement
-	panes   [paneCount]rect // empty: not on the screen
-	lens    rect            // room for the picture
-	noteAt  int             // the line for news and help, −1 when the title line has to do
-	viewsAt int             // the line that names the views, −1 without
-	body    rect
-	bag     rect // room for a filter's fields, empty where they are not shown
+	kind    panel.Arrangement
+	panes   [paneCount]panel.Rect // empty: not on the screen
+	lens    panel.Rect            // room for the picture
+	noteAt  int                   // the line for news and help, −1 when the title line has to do
+	viewsAt int                   // the line that names the views, −1 without
+	body    panel.Rect
 
 	pen    *cells.Pen
 	canvas cells.Canvas
 	lines  []string
 	text   string
 	dirty  bool
-	hits   []hit
+	hits   []panel.Hit
 }
 
-// hit is a place that answers to the mouse.
-type hit struct {
-	rect
-	do func(m *model, x, y int)
-}
-
-// room gives the cells that the picture may take.
-func (s *screen) room() (cols, rows int) { return s.lens.w, s.lens.h }
+// room returns the cells that the picture may take.
+func (s *screen) room() (cols, rows int) { return s.lens.W, s.lens.H }
 
 // arrange shares the window among the panes.
 func (s *screen) arrange(m *model) {
-	s.panes = [paneCount]rect{}
+	s.panes = [paneCount]panel.Rect{}
 	if m.view == viewShot {
-		s.lens = rect{}
+		s.lens = panel.Rect{}
 	}
-	switch {
-	case s.w < minCols || s.h < minRows:
-		s.kind = tooSmall
+	if s.kind = panel.Arranged(s.w, s.h); s.kind == panel.TooSmall {
 		return
-	case s.w >= 100:
-		s.kind = threeColumns
-	case s.w >= 78 && s.h >= 22:
-		s.kind = twoColumns
-	default:
-		s.kind = onePane
 	}
 	top, bottom := 2, s.h-1
 	s.noteAt = -1
@@ -77,100 +45,91 @@ func (s *screen) arrange(m *model) {
 	}
 	s.viewsAt = -1
 	if s.h >= 30 {
-		if len(existing()) > 1 {
+		if len(m.views.existing()) > 1 {
 			s.viewsAt = top
 		}
 		top++
 	}
-	b := rect{1, top, s.w - 2, bottom - top}
-	s.body, s.bag = b, rect{}
-	if m.view == viewFilters && m.bag.open {
-		if b.w >= bagBesideFrom {
-			s.bag = rect{b.x + b.w - bagCols, b.y, bagCols, b.h}
-			s.body.w -= bagCols + 2
-		} else { // in the place of the words about the filter
-			r := filtersFit(s, filtersOne, m.filtersCount(), m.filtersShape()).panes[filtersOne]
-			s.bag = rect{b.x + r.x, b.y + r.y, r.w, r.h}
-		}
-	}
+	b := panel.Box(1, top, s.w-2, bottom-top)
+	s.body = b
 	if m.view != viewShot {
 		return
 	}
 	const gutter = 2
 	switch s.kind {
-	case threeColumns:
-		left := max(35, min(48, b.w*3/10))
-		right := max(30, min(50, b.w*27/100))
-		mid := b.w - left - right - 2*gutter
-		s.left(m, rect{b.x, b.y, left, b.h})
-		s.middle(m, rect{b.x + left + gutter, b.y, mid, b.h})
-		s.panes[paneCall] = rect{b.x + left + mid + 2*gutter, b.y, right, b.h}
-	case twoColumns:
-		left := max(35, b.w*42/100)
-		s.left(m, rect{b.x, b.y, left, b.h})
-		right := rect{b.x + left + gutter, b.y, b.w - left - gutter, b.h}
+	case panel.ThreeColumns:
+		left := max(35, min(48, b.W*3/10))
+		right := max(30, min(50, b.W*27/100))
+		mid := b.W - left - right - 2*gutter
+		s.left(m, panel.Box(b.X, b.Y, left, b.H))
+		s.middle(m, panel.Box(b.X+left+gutter, b.Y, mid, b.H))
+		s.panes[paneCall] = panel.Box(b.X+left+mid+2*gutter, b.Y, right, b.H)
+	case panel.TwoColumns:
+		left := max(35, b.W*42/100)
+		s.left(m, panel.Box(b.X, b.Y, left, b.H))
+		right := panel.Box(b.X+left+gutter, b.Y, b.W-left-gutter, b.H)
 		if m.focus == paneCall {
 			s.panes[paneCall] = right
 		} else {
 			s.middle(m, right)
 		}
-	case onePane:
-		b.y, b.h = b.y+1, b.h-1 // under the line of pane names
+	case panel.OnePane:
+		b.Y, b.H = b.Y+1, b.H-1 // under the line of pane names
 		s.panes[m.focus] = b
 		if m.focus == paneLens {
-			s.lens = rect{b.x, b.y + 1, b.w, b.h - 2}
+			s.lens = panel.Box(b.X, b.Y+1, b.W, b.H-2)
 		}
 	}
 }
 
 // left shares a column between the shot and its legs. The one that is worked in gets the room.
-func (s *screen) left(m *model, c rect) {
+func (s *screen) left(m *model, c panel.Rect) {
 	shot := 1 + m.lines(paneShot)
 	legs := 2 + m.lines(paneLegs)
 	if m.focus == paneShot && m.faultLine() != "" {
 		shot++
 	}
 	const least = 6
-	if shot+legs > c.h {
+	if shot+legs > c.H {
 		if m.focus == paneLegs {
-			legs = min(legs, c.h-least)
-			shot = c.h - legs
+			legs = min(legs, c.H-least)
+			shot = c.H - legs
 		} else {
 			table := min(legs, max(least, 2+m.card().legs()))
-			shot = min(shot, c.h-table)
+			shot = min(shot, c.H-table)
 		}
-	} else if shot+legs+1 <= c.h {
+	} else if shot+legs+1 <= c.H {
 		shot++ // a blank line between
 	}
-	s.panes[paneShot] = rect{c.x, c.y, c.w, shot}
-	s.panes[paneLegs] = rect{c.x, c.y + shot, c.w, c.h - shot}
+	s.panes[paneShot] = panel.Box(c.X, c.Y, c.W, shot)
+	s.panes[paneLegs] = panel.Box(c.X, c.Y+shot, c.W, c.H-shot)
 }
 
 // middle shares a column between the picture and the strips.
-func (s *screen) middle(m *model, c rect) {
+func (s *screen) middle(m *model, c panel.Rect) {
 	strips := len(stripsShown(m.more[paneFlight]))
 	compact := 2 + strips
 	tall := 2 + 2*strips
-	picture := (c.w*9/16 + 1) / 2
+	picture := (c.W*9/16 + 1) / 2
 	if m.shape() > 0 {
-		picture = (int(float64(c.w)*m.shape()) + 1) / 2
+		picture = (int(float64(c.W)*m.shape()) + 1) / 2
 	}
 	flight := tall
-	switch rest := c.h - picture - 2; {
+	switch rest := c.H - picture - 2; {
 	case rest >= tall+1:
 		flight = min(rest-1, 2+5*strips)
-	case rest >= compact || c.h-2-compact < 6:
+	case rest >= compact || c.H-2-compact < 6:
 		flight = max(compact, min(rest, tall))
 	default:
 		flight = compact
 	}
-	lens := min(c.h-flight, picture+3)
-	s.panes[paneLens] = rect{c.x, c.y, c.w, lens}
-	s.panes[paneFlight] = rect{c.x, c.y + lens, c.w, c.h - lens}
-	s.lens = rect{c.x, c.y + 1, c.w, min(lens-2, picture)}
+	lens := min(c.H-flight, picture+3)
+	s.panes[paneLens] = panel.Box(c.X, c.Y, c.W, lens)
+	s.panes[paneFlight] = panel.Box(c.X, c.Y+lens, c.W, c.H-lens)
+	s.lens = panel.Box(c.X, c.Y+1, c.W, min(lens-2, picture))
 }
 
-// shape gives the height of the last picture over its width, 0 before there is one.
+// shape returns the height of the last picture over its width, 0 before there is one.
 func (m *model) shape() float64 {
 	if p := m.calc.frame; p != nil && p.W > 0 && m.calc.tall > 0 {
 		return m.calc.tall
@@ -192,8 +151,7 @@ func (s *screen) view(m *model) string {
 	return s.text
 }
 
-func (s *screen) window(r rect) cells.Window { return s.canvas.All().Sub(r.x, r.y, r.w, r.h) }
-
-func (s *screen) hit(r rect, do func(m *model, x, y int)) {
-	s.hits = append(s.hits, hit{r, do})
+// window returns a part of the screen to draw on.
+func (s *screen) window(r panel.Rect) panel.Window {
+	return panel.NewWindow(&s.canvas, s.pen, &s.hits).In(r)
 }

@@ -1,54 +1,46 @@
 package tui
 
 import (
-	"fmt"
-	"math"
-
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
 )
 
 // addLeg puts a hold after the chosen leg, looking where that one ends.
 func (m *model) addLeg() {
-	if !m.mayEdit() {
-		return
+	if m.mayEdit() {
+		s := m.card()
+		at := min(m.leg+1, s.legs())
+		c, faults := s.current.InsertLeg(at)
+		m.putLeg(c, faults, at)
 	}
-	heading := "0"
-	if r := m.calc.report; r != nil && !m.stale() && m.leg < len(r.Shot.Legs) {
-		h := r.Shot.Legs[m.leg].Heading
-		heading = num(math.Mod(math.Round(h.From+h.By)+720, 360))
-	} else if _, to := m.card().current.Doc.At(fmt.Sprintf("legs[%d].heading_deg", m.leg)).Texts(); to != "" {
-		heading = to
-	}
-	m.insertLeg("{move: hold, heading_deg: " + heading + ", seconds: 10}")
 }
 
 func (m *model) doubleLeg() {
-	if m.mayEdit() && m.card().legs() > 0 {
-		m.insertLeg(m.card().current.Doc.At(fmt.Sprintf("legs[%d]", m.leg)).YAML())
+	if s := m.card(); m.mayEdit() && s.legs() > 0 {
+		c, faults := s.current.DuplicateLeg(m.leg)
+		m.putLeg(c, faults, m.leg+1)
 	}
 }
 
-func (m *model) insertLeg(yaml string) {
-	s := m.card()
-	at := min(m.leg+1, s.legs())
-	d, faults := s.current.Doc.Insert("legs", at, yaml)
-	if d == nil || len(faults) > 0 {
+// putLeg puts a card with a leg more, and goes to that.
+func (m *model) putLeg(c *shot.Card, faults field.Faults, at int) {
+	if c == nil {
 		m.say("no more legs fit: " + faults.Error())
 		return
 	}
-	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
+	m.card().put(c, "", m.opt.Now())
 	m.leg, m.cursor[paneLegs] = at, at
 	m.changed()
 }
 
 func (m *model) deleteLeg() {
 	s := m.card()
-	d, faults := s.current.Doc.Remove(fmt.Sprintf("legs[%d]", m.leg))
-	if d == nil || len(faults) > 0 {
+	c, _ := s.current.RemoveLeg(m.leg)
+	if c == nil {
 		m.say("a flight needs a leg")
 		return
 	}
-	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
+	s.put(c, "", m.opt.Now())
 	m.cursor[paneLegs] = max(0, min(m.leg, s.legs()-1))
 	m.changed()
 	m.say("leg deleted; u brings it back")
@@ -60,11 +52,11 @@ func (m *model) shiftLeg(by int) {
 	if !m.mayEdit() || to < 0 || to >= s.legs() {
 		return
 	}
-	d, faults := s.current.Doc.Swap("legs", m.leg, to)
-	if d == nil || len(faults) > 0 {
+	c, _ := s.current.MoveLeg(m.leg, to)
+	if c == nil {
 		return
 	}
-	s.put(&shot.Card{Doc: d}, "", m.opt.Now())
+	s.put(c, "", m.opt.Now())
 	m.leg, m.cursor[paneLegs] = to, to
 	m.changed()
 }
@@ -76,8 +68,8 @@ func (m *model) fixCall() {
 		return
 	}
 	if f := s.text("filter"); f != "" && f != "auto" {
-		if c, _ := s.set(s.current, "filter", "auto"); c != nil {
-			if c2, _ := s.set(c, "ring_deg", "auto"); c2 != nil {
+		if c, _ := s.current.Set("filter", "auto"); c != nil {
+			if c2, _ := c.Set("ring_deg", "auto"); c2 != nil {
 				c = c2
 			}
 			s.put(c, "", m.opt.Now())
@@ -90,12 +82,12 @@ func (m *model) fixCall() {
 		m.say("there is no answer to write down yet")
 		return
 	}
-	c, _ := s.set(s.current, "filter", r.Call.Filter)
+	c, _ := s.current.Set("filter", r.Call.Filter)
 	if c == nil {
 		return
 	}
 	if r.Call.HasRing {
-		if c2, _ := s.set(c, "ring_deg", num(r.Call.RingDeg)); c2 != nil {
+		if c2, _ := c.Set("ring_deg", num(r.Call.RingDeg)); c2 != nil {
 			c = c2
 		}
 	}

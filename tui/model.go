@@ -13,7 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// model is the whole state of the workbench, in parts that know little of each other.
+// model is the whole state of the workbench. The views keep theirs.
 type model struct {
 	opt    Options
 	cards  []*openCard
@@ -24,12 +24,9 @@ type model struct {
 	help   helpState
 	screen screen
 
-	bag     bagState
+	views   viewSet
 	view    int // which of the views is shown
-	walk    walkState
-	compass compassState
-	filters filtersState
-	hours   hoursState
+	table   *keyTable
 	focus   int
 	cursor  [paneCount]int
 	scroll  [paneCount]int
@@ -37,7 +34,7 @@ type model struct {
 	leg     int // the chosen leg
 	col     int // the chosen column of the table of legs
 	second  float64
-	look    look
+	display display
 	mouse   bool
 
 	note        string // one line of news
@@ -53,7 +50,8 @@ type model struct {
 }
 
 func newModel(o Options) *model {
-	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter}
+	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
+	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
 			src.Data = m.startHere()
@@ -76,14 +74,14 @@ func newModel(o Options) *model {
 // say shows one line of news until the next key.
 func (m *model) say(text string) { m.note = text }
 
-// wanted gives what should be computed for the state there is.
+// wanted returns what should be computed for the state there is.
 func (m *model) wanted() want {
 	s := m.card()
 	w, h := m.screen.room()
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{scenes: &m.calc.scenes, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, look: m.look}
+	return want{scenes: &m.calc.scenes, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
 }
 
 // Init starts the first computation as soon as the size is known.
@@ -115,7 +113,7 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	m.screen.arrange(m)
 	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.laterSure(), m.kickSure())
 	if m.view != viewShot {
-		cmds = append(cmds, views[m.view].kick(m))
+		cmds = append(cmds, m.views.all[m.view].Kick(m))
 	}
 	return m, tea.Batch(cmds...)
 }
@@ -158,8 +156,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		}
 		return tea.ClearScreen
 	default:
-		for _, v := range views {
-			if v != nil && v.take(m, msg) {
+		for _, v := range m.views.all {
+			if v != nil && v.Take(m, msg) {
 				return nil
 			}
 		}
@@ -211,7 +209,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		m.typed()
 		return nil
 	}
-	if b := keyIndex[m.here()][k]; b != nil {
+	if b := m.table.at(m.here(), k); b != nil {
 		if !m.edit.on {
 			m.note = ""
 		}
@@ -275,7 +273,7 @@ func (m *model) log(text string) {
 // nothing on the screen not even drawn.
 func (m *model) View() string { return m.screen.view(m) }
 
-// helpState is the sheet of keys, or another sheet of text, over the panes.
+// helpState is the list of keys, or another text, over the panes.
 type helpState struct {
 	on    bool
 	title string
@@ -313,7 +311,7 @@ func (h *helpState) key(m *model, k string) tea.Cmd {
 	return nil
 }
 
-// helpLine is one line of the sheet of keys.
+// helpLine is one line of the list of keys.
 type helpLine struct {
 	keys, text string
 	heading    bool
@@ -323,26 +321,26 @@ type helpLine struct {
 func (m *model) helpLines() []helpLine {
 	var out []helpLine
 	here := m.here()
-	if here == inEdit && m.edit.row.filter {
+	if here == inEdit && m.edit.row.Filter {
 		here = inBag
 	} else if here == inEdit {
 		here = inShot
 	}
 	add := func(title string, pick func(b *binding) bool) {
 		out = append(out, helpLine{text: title, heading: true})
-		for i := range keyTable {
-			if b := &keyTable[i]; pick(b) {
+		for i := range m.table.rows {
+			if b := &m.table.rows[i]; pick(b) {
 				out = append(out, helpLine{keys: b.shown, text: b.help})
 			}
 		}
 		out = append(out, helpLine{})
 	}
-	all := func(b *binding) bool { return b.where&everywhere == everywhere }
+	all := func(b *binding) bool { return b.where.all() }
 	title := paneTitle[m.focus]
 	if here == inBag {
 		title = "The fields of a filter"
 	} else if m.view != viewShot {
-		title = viewWord(m.view)
+		title = m.views.name(m.view)
 	}
 	add(title, func(b *binding) bool { return b.where&here != 0 && !all(b) })
 	add("Everywhere", all)

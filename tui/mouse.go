@@ -1,6 +1,10 @@
 package tui
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // click answers to the mouse: a press chooses, a drag moves the playhead, the wheel scrolls or
 // nudges nothing that could be lost by accident.
@@ -26,7 +30,7 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 		}
 		if m.view != viewShot {
 			k := map[int]string{-1: "up", 1: "down"}[by]
-			if b := keyIndex[m.here()][k]; b != nil {
+			if b := m.table.at(m.here(), k); b != nil {
 				return b.do(m, k)
 			}
 			return nil
@@ -46,16 +50,16 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 		if m.edit.on && !m.commitEdit() {
 			return nil
 		}
-		hits := append([]hit(nil), m.screen.hits...)
+		hits := slices.Clone(m.screen.hits)
 		for i := len(hits) - 1; i >= 0; i-- { // drawn last lies on top
 			h := hits[i]
-			if msg.X < h.x || msg.Y < h.y || msg.X >= h.x+h.w || msg.Y >= h.y+h.h {
+			if !h.Contains(msg.X, msg.Y) {
 				continue
 			}
 			before, cursor, col := m.focus, m.cursor, m.col
-			h.do(m, msg.X, msg.Y)
+			h.Do(m, msg.X, msg.Y)
 			// A second click on the field under the cursor opens it.
-			if msg.Action == tea.MouseActionPress && m.view == viewShot && before == m.focus && cursor == m.cursor && col == m.col && (m.focus == paneShot || m.focus == paneLegs) && h.h == 1 {
+			if msg.Action == tea.MouseActionPress && m.view == viewShot && before == m.focus && cursor == m.cursor && col == m.col && (m.focus == paneShot || m.focus == paneLegs) && h.H == 1 {
 				m.editHere()
 			}
 			break
@@ -64,10 +68,10 @@ func (m *model) click(msg tea.MouseMsg) tea.Cmd {
 	return nil
 }
 
-// paneAt gives the pane at a place of the screen, −1 for none.
+// paneAt returns the pane at a cell of the screen, −1 for none.
 func (m *model) paneAt(x, y int) int {
 	for p, r := range m.screen.panes {
-		if x >= r.x && y >= r.y && x < r.x+r.w && y < r.y+r.h {
+		if r.Contains(x, y) {
 			return p
 		}
 	}

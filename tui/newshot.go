@@ -81,10 +81,10 @@ func (m *model) keptShots() {
 
 // place reads the place of a card; ok is false while it is not written out.
 func (o *openCard) place() (p store.Place, ok bool) {
-	_, lat := fmt.Sscan(o.text("place.lat"), &p.LatDeg)
-	_, lon := fmt.Sscan(o.text("place.lon"), &p.LonDeg)
-	p.Zone = o.text("place.zone")
-	return p, lat == nil && lon == nil
+	if o.current != nil {
+		p.LatDeg, p.LonDeg, p.Zone, ok = o.current.Place()
+	}
+	return p, ok
 }
 
 // fileName makes a file's name of a card's.

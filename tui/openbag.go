@@ -135,8 +135,8 @@ func (o *openBag) wrote() {}
 func (o *openBag) replaced(m *model, kept bool) {
 	m.bagPut()
 	if kept {
-		m.bag.at, m.bag.cursor = 0, 0
+		m.views.filters.FirstFilter()
 	} else {
-		m.bagMove(0)
+		m.views.filters.MoveField(m, 0)
 	}
 }

@@ -32,9 +32,6 @@ func (m *model) addCard(src Source) *openCard {
 	return o
 }
 
-// justRead is a card to be looked at and not edited.
-func justRead(c *shot.Card) *openCard { return &openCard{openDoc: openDoc[*shot.Card]{current: c}} }
-
 // card returns the one on the screen.
 func (m *model) card() *openCard { return m.cards[m.at] }
 
@@ -87,15 +84,6 @@ func (o *openCard) legs() int {
 		return 0
 	}
 	return o.current.Doc.At("legs").Len()
-}
-
-// set returns the card with one field changed, or what is wrong with the text.
-func (o *openCard) set(from *shot.Card, path, text string) (*shot.Card, field.Faults) {
-	d, faults := from.Doc.Set(path, text)
-	if d == nil || len(faults) > 0 {
-		return nil, faults
-	}
-	return &shot.Card{Doc: d}, nil
 }
 
 // What a card does in its own way.

@@ -10,18 +10,17 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
-// callLine is one line of the call: a lead such as a bullet, and a text.
+// callLine is one line of the call, with a line of the drawn ring before it or none.
 type callLine struct {
-	lead  string
-	text  string
-	style cells.Style
-	ring  int // 1 + line of the drawn ring, 0 for none
+	panel.Line
+	ring int // 1 + line of the drawn ring, 0 for none
 }
 
 // callPane draws what is recommended and why. It scrolls.
-func (s *screen) callPane(m *model, w cells.Window) {
+func (s *screen) callPane(m *model, w panel.Window) {
 	cols, rows := w.Size()
 	lines := m.callLines(cols - 1)
 	in := w.Sub(0, 1, cols, rows-1)
@@ -40,15 +39,9 @@ func (s *screen) callPane(m *model, w cells.Window) {
 			drawRing(in, 2, y, l.ring-1, m.calc.report.Call.RingDeg)
 			x = ringCols + 4
 		}
-		x = in.Text(x, y, l.lead, dim)
-		in.TextIn(x, y, cols-x, l.text, l.style)
+		l.Draw(in, x, y)
 	}
-	if len(lines) > top+inRows {
-		in.Set(cols-1, inRows-1, '▼', dim)
-	}
-	if top > 0 {
-		in.Set(cols-1, 0, '▲', dim)
-	}
+	panel.More(in, top > 0, len(lines) > top+inRows)
 	if m.stale() && m.calc.report != nil && len(m.calc.faults) == 0 {
 		in.Fade()
 	}
@@ -59,40 +52,33 @@ func (m *model) scrollCall(by int) { m.scroll[paneCall] = max(0, m.scroll[paneCa
 // callLines sets the call in lines of at most so many columns.
 func (m *model) callLines(cols int) []callLine {
 	var out []callLine
-	para := func(lead, text string, style cells.Style) {
-		for i, l := range cells.Wrap(m.plainly(text), max(8, cols-cells.Width(lead))) {
-			if i > 0 {
-				lead = strings.Repeat(" ", cells.Width(lead))
-			}
-			out = append(out, callLine{lead: lead, text: l, style: style})
+	add := func(lines ...panel.Line) {
+		for _, l := range lines {
+			out = append(out, callLine{Line: l})
 		}
 	}
+	pen := m.screen.pen
+	para := func(lead, text string, style cells.Style) { add(panel.Para(pen, cols, lead, text, style)...) }
 	section := func(title string, texts []string, style cells.Style) {
-		if len(texts) == 0 {
-			return
-		}
-		out = append(out, callLine{}, callLine{lead: "  ", text: title, style: strong})
-		for _, t := range texts {
-			para("· ", t, style)
-		}
+		add(panel.Section(pen, cols, title, texts, style)...)
 	}
 	faults := m.calc.faults
 	if m.card().current == nil {
 		faults = m.card().faults
 	}
 	if len(faults) > 0 {
-		out = append(out, callLine{lead: "  ", text: "No answer for this card", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
+		add(panel.Line{Lead: "  ", Text: "No answer for this card", Style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
 		for _, f := range faults {
 			where := f.Field
 			if f.Line > 0 && m.card().current == nil {
 				where = fmt.Sprintf("line %d, %s", f.Line, f.Field)
 			}
-			para("! ", fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed), plain)
+			para("! ", fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed), panel.Plain)
 		}
 		return out
 	}
 	if m.calc.failed != "" {
-		para("! ", m.calc.failed, warn)
+		para("! ", m.calc.failed, panel.Warn)
 	}
 	r := m.calc.report
 	if r == nil {
@@ -100,23 +86,23 @@ func (m *model) callLines(cols int) []callLine {
 	}
 	c := &r.Call
 	out = append(out, ringLines(c, cols)...)
-	para("  ", setLine(c), plain)
-	section("Flights", flights(r), plain)
-	section("Why", c.Reasons, plain)
+	para("  ", setLine(c), panel.Plain)
+	section("Flights", flights(r), panel.Plain)
+	section("Why", c.Reasons, panel.Plain)
 	if sure := &m.calc.sure; sure.why != "" {
-		style := plain
+		style := panel.Plain
 		if !sure.known {
-			style = dim
+			style = panel.Dim
 		}
 		section("How sure: "+sure.word, []string{sure.why}, style)
 	}
-	section("Also looked at", runnersUp(r), plain)
-	section("If the meter disagrees", c.Ladder, plain)
+	section("Also looked at", runnersUp(r), panel.Plain)
+	section("If the meter disagrees", c.Ladder, panel.Plain)
 	if r.Sure != nil && m.calc.sure.known {
-		section("With any one thing a little off", r.Sure.Words, plain)
+		section("With any one thing a little off", r.Sure.Words, panel.Plain)
 	}
-	section("The ring", c.RingHelp, plain)
-	section("Cautions", c.Cautions, warn)
+	section("The ring", c.RingHelp, panel.Plain)
+	section("Cautions", c.Cautions, panel.Warn)
 	return out
 }
 
@@ -196,48 +182,50 @@ func ringLines(c *plan.Call, cols int) []callLine {
 		if name != "no filter" {
 			text = "its ring may stand anywhere"
 		}
-		return []callLine{{lead: "  ", text: name, style: strong}, {lead: "  ", text: text, style: dim}, {}}
+		return []callLine{
+			{Line: panel.Line{Lead: "  ", Text: name, Style: panel.Strong}},
+			{Line: panel.Line{Lead: "  ", Text: text, Style: panel.Dim}}, {},
+		}
 	}
 	first, second, _ := strings.Cut(kit.Clock(c.RingDeg), " or ")
 	room := cols - ringCols - 4
-	words := []callLine{{}, {text: name, style: strong}, {text: "mark at " + first, style: strong}}
+	beside := []panel.Line{{}, {Text: name, Style: panel.Strong}, {Text: "mark at " + first, Style: panel.Strong}}
 	if second != "" {
-		words = append(words, callLine{text: "(or " + second + ")", style: plain})
+		beside = append(beside, panel.Line{Text: "(or " + second + ")", Style: panel.Plain})
 	}
 	for _, l := range cells.Wrap("seen facing the lens", room) {
-		words = append(words, callLine{text: l, style: dim})
+		beside = append(beside, panel.Line{Text: l, Style: panel.Dim})
 	}
-	for len(words) < ringRows {
-		words = append(words, callLine{})
+	out := make([]callLine, ringRows, ringRows+1)
+	for i := range out {
+		if out[i].ring = i + 1; i < len(beside) {
+			out[i].Line = beside[i]
+		}
 	}
-	words = words[:ringRows]
-	for i := range words {
-		words[i].ring = i + 1
-	}
-	return append(words, callLine{})
+	return append(out, callLine{})
 }
 
 // drawRing draws one line of the ring as seen facing the lens: dots at the hours, the mark and its
 // equal place opposite.
-func drawRing(w cells.Window, x, y, line int, ringDeg float64) {
+func drawRing(w panel.Window, x, y, line int, ringDeg float64) {
 	spot := func(deg float64) (int, int) {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		return int(math.Round(6 + 6*sin)), int(math.Round(3 - 3*cos))
 	}
 	for h := 0; h < 12; h++ {
 		if cx, cy := spot(float64(h) * 30); cy == line {
-			w.Set(x+cx, y, '·', dim)
+			w.Set(x+cx, y, '·', panel.Dim)
 		}
 	}
 	for h, t := range map[int]string{0: "12", 3: "3", 6: "6", 9: "9"} {
 		if cx, cy := spot(float64(h) * 30); cy == line {
-			w.Text(x+cx, y, t, dim)
+			w.Text(x+cx, y, t, panel.Dim)
 		}
 	}
 	if cx, cy := spot(ringDeg + 180); cy == line {
-		w.Set(x+cx, y, '○', accent)
+		w.Set(x+cx, y, '○', panel.Accent)
 	}
 	if cx, cy := spot(ringDeg); cy == line {
-		w.Set(x+cx, y, '●', accent)
+		w.Set(x+cx, y, '●', panel.Accent)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // strip is one measure over flight time.
@@ -35,7 +36,7 @@ var strips = []strip{
 	{"motion", "arcmin a frame", 0, 30, 0, false, "not measured", func(r *plan.Report, i int) float64 { return r.Measures[i].StepArcmin }},
 }
 
-// stripsShown gives the strips on the screen.
+// stripsShown returns the strips on the screen.
 func stripsShown(more bool) []strip {
 	if more {
 		return strips[4:]
@@ -50,7 +51,7 @@ func ifSky(r *plan.Report, i int, v float64) float64 {
 	return v
 }
 
-// ofLeg gives a measure that is known for whole legs: the middle of its range.
+// ofLeg returns a measure that is known for whole legs: the middle of its range.
 func ofLeg(r *plan.Report, i int, pick func(l *plan.LegReport) plan.Range) float64 {
 	leg := r.Path[i].Leg
 	if leg >= len(r.Legs) {
@@ -64,12 +65,12 @@ func ofLeg(r *plan.Report, i int, pick func(l *plan.LegReport) plan.Range) float
 }
 
 // flightPane draws strips over flight time with the legs and the playhead.
-func (s *screen) flightPane(m *model, w cells.Window) {
+func (s *screen) flightPane(m *model, w panel.Window) {
 	cols, rows := w.Size()
 	r := m.calc.report
 	right := ""
 	if r != nil {
-		right = clock(m.calc.length())
+		right = panel.FlightTime(m.calc.length())
 	}
 	s.header(m, w, paneFlight, right)
 	if r == nil || len(r.Path) == 0 || len(r.Measures) < len(r.Path) || rows < 3 {
@@ -99,15 +100,15 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 		s.ruler(m, body.Sub(name, 0, width, 1), 0, width)
 		for i := range show {
 			y := 1 + i
-			body.TextIn(0, y, name-1, show[i].name, dim)
+			body.TextIn(0, y, name-1, show[i].name, panel.Dim)
 			s.stripBars(m, body, &show[i], name, y, width, 1)
 			lo, hi, ok := show[i].ends(r)
 			text := "-"
 			if ok {
 				text = strings.Replace(show[i].span(lo, hi), " to ", "..", 1)
 			}
-			body.TextIn(name+width+1, y, numbers-6, text, dim)
-			body.TextRight(cols, y, show[i].value(r, m.calc.at(m.second)), strong)
+			body.TextIn(name+width+1, y, numbers-6, text, panel.Dim)
+			body.TextRight(cols, y, show[i].value(r, m.calc.at(m.second)), panel.Strong)
 		}
 	}
 	if m.stale() {
@@ -116,33 +117,32 @@ func (s *screen) flightPane(m *model, w cells.Window) {
 }
 
 // ruler names the legs over the time they take and marks the playhead.
-func (s *screen) ruler(m *model, w cells.Window, y, cols int) {
+func (s *screen) ruler(m *model, w panel.Window, y, cols int) {
 	r := m.calc.report
 	length := m.calc.length()
 	for x := 0; x < cols; x++ {
-		w.Set(x, y, '╌', faint)
+		w.Set(x, y, '╌', panel.Faint)
 	}
 	for i := range r.Legs {
 		x := column(r.Legs[i].FromS, length, cols)
 		end := column(r.Legs[i].ToS, length, cols)
-		w.Set(x, y, '│', dim)
+		w.Set(x, y, '│', panel.Dim)
 		text := fmt.Sprintf("%d %s", i+1, r.Legs[i].Move)
 		if cells.Width(text) > end-x-2 {
 			text = fmt.Sprint(i + 1)
 		}
 		if cells.Width(text) <= end-x-1 {
-			w.Text(x+1, y, text+" ", dim)
+			w.Text(x+1, y, text+" ", panel.Dim)
 		}
 	}
-	w.Set(column(m.second, length, cols), y, '▼', accent)
-	x0, y0 := w.Origin()
-	s.hit(rect{x0, y0 + y, cols, 1}, func(m *model, x, _ int) {
+	w.Set(column(m.second, length, cols), y, '▼', panel.Accent)
+	w.OnClick(panel.Box(0, y, cols, 1), func(_ panel.Bench, x, _ int) {
 		m.focus = paneFlight
-		m.playTo(float64(x-x0) / float64(max(1, cols-1)) * m.calc.length())
+		m.playTo(float64(x) / float64(max(1, cols-1)) * m.calc.length())
 	})
 }
 
-// column gives the column of a second of the flight.
+// column returns the column of a second of the flight.
 func column(second, length float64, cols int) int {
 	if length <= 0 {
 		return 0
@@ -151,7 +151,7 @@ func column(second, length float64, cols int) int {
 }
 
 // stripBars draws the strip itself; the column at the playhead stands out.
-func (s *screen) stripBars(m *model, w cells.Window, st *strip, x, y, cols, rows int) {
+func (s *screen) stripBars(m *model, w panel.Window, st *strip, x, y, cols, rows int) {
 	if cols < 2 || rows < 1 {
 		return
 	}
@@ -165,20 +165,19 @@ func (s *screen) stripBars(m *model, w cells.Window, st *strip, x, y, cols, rows
 	w.Bars(x, y, rows, values, cells.Style{Fg: cells.Chart}, cells.ChartLow)
 	at := column(m.second, length, cols)
 	w.Bars(x+at, y, rows, values[at:at+1], cells.Style{Fg: cells.Accent}, cells.PickGround)
-	x0, y0 := w.Origin()
-	s.hit(rect{x0 + x, y0 + y, cols, rows}, func(m *model, cx, _ int) {
+	w.OnClick(panel.Box(x, y, cols, rows), func(_ panel.Bench, cx, _ int) {
 		m.focus = paneFlight
-		m.playTo(float64(cx-x0-x) / float64(cols-1) * m.calc.length())
+		m.playTo(float64(cx-x) / float64(cols-1) * m.calc.length())
 	})
 }
 
 // stripWords says in numbers what the strip shows.
-func (s *screen) stripWords(m *model, w cells.Window, st *strip, y, cols int) {
+func (s *screen) stripWords(m *model, w panel.Window, st *strip, y, cols int) {
 	r := m.calc.report
-	x := w.Text(0, y, st.name, plain)
+	x := w.Text(0, y, st.name, panel.Plain)
 	lo, hi, ok := st.ends(r)
 	if !ok {
-		w.TextIn(x+2, y, cols-x-2, st.none, dim)
+		w.TextIn(x+2, y, cols-x-2, st.none, panel.Dim)
 		return
 	}
 	value := st.value(r, m.calc.at(m.second))
@@ -197,14 +196,14 @@ func (s *screen) stripWords(m *model, w cells.Window, st *strip, y, cols int) {
 	span := st.span(lo, hi)
 	for _, text := range []string{span + " " + st.unit + swing, span + swing, span + " " + st.unit, span} {
 		if x+2+cells.Width(text)+1+cells.Width(value) <= cols { // the fullest that fits
-			w.Text(x+2, y, text, dim)
+			w.Text(x+2, y, text, panel.Dim)
 			break
 		}
 	}
-	w.TextRight(cols, y, value, strong)
+	w.TextRight(cols, y, value, panel.Strong)
 }
 
-// ends gives the range over the flight.
+// ends returns the range over the flight.
 func (st *strip) ends(r *plan.Report) (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range r.Path {
@@ -232,10 +231,10 @@ func (st *strip) figure(v float64) string {
 	if t == "-0.0" || t == "-0" {
 		t = t[1:]
 	}
-	return minus(t)
+	return panel.Minus(t)
 }
 
-// value gives the number at one moment.
+// value returns the number at one moment.
 func (st *strip) value(r *plan.Report, i int) string {
 	if i < 0 {
 		return "-"

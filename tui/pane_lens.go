@@ -10,20 +10,21 @@ import (
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 )
 
 // lensPane draws the frame at the playhead, bare beside filtered.
-func (s *screen) lensPane(m *model, w cells.Window) {
+func (s *screen) lensPane(m *model, w panel.Window) {
 	_, rows := w.Size()
 	r := m.calc.report
 	var at []string
 	i := m.calc.at(m.second)
 	if i >= 0 {
 		mo := &r.Path[i]
-		pitch := minus(fmt.Sprintf("%.0f", math.Round(mo.PitchDeg)+0))
+		pitch := panel.Minus(fmt.Sprintf("%.0f", math.Round(mo.PitchDeg)+0))
 		at = []string{
-			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", clock(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
-			fmt.Sprintf("%s · leg %d · %.0f°", clock(m.second), mo.Leg+1, mo.HeadingDeg),
+			fmt.Sprintf("%s · leg %d · %.0f° · pitch %s°", panel.FlightTime(m.second), mo.Leg+1, mo.HeadingDeg, pitch),
+			fmt.Sprintf("%s · leg %d · %.0f°", panel.FlightTime(m.second), mo.Leg+1, mo.HeadingDeg),
 			fmt.Sprintf("leg %d · %.0f°", mo.Leg+1, mo.HeadingDeg),
 		}
 		if about := m.aboutPicture(); about != "" {
@@ -36,26 +37,26 @@ func (s *screen) lensPane(m *model, w cells.Window) {
 		return
 	}
 	ox, _ := w.Origin()
-	room := w.Sub(s.lens.x-ox, 1, s.lens.w, rows-2)
+	room := w.Sub(s.lens.X-ox, 1, s.lens.W, rows-2)
 	rc, rr := room.Size()
 	x, y := max(0, (rc-p.W)/2), max(0, (rr-p.H/2)/2)
-	if s.kind != onePane {
+	if s.kind != panel.OnePane {
 		y = 0
 	}
 	room.Picture(x, y, p)
 	s.zebra(m, room, x, y)
 	split := s.divider(m, room, x, y)
 	s.marks(m, room, x, y)
-	s.lensLabels(m, w, s.lens.x-ox+x, 1+y+p.H/2, split)
+	s.lensLabels(m, w, s.lens.X-ox+x, 1+y+p.H/2, split)
 	if m.stale() {
 		w.Fade()
 	}
 }
 
-// divider draws the line between the bare and the filtered part and gives its column, −1 for none.
-func (s *screen) divider(m *model, w cells.Window, x, y int) int {
+// divider draws the line between the bare and the filtered part and returns its column, −1 for none.
+func (s *screen) divider(m *model, w panel.Window, x, y int) int {
 	p := &m.calc.pic
-	if m.asked().look.part != plan.HalfFiltered || !m.filtered() {
+	if m.asked().display.part != plan.HalfFiltered || !m.filtered() {
 		return -1
 	}
 	split := p.W / 2
@@ -65,10 +66,10 @@ func (s *screen) divider(m *model, w cells.Window, x, y int) int {
 	return split
 }
 
-// asked gives what the picture on the screen was drawn for.
+// asked returns what the picture on the screen was drawn for.
 func (m *model) asked() want { return m.calc.asked }
 
-// setHere gives what the call sets on the flight at the playhead.
+// setHere returns what the call sets on the flight at the playhead.
 func (m *model) setHere() *plan.Call {
 	r := m.calc.report
 	if i := m.calc.at(m.second); i >= 0 {
@@ -90,7 +91,7 @@ func (m *model) filtered() bool {
 
 // marks shows where the sun, its mirror in water, the aircraft's own shadow and the horizon are with
 // characters and words, for eyes and terminals that do not see the difference in colour.
-func (s *screen) marks(m *model, w cells.Window, x, y int) {
+func (s *screen) marks(m *model, w panel.Window, x, y int) {
 	f, p := m.calc.frame, &m.calc.pic
 	if f == nil {
 		return
@@ -125,7 +126,7 @@ func (s *screen) marks(m *model, w cells.Window, x, y int) {
 	}
 }
 
-// The signs of what is wrong with a part of the picture. A picture without colour is drawn in
+// The signs of what is wrong with a piece of the picture. A picture without colour is drawn in
 // characters by brightness, and these are not among them.
 const (
 	clipSign  = '/'
@@ -133,7 +134,7 @@ const (
 )
 
 // zebra marks the cells of the picture of which a pixel clips or is noisy.
-func (s *screen) zebra(m *model, w cells.Window, x, y int) {
+func (s *screen) zebra(m *model, w panel.Window, x, y int) {
 	p, bad := &m.calc.pic, m.calc.bad
 	if len(bad) < p.W*p.H {
 		return
@@ -161,42 +162,42 @@ var exposureWords = [plan.Exposures]struct{ short, long string }{
 
 // exposeNext changes the exposure of the picture and says to what.
 func (m *model) exposeNext() {
-	m.look.exposure = (m.look.exposure + 1) % plan.Exposures
-	m.say(exposureWords[m.look.exposure].long)
+	m.display.exposure = (m.display.exposure + 1) % plan.Exposures
+	m.say(exposureWords[m.display.exposure].long)
 }
 
 // zebraSwitch shows or hides the marks of clipping and noise.
 func (m *model) zebraSwitch() {
-	m.look.zebra = !m.look.zebra
-	if m.look.zebra {
+	m.display.zebra = !m.display.zebra
+	if m.display.zebra {
 		m.say(fmt.Sprintf("marked in the picture: %c clips, %c is noisy at an ISO above the clean one", clipSign, noiseSign))
 	}
 }
 
 // aboutPicture says what is special about the picture on the screen; "" for nothing.
 func (m *model) aboutPicture() string {
-	look, bad := m.asked().look, m.calc.bad
-	var parts []string
-	if w := exposureWords[look.exposure].short; w != "" {
-		parts = append(parts, w)
+	shown, bad := m.asked().display, m.calc.bad
+	var phrases []string
+	if w := exposureWords[shown.exposure].short; w != "" {
+		phrases = append(phrases, w)
 	}
-	if look.zebra && len(bad) > 0 {
+	if shown.zebra && len(bad) > 0 {
 		share := func(k picture.PixelMark, sign rune, word string) {
 			if v := picture.Share(bad, k); v > 0 {
-				parts = append(parts, fmt.Sprintf("%c %s %s", sign, partOf(v), word))
+				phrases = append(phrases, fmt.Sprintf("%c %s %s", sign, percent(v), word))
 			}
 		}
 		share(picture.Clipped, clipSign, "clips")
 		share(picture.Noisy, noiseSign, "noisy")
 		if picture.Share(bad, picture.Fine) == 1 {
-			parts = append(parts, "nothing clips")
+			phrases = append(phrases, "nothing clips")
 		}
 	}
-	return strings.Join(parts, " · ")
+	return strings.Join(phrases, " · ")
 }
 
-// partOf words a share of the picture.
-func partOf(v float64) string {
+// percent says a share of the picture.
+func percent(v float64) string {
 	if v < .01 {
 		return "under 1 %"
 	}
@@ -204,13 +205,13 @@ func partOf(v float64) string {
 }
 
 // lensLabels names the two parts below the picture, and says where the sun is when it is outside.
-func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
+func (s *screen) lensLabels(m *model, w panel.Window, x, y, split int) {
 	cols, rows := w.Size()
 	if y >= rows {
 		y = rows - 1
 	}
 	r, set := m.calc.report, m.setHere()
-	through := m.plainly(filterName(set))
+	through := w.Plainly(filterName(set))
 	if set.HasRing {
 		through += ", " + kit.Clock(set.RingDeg)
 	}
@@ -222,23 +223,23 @@ func (s *screen) lensLabels(m *model, w cells.Window, x, y, split int) {
 	switch {
 	case !m.filtered():
 		left = "bare: no filter on this flight"
-	case m.asked().look.part == plan.AllBare:
+	case m.asked().display.part == plan.AllBare:
 		left = "bare"
 	case split < 0:
 		left = "through " + through
 	default:
 		left = "bare"
-		w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), plain)
+		w.Text(x+split+1, y, cells.Cut(through, cols-x-split-1), panel.Plain)
 	}
-	end := w.Text(x, y, left, plain)
+	end := w.Text(x, y, left, panel.Plain)
 	if limit := split; where != "" {
 		if split < 0 {
 			limit = cols - x
 		}
 		if end-x+3+cells.Width(where) <= limit {
-			w.Text(w.Text(end, y, " · ", faint), y, where, dim)
+			w.Text(w.Text(end, y, " · ", panel.Faint), y, where, panel.Dim)
 		} else if y+1 < rows {
-			w.Text(x, y+1, where, dim)
+			w.Text(x, y+1, where, panel.Dim)
 		}
 	}
 }
@@ -257,12 +258,4 @@ func sunAside(mo *shot.Moment) string {
 		return fmt.Sprintf("sun %.0f° right", d)
 	}
 	return fmt.Sprintf("sun %.0f° left", -d)
-}
-
-// clock writes seconds of flight.
-func clock(second float64) string {
-	if second < 60 {
-		return fmt.Sprintf("%.0f s", second)
-	}
-	return fmt.Sprintf("%d:%02d", int(second)/60, int(second)%60)
 }

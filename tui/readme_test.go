@@ -51,7 +51,7 @@ func TestReadmeShowsTheWorkbench(t *testing.T) {
 		}
 		return append(append(append([]byte(nil), m[1]...), b.String()...), "```\n<!-- end -->"...)
 	})
-	now = readmeKeys.ReplaceAll(now, []byte("${1}"+KeyList()+"${2}"))
+	now = readmeKeys.ReplaceAll(now, []byte("${1}"+keyList()+"${2}"))
 	if screens == 0 || !readmeKeys.Match(now) {
 		t.Error("the README shows no screen or no list of keys")
 	}

@@ -108,7 +108,7 @@ func joined(lines []string) string {
 	return strings.TrimRight(strings.Join(lines, "\n"), "\n") + "\n"
 }
 
-// crop gives a rectangle of the screen.
+// crop returns a rectangle of the screen.
 func crop(lines []string, x, y, w, h int) []string {
 	var out []string
 	for _, l := range lines[y:min(len(lines), y+h)] {

@@ -77,21 +77,21 @@ func TestMouseChoosesFieldsPanesAndThePlayhead(t *testing.T) {
 		_ = m.View()
 	}
 	r := m.screen.panes[paneShot]
-	click(r.x+5, r.y+4)
+	click(r.X+5, r.Y+4)
 	if m.focus != paneShot || m.cursor[paneShot] != 3 {
 		t.Errorf("line %d", m.cursor[paneShot])
 	}
-	click(r.x+5, r.y+4)
+	click(r.X+5, r.Y+4)
 	if !m.edit.on {
 		t.Error("a second click opens the field")
 	}
 	f := m.screen.panes[paneFlight]
-	click(f.x+f.w-1, f.y+1)
+	click(f.X+f.W-1, f.Y+1)
 	if m.edit.on || m.focus != paneFlight || m.second != m.calc.length() {
 		t.Errorf("playhead at %v of %v", m.second, m.calc.length())
 	}
 	c := m.screen.panes[paneCall]
-	drive(m, tea.MouseMsg{X: c.x + 2, Y: c.y + 5, Button: tea.MouseButtonWheelDown})
+	drive(m, tea.MouseMsg{X: c.X + 2, Y: c.Y + 5, Button: tea.MouseButtonWheelDown})
 	if m.scroll[paneCall] == 0 {
 		t.Error("the wheel scrolls the call")
 	}
@@ -114,7 +114,7 @@ func TestThePlayheadWalksTheFlight(t *testing.T) {
 		t.Error("End goes to the end and draws the picture there")
 	}
 	press(m, "b")
-	if m.calc.asked.look.part != plan.AllFiltered {
+	if m.calc.asked.display.part != plan.AllFiltered {
 		t.Error("b shows the frame all filtered")
 	}
 }
@@ -125,7 +125,7 @@ func TestPictureExposureAndMarks(t *testing.T) {
 	one := m.calc.pic.Pix[0]
 	for _, want := range []plan.Exposure{plan.OwnExposure, plan.CallExposure, plan.OneExposure} {
 		press(m, "v")
-		if got := m.calc.asked.look.exposure; got != want || m.note != exposureWords[want].long {
+		if got := m.calc.asked.display.exposure; got != want || m.note != exposureWords[want].long {
 			t.Errorf("exposure %d and %q, want %d", got, m.note, want)
 		}
 	}

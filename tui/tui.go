@@ -1,13 +1,16 @@
 // Package tui is the workbench: a shot is laid out, its answer is seen live, and the card is saved.
 //
-// One rule holds it together: an event changes the document or the place of the cursor and starts
-// at most one computation; drawing only reads what is there. The computation works on a card that
-// cannot change, so nothing waits and nothing is locked. A newer card simply makes the next
-// computation start when the running one is back.
+// The one hard idea: an event changes the document or where the cursor is, and starts at most one computation;
+// drawing only reads what is there. The computation works on a card that cannot change, so nothing waits and
+// nothing is locked. A newer card simply makes the next computation start when the running one is back.
 //
-// Everything is drawn on one grid of cells (package cells), so a screen always has exactly the
-// lines and columns of the window. What keys do is one table ([keyTable]), which drives dispatch,
-// the bottom line, the sheet of keys and the list in the README.
+// The package keeps the open documents, the layout and the panes of view 1. Every other view is a package of its
+// own over package panel: it is asked to draw, to start its work and to take the answer, and changes a document
+// only through the bench that the model is to it (for_views.go).
+//
+// Everything is drawn on one grid of cells (package cells), so a screen always has exactly the lines and columns
+// of the window. What keys do is one table ([keyTable]), which drives dispatch, the bottom line, the list of keys
+// and the README.
 package tui
 
 import (

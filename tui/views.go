@@ -4,7 +4,11 @@ import (
 	"fmt"
 
 	"example.org/skywedge/tui/cells"
-	tea "github.com/charmbracelet/bubbletea"
+	"example.org/skywedge/tui/compass"
+	"example.org/skywedge/tui/filters"
+	"example.org/skywedge/tui/hours"
+	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/walk"
 )
 
 // The views, by the digits that show them. View 1, the shot, is made of the panes; each other one
@@ -19,40 +23,32 @@ const (
 	viewCount
 )
 
-// view is one of the others. It keeps its state in the model.
-type view interface {
-	// name is the word for it in the line of views and in the list of keys.
-	name() string
-	// keys are the rows of the key table that work in it, without those that work everywhere; where is
-	// filled in.
-	keys() []binding
-	// draw draws it from what is known; nothing is computed here.
-	draw(s *screen, m *model, w cells.Window)
-	// kick starts the work that is due for the state there is, nil when none is or when it runs. It is
-	// asked after every message while the view is shown.
-	kick(m *model) tea.Cmd
-	// take stores an answer of its work and tells whether the message was one.
-	take(m *model, msg tea.Msg) bool
+// viewSet is the views from the second on; a missing one has no digit.
+type viewSet struct {
+	all     [viewCount]panel.View
+	filters *filters.View // the same as in all: its form has keys of its own
 }
 
-// views are those that exist; a missing one has no digit. View 1 is not among them.
-//
-// It is filled by the views' files, before the table of keys is.
-var views [viewCount]view
+func newViews() viewSet {
+	f := filters.New()
+	return viewSet{filters: f, all: [viewCount]panel.View{
+		viewCompass: compass.New(), viewFilters: f, viewHours: hours.New(), viewWalk: walk.New(),
+	}}
+}
 
-// viewWord gives the name of a view.
-func viewWord(v int) string {
+// name returns what a view is called.
+func (vs *viewSet) name(v int) string {
 	if v == viewShot {
 		return "Shot"
 	}
-	return views[v].name()
+	return vs.all[v].Name()
 }
 
 // existing lists the views that have a digit.
-func existing() []int {
+func (vs *viewSet) existing() []int {
 	out := []int{viewShot}
-	for v := range views {
-		if views[v] != nil {
+	for v := range vs.all {
+		if vs.all[v] != nil {
 			out = append(out, v)
 		}
 	}
@@ -61,24 +57,15 @@ func existing() []int {
 
 // show changes the view. What is being typed stays in its field.
 func (m *model) show(v int) {
-	if v != viewShot && views[v] == nil {
+	if v != viewShot && m.views.all[v] == nil {
 		return
+	}
+	if was := m.views.all[m.view]; was != nil && v != m.view {
+		was.Hide()
 	}
 	m.view = v
 	m.say("")
 	m.clampCursors()
-}
-
-// viewKeys are the digits.
-func viewKeys() []binding {
-	var out []binding
-	for _, v := range existing() {
-		d := fmt.Sprint(v + 1)
-		foot, weight := "", 0
-		out = append(out, binding{d, d, everywhere, foot, "view " + d + ", " + lower(viewWord(v)), weight,
-			func(m *model, _ string) tea.Cmd { m.show(v); return nil }})
-	}
-	return out
 }
 
 // lower makes the first letter small.
@@ -90,18 +77,17 @@ func lower(s string) string {
 }
 
 // viewLine names the views where there is a line for it.
-func (s *screen) viewLine(m *model, w cells.Window) {
+func (s *screen) viewLine(m *model, w panel.Window) {
 	x := 1
-	x0, y0 := w.Origin()
-	for _, v := range existing() {
-		from, style := x, dim
+	for _, v := range m.views.existing() {
+		from, style := x, panel.Dim
 		mark := "  "
 		if v == m.view {
-			mark, style = "▸ ", accent
+			mark, style = "▸ ", panel.Accent
 		}
-		x = w.Text(x, 0, mark, accent)
+		x = w.Text(x, 0, mark, panel.Accent)
 		x = w.Text(x, 0, fmt.Sprint(v+1), cells.Style{Fg: cells.Accent})
-		x = w.Text(x+1, 0, viewWord(v), style) + 1
-		s.hit(rect{x0 + from, y0, x - from, 1}, func(m *model, _, _ int) { m.show(v) })
+		x = w.Text(x+1, 0, m.views.name(v), style) + 1
+		w.OnClick(panel.Box(from, 0, x-from, 1), func(panel.Bench, int, int) { m.show(v) })
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// screenText gives the screen as plain rows.
+// screenText returns the screen as plain rows.
 func screenText(m *model) string {
 	m.screen.dirty = true
 	p := m.screen.pen.Profile
@@ -23,7 +23,7 @@ func screenText(m *model) string {
 func toRow(t *testing.T, m *model, path string) {
 	t.Helper()
 	for i, r := range m.rows(m.focus) {
-		if r.path == path {
+		if r.Path == path {
 			m.cursor[m.focus] = i
 			return
 		}
@@ -126,57 +126,6 @@ func TestNudgesWithinASecondAreOneStep(t *testing.T) {
 	if got := m.card().text("legs[0].heading_deg"); got != "330" {
 		t.Errorf("undo of the three: %q", got)
 	}
-}
-
-func TestNudged(t *testing.T) {
-	spec := func(path string) row {
-		for _, r := range append(shotRows(0, true), legRows(0, true)...) {
-			if r.path == path {
-				return r
-			}
-		}
-		t.Fatalf("no field %s", path)
-		return row{}
-	}
-	for _, c := range []struct {
-		path, text string
-		n          int
-		want       string
-	}{
-		{"legs[0].heading_deg", "358", 1, "3"},
-		{"legs[0].heading_deg", "330 60", 1, "335 65"},
-		{"legs[0].heading_deg", "sun+90", -1, "sun+85"},
-		{"legs[0].heading_deg", "NW", 1, "320"},
-		{"legs[0].seconds", "25", 1, "30"},
-		{"legs[0].seconds", "3", -5, "1"},
-		{"legs[0].shutter_s", "1/50", 1, "1/48"},
-		{"purpose", "video", 1, "still"},
-		{"purpose", "video", -1, "long"},
-		{"purpose", "long", 1, "video"},
-		{"take_off", "2026-09-18T19:40:00", 5, "2026-09-18T20:05:00"},
-		{"take_off", "now", 2, "now+10"},
-		{"take_off", "now+5", -2, "now"},
-		{"ring_deg", "auto", 1, "0"},
-		{"ring_deg", "345", 1, "0"},
-		{"light.cloud_pct", "95", 1, "100"},
-		{"place.lat", "43.3857", 1, "43.3867"},
-		{"legs[0].stills_too", "false", 1, "true"},
-	} {
-		r := spec(c.path)
-		words := (&openCard{}).wordsOf(r)
-		got, ok := nudged(c.text, r.spec, words, c.n)
-		if !ok || got != c.want {
-			t.Errorf("%s %q by %d: %q (%v), want %q", c.path, c.text, c.n, got, ok, c.want)
-		}
-	}
-}
-
-// wordsOf gives the words of a field without a bag.
-func (s *openCard) wordsOf(r row) []string {
-	if r.spec.Key == "stills_too" {
-		return []string{"false", "true"}
-	}
-	return r.spec.Words
 }
 
 func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {

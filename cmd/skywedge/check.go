@@ -98,7 +98,7 @@ func fieldsCommand(e *env, args []string) int {
 	case len(rest) > 1 || (which != "card" && which != "bag"):
 		return usageError(e, "fields: name card or bag")
 	case which == "bag":
-		fmt.Fprint(e.out, field.Reference(kit.BagSpec))
+		fmt.Fprint(e.out, field.Reference(kit.BagSpec()))
 	default:
 		fmt.Fprint(e.out, field.Reference(shot.CardSpec))
 	}

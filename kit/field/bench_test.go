@@ -35,7 +35,7 @@ func BenchmarkSet(b *testing.B) {
 func BenchmarkNudge(b *testing.B) {
 	d := read(b, fullCard(b))
 	for b.Loop() {
-		if _, faults := d.Nudge("legs[6].height_m", 1); faults != nil {
+		if _, faults := d.Nudge("legs[6].height_m", 1, nil); faults != nil {
 			b.Fatal(faults)
 		}
 	}

@@ -17,9 +17,6 @@ type Doc struct {
 	faults Faults
 }
 
-// File returns the name the document was read under.
-func (d *Doc) File() string { return d.file }
-
 // Faults returns what is wrong with the document, in the order of its lines; nil when it is right.
 func (d *Doc) Faults() Faults { return d.faults }
 

@@ -45,11 +45,3 @@ func (fs Faults) Error() string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-// Err returns nil when there is no fault, so that an empty list is not mistaken for an error.
-func (fs Faults) Err() error {
-	if len(fs) == 0 {
-		return nil
-	}
-	return fs
-}

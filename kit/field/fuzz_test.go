@@ -92,7 +92,7 @@ func edit(d *Doc, what, a, b uint8, text string) (*Doc, Faults) {
 				visit(v.Index(i))
 			}
 		}
-		if s := v.Spec(); s != nil && v.n.kind == mapNode {
+		if s := v.spec; s != nil && v.n.kind == mapNode {
 			for i := range s.Fields {
 				if v.n.find(s.Fields[i].Key) < 0 {
 					visit(v.Get(s.Fields[i].Key))
@@ -113,7 +113,7 @@ func edit(d *Doc, what, a, b uint8, text string) (*Doc, Faults) {
 	case 3:
 		return d.Swap([]string{"legs", "marks", "skyline", path}[b%4], int(a)%4, int(b)/4%4)
 	}
-	return d.Nudge(path, int(int8(b)))
+	return d.Nudge(path, int(int8(b)), nil)
 }
 
 // lostComment returns a comment of a document that is not in another, or "".

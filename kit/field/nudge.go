@@ -2,112 +2,180 @@ package field
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
 
-// Nudge moves the value at path by a count of steps of its row: a number by steps × Step within its
-// range (both ends of a pair alike; a full circle goes round), a word to a later or earlier one, a
-// truth to the other. A value that is absent, or a word in a number's place, starts from the
-// default, or from the end of the range nearest to 0. "sun+90" moves its number. Where nothing can
-// move (no Step, a name, a compass point) the same Doc comes back.
-func (d *Doc) Nudge(path string, steps int) (*Doc, Faults) {
-	spec, v := d.SpecAt(path), d.At(path)
-	if spec == nil {
-		return nil, d.refuse(path, "no such field", "a field of the table")
-	}
-	if steps == 0 {
-		return d, nil
-	}
-	switch spec.Kind {
-	case Word, Bool:
-		all := spec.Words
-		if spec.Kind == Bool {
-			all = []string{"false", "true"}
-		}
-		if len(all) == 0 {
-			return d, nil
-		}
-		i := indexOf(all, v.Word(spec.Default))
-		switch {
-		case i >= 0:
-			i += steps
-		case steps < 0:
-			i = len(all) + steps
-		default:
-			i = steps - 1
-		}
-		return d.Set(path, all[((i%len(all))+len(all))%len(all)])
-	case Number, Integer, Seconds, Custom:
-		size := spec.Step
-		if size == 0 && spec.Kind == Integer {
-			size = 1 // the least that a whole number can move
-		}
-		if size == 0 {
-			return d, nil
-		}
-		from, to := v.Texts()
-		a, okA := spec.nudge(from, float64(steps)*size)
-		b, okB := spec.nudge(to, float64(steps)*size)
-		switch {
-		case !okA || !okB:
-			return d, nil
-		case v.IsPair() || spec.PairOnly:
-			return d.Set(path, a+" "+b)
-		}
-		return d.Set(path, a)
-	}
-	return d, nil
+// Steps is what a table of fields does not know of the steps of its rows; who asks for a nudge brings it
+// along. A nil Steps, like a nil function in it, leaves the row to the table.
+type Steps struct {
+	// Move returns the text that lies n steps on from a value, in a row whose steps are not even or not
+	// along numbers: shutters, directions, times. known is false where the row's Step is meant; no text
+	// says that nothing can move. Of a pair each value is asked for alone.
+	Move func(path string, row *Spec, text string, n int) (next string, known bool)
+
+	// Words returns the words that may stand at a path where the row cannot list them, such as names
+	// from another document; none for the row's own.
+	Words func(path string, row *Spec) []string
+
+	// Start returns what holds at a path where nothing is written; "" for the row's default.
+	Start func(path string, row *Spec) string
 }
 
-var relative = regexp.MustCompile(`^([a-z]+)([+-][0-9]+(?:\.[0-9]+)?)?$`)
+func (s *Steps) move(path string, row *Spec, text string, n int) (string, bool) {
+	if s == nil || s.Move == nil {
+		return "", false
+	}
+	return s.Move(path, row, text, n)
+}
 
-// nudge moves one typed number.
-func (s *Spec) nudge(text string, by float64) (string, bool) {
+func (s *Steps) words(path string, row *Spec) []string {
+	if s != nil && s.Words != nil {
+		if all := s.Words(path, row); len(all) > 0 {
+			return all
+		}
+	}
+	switch row.Kind {
+	case Bool:
+		return []string{"false", "true"}
+	case Word, Text:
+		return row.Words
+	}
+	return nil
+}
+
+func (s *Steps) start(path string, row *Spec) string {
+	if s != nil && s.Start != nil {
+		if text := s.Start(path, row); text != "" {
+			return text
+		}
+	}
+	return row.Default
+}
+
+// Nudge returns the document with the value at a path moved by n steps, as [Doc.NudgeText] moves a text.
+// Where nothing can move (no Step, a name) the same Doc comes back.
+func (d *Doc) Nudge(path string, n int, steps *Steps) (*Doc, Faults) {
+	if d.SpecAt(path) == nil {
+		return nil, d.refuse(path, "no such field", "a field of the table")
+	}
+	next, moved := d.NudgeText(path, d.At(path).Text(), n, steps)
+	if !moved {
+		return d, nil
+	}
+	return d.Set(path, next)
+}
+
+// NudgeText returns what a text that a person typed for a path becomes n steps on, and whether such a
+// value can move at all. A number moves by n × Step within its range, where it stops, and both ends of a
+// pair alike; a direction all round goes round. Of words the next one comes, or the one before, round the
+// list and one at a time: a list of words has no coarse step. Nothing starts from the row's default, or
+// else from 0, a word in a number's place from before the range, so that one step up is its lowest number
+// and one down its highest.
+func (d *Doc) NudgeText(path, text string, n int, steps *Steps) (next string, moved bool) {
+	row := d.SpecAt(path)
+	if row == nil || n == 0 {
+		return text, false
+	}
+	if text = strings.TrimSpace(text); text == "" {
+		text = steps.start(path, row)
+	}
+	switch row.Kind {
+	case Map, List, Pairs:
+		return text, false
+	}
+	if all := steps.words(path, row); len(all) > 0 {
+		return nextWord(all, text, n), true
+	}
+	values := []string{text}
+	if row.Pair || row.PairOnly {
+		if all := words(text, false); len(all) == 2 {
+			values = all
+		} else if row.PairOnly && text != "" {
+			values = []string{text, text}
+		}
+	}
+	for i, value := range values {
+		to, known := steps.move(path, row, value, n)
+		if !known {
+			to = row.nudge(value, n)
+		}
+		if to == "" {
+			return text, false
+		}
+		values[i] = to
+	}
+	return strings.Join(values, " "), true
+}
+
+// nextWord returns the word after one, or before it where n is negative, round the list. What is not in
+// the list stands before its first and after its last.
+func nextWord(all []string, word string, n int) string {
+	i := indexOf(all, word)
+	switch {
+	case n > 0:
+		return all[(i+1)%len(all)]
+	case i < 0:
+		return all[len(all)-1]
+	}
+	return all[(i+len(all)-1)%len(all)]
+}
+
+// Float returns the number that a text of this row stands for, a fraction worked out; ok is false for a
+// word.
+func (s *Spec) Float(text string) (v float64, ok bool) { return s.float(text) }
+
+// nudge moves one typed number by n steps; "" where nothing can move.
+func (s *Spec) nudge(text string, n int) string {
+	size := s.Step
+	if size == 0 && s.Kind == Integer {
+		size = 1 // the least that a whole number can move
+	}
+	if size == 0 || s.Kind == Text {
+		return ""
+	}
+	text = strings.Replace(text, "−", "-", 1)
 	v, ok := s.float(text)
-	if !ok && s.Kind == Custom && !s.isWord(text) {
-		// A word with a signed number behind it, where the row's check knows such words.
-		if m := relative.FindStringSubmatch(text); m != nil && s.custom(m[1]+"+1") == "" {
-			x, _ := strconv.ParseFloat(m[2], 64)
-			x = math.Mod(x+by, 360)
-			if sum := tidy(x, m[2], s.Step); sum == "0" {
-				return m[1], s.custom(m[1]) == ""
-			} else if x > 0 {
-				return m[1] + "+" + sum, true
-			} else {
-				return m[1] + sum, true
-			}
+	switch {
+	case ok:
+		if k := math.Round(v / size); s.thirds() && math.Abs(v/size-k) < 0.03 {
+			v = k * size // 0.33 is meant to be a third: 0.33, 0.67, 1
 		}
+		v += float64(n) * size
+	case text == "" || s.isWord(text):
+		v = s.enter(text, n, size)
+		text = ""
+	default:
+		return ""
 	}
-	if !ok {
-		if text != "" && !s.isWord(text) {
-			return "", false
-		}
-		if v, ok = s.float(s.Default); !ok {
-			v = 0
-			if s.ranged() {
-				v = math.Max(s.Min, math.Min(s.Max, 0))
-			}
-		}
-		text = s.Default
-	}
-	if n := math.Round(v / s.Step); s.thirds() && math.Abs(v/s.Step-n) < 0.03 {
-		v = n * s.Step // 0.33 is meant to be a third: 0.33, 0.67, 1
-	}
-	v += by
 	switch {
 	case s.circle():
-		if v < 0 || v > 360 {
-			v = math.Mod(math.Mod(v, 360)+360, 360)
+		v = math.Mod(math.Mod(v, 360)+360, 360)
+		if 360-v < 1e-9 {
+			v = 0
 		}
 	case s.ranged():
 		v = math.Max(s.Min, math.Min(s.Max, v))
 	}
 	if s.thirds() {
-		return tidy(v, "0.01", 1), true
+		return tidy(v, "0.01", 1)
 	}
-	return tidy(v, text, by), true
+	return tidy(v, text, size)
+}
+
+// enter returns where n steps lead from no number at all.
+func (s *Spec) enter(word string, n int, size float64) float64 {
+	up, down := 0.0, 0.0 // from nothing, or with no range
+	if word != "" && s.ranged() {
+		up, down = s.Min-size, s.Max+size
+		if s.circle() {
+			down = s.Max // which is 0 again
+		}
+	}
+	if n > 0 {
+		return up + float64(n)*size
+	}
+	return down + float64(n)*size
 }
 
 // thirds tells a step that no short decimal gives, as that of a stop in thirds.
@@ -119,8 +187,8 @@ func (s *Spec) thirds() bool {
 func (s *Spec) circle() bool { return s.Unit == "°" && s.Min == 0 && s.Max == 360 }
 
 // tidy prints a sum with as many decimals as its parts had.
-func tidy(v float64, text string, by float64) string {
-	places := max(decimals(text), decimals(strconv.FormatFloat(by, 'g', -1, 64)))
+func tidy(v float64, text string, step float64) string {
+	places := max(decimals(text), decimals(strconv.FormatFloat(step, 'g', -1, 64)))
 	out := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(out, ".") {
 		out = strings.TrimRight(strings.TrimRight(out, "0"), ".")

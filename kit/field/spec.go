@@ -1,12 +1,16 @@
 // Package field reads, checks, edits and writes small YAML documents that people write by hand.
 //
-// One table, a tree of [Spec], says what a document may hold: names, kinds, units, ranges, allowed
-// words, steps and help. The same table drives reading, validation, the workbench's form, writing
-// and the printed reference, so that the five cannot disagree.
+// The one hard idea is that one table, a tree of [Spec], says what a document may hold: names, kinds,
+// units, ranges, allowed words, steps and help. The same table drives reading ([Read]), checking, the
+// workbench's form, writing and the printed documentation ([Reference]), so that the five cannot
+// disagree.
 //
-// A document ([Doc]) is immutable: an edit returns a new Doc that shares nothing with the old one,
-// which makes undo a stack of documents. The YAML node tree underneath keeps the author's comments
-// and key order.
+// A document ([Doc]) does not change: an edit ([Doc.Set], [Doc.Insert], [Doc.Remove]) returns a new Doc,
+// which makes undo a stack of documents. The author's comments and key order stay. What is wrong comes
+// as [Faults], all of them at once, each with its line and column, what was found and what is allowed.
+//
+// [Either], [Choice], [Nearest] and [Figure] are how choices, misspelt names and numbers are put into
+// such a message.
 package field
 
 // Kind is the kind of value that stands at a place in a document.

@@ -18,9 +18,6 @@ func (v Value) Exists() bool { return v.n != nil && !v.n.null }
 // Path returns the place's path: "legs[2].height_m".
 func (v Value) Path() string { return v.path }
 
-// Spec returns the row of the table that governs the place, or nil.
-func (v Value) Spec() *Spec { return v.spec }
-
 // Position returns the line and column, from 1, of the place or, when absent, of its nearest parent.
 func (v Value) Position() (line, column int) { return v.line, v.col }
 

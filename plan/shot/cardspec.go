@@ -12,12 +12,13 @@ const Version = 1
 
 // Limits of a flight (ours: wide enough for anything that a drone with a camera does).
 const (
-	maxLegs   = 64
-	maxLegS   = 3600
-	lowestM   = -200 // a height above take-off, which may be a cliff
-	highestM  = 6000
-	deepestM  = -1000 // the ground, relative to take-off
-	farthestM = 20000
+	maxLegs    = 64
+	maxLegS    = 3600
+	lowestM    = -200 // a height above take-off, which may be a cliff
+	highestM   = 6000
+	deepestM   = -1000 // the ground, relative to take-off
+	farthestM  = 20000
+	leastTurns = 0.01
 )
 
 // The words of the card.
@@ -110,7 +111,7 @@ func legFields() []field.Spec {
 		{Key: "heading_deg", Kind: field.Custom, Pair: true, Required: true, Unit: "°", Step: 5, Check: checkHeading,
 			Help: "where the camera looks, from true north; also NW or sun+90; a pair turns"},
 		{Key: "turn", Kind: field.Word, Words: []string{"cw", "ccw"}, More: true, Help: "way round of a heading pair; left out, the shorter"},
-		{Key: "turns", Kind: field.Number, Min: 0.01, Max: 20, Step: 0.25, More: true, Help: "how many whole turns, where it is more than the pair says"},
+		{Key: "turns", Kind: field.Number, Min: leastTurns, Max: 20, Step: 0.25, More: true, Help: "how many whole turns, where it is more than the pair says"},
 		{Key: "seconds", Kind: field.Number, Required: true, Unit: "s", Min: 1, Max: maxLegS, Step: 5, Help: "length of one take"},
 		{Key: "speed_ms", Kind: field.Number, Unit: "m/s", Min: 0, Max: maxSpeedMS, Step: 0.5, Help: "over the ground; an orbit and a follow derive it"},
 		height,

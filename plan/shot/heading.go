@@ -85,15 +85,17 @@ func (h Heading) String() string {
 	return "sun+" + n
 }
 
-// NudgeHeading turns a written heading by so many degrees clockwise and keeps its form where the
+// nudgeHeading turns a written heading by so many degrees clockwise and keeps its form where the
 // form allows: "285" → "290", "sun-90" → "sun-85", "NW" → "320".
-func NudgeHeading(text string, byDeg float64) (string, error) {
+func nudgeHeading(text string, byDeg float64) (string, error) {
 	h, err := ParseHeading(text)
 	if err != nil {
 		return "", err
 	}
 	if h.Sun {
-		h.Deg = angle.Wrap180(h.Deg + byDeg)
+		if h.Deg = angle.Wrap180(h.Deg + byDeg); h.Deg == 0 {
+			return "sun", nil
+		}
 	} else {
 		h.Deg = angle.Wrap360(math.Round((h.Deg+byDeg)*1000) / 1000)
 	}

@@ -42,13 +42,13 @@ func TestNudgeHeadingKeepsTheForm(t *testing.T) {
 		by   float64
 		want string
 	}{
-		{"285", 5, "290"}, {"358", 5, "3"}, {"2", -5, "357"}, {"NW", 5, "320"}, {"sun+90", 5, "sun+95"}, {"sun-90", 5, "sun-85"}, {"sun+2", -5, "sun-3"}, {"sun", 5, "sun+5"}, {"0.1", 0.2, "0.3"},
+		{"285", 5, "290"}, {"358", 5, "3"}, {"2", -5, "357"}, {"NW", 5, "320"}, {"sun+90", 5, "sun+95"}, {"sun-90", 5, "sun-85"}, {"sun+2", -5, "sun-3"}, {"sun+5", -5, "sun"}, {"sun-5", 5, "sun"}, {"sun", 5, "sun+5"}, {"0.1", 0.2, "0.3"},
 	} {
-		if got, err := NudgeHeading(c.text, c.by); err != nil || got != c.want {
+		if got, err := nudgeHeading(c.text, c.by); err != nil || got != c.want {
 			t.Errorf("%s by %v: %q, %v; want %q", c.text, c.by, got, err, c.want)
 		}
 	}
-	if _, err := NudgeHeading("up", 5); err == nil {
+	if _, err := nudgeHeading("up", 5); err == nil {
 		t.Error("a word without a direction is turned")
 	}
 }

@@ -46,7 +46,7 @@ func (d draft) derive(azDeg [2]float64) (Leg, []problem) {
 	d.turn(&l, azDeg, say)
 	l.Climb = (l.Height[1] - l.Height[0]) / l.Seconds
 	switch l.Move {
-	case Push, Pull, Slide:
+	case Push, Pull, Slide: // what else a move takes stands in moveFields
 		d.straight(&l, say)
 	case Follow:
 		d.follow(&l, say)
@@ -55,7 +55,7 @@ func (d draft) derive(azDeg [2]float64) (Leg, []problem) {
 	default:
 		d.still(&l, say)
 	}
-	if d.to != "" && l.Move != Slide {
+	if d.to != "" && l.Move.uses("to") == never {
 		say("to", "this key only where the move is slide", "%s on a %s", d.to, l.Move)
 	}
 	if !d.pitchSet {
@@ -126,7 +126,7 @@ func (l *Leg) wayDeg() float64 {
 // straight derives a push, pull or slide. A written course wins, but not where it leads the other
 // way: a push that backs away is a pull.
 func (d draft) straight(l *Leg, say sayer) {
-	if l.Move == Slide {
+	if l.Move.uses("to") == needed {
 		if d.to == "" {
 			say("to", "left or right, seen from behind the camera", "nothing")
 		}
@@ -168,7 +168,7 @@ func (d draft) follow(l *Leg, say sayer) {
 
 // orbit derives the speed round the target from its distance, the turn and the time.
 func (d draft) orbit(l *Leg, say sayer) {
-	if d.course != nil {
+	if d.course != nil && l.Move.uses("course_deg") == never {
 		say("course_deg", "no course on an orbit: the circle gives it", "%s", field.Figure(*d.course, 3))
 	}
 	if l.Target == nil || l.Target.DistanceM < 1 {
@@ -201,41 +201,40 @@ func (d draft) still(l *Leg, say sayer) {
 		}
 		l.CourseDeg, l.CourseSet = *d.course, true
 	}
-	switch l.Move {
-	case Rise:
-		if l.Height[0] == l.Height[1] {
-			say("height_m", "two different heights, from and to, which a rise needs", "%s", field.Figure(l.Height[0], 3))
-		} else if d.course == nil && d.speedMS != nil {
+	d.ends(l, say)
+	switch {
+	case d.course != nil || d.speedMS == nil:
+	case l.Move == Rise:
+		if l.Height[0] != l.Height[1] {
 			sameSpeed("speed_ms", *d.speedMS, math.Abs(l.Climb),
 				fmt.Sprintf("what %s m in %s s gives", field.Figure(math.Abs(l.Height[1]-l.Height[0]), 3), field.Figure(l.Seconds, 3)), say)
 		}
-		return
-	case Pan:
-		if d.rule.turns == 0 && (!d.rule.pair || l.Heading.By == 0) {
-			say("heading_deg", "two different headings, from and to, or turns: 1 for a whole circle", "a heading that does not turn")
-		}
-	case Tilt:
-		if !d.pitchSet || l.Pitch[0] == l.Pitch[1] {
-			say("pitch_deg", "two different pitches, from and to, which a tilt needs", "a pitch that does not change")
-		}
-	case Hold:
-		d.hold(l, say)
-	}
-	if d.course == nil && d.speedMS != nil && *d.speedMS != 0 {
+	case *d.speedMS != 0:
 		say("speed_ms", fmt.Sprintf("no speed on a %s, or course_deg with it", l.Move), "%s m/s that go nowhere", field.Figure(*d.speedMS, 3))
 	}
 }
 
-// hold refuses what changes during a hold.
-func (d draft) hold(l *Leg, say sayer) {
-	if d.rule.turns > 0 || d.heading[0] != d.heading[1] {
-		say("heading_deg", "one heading on a hold, or the move pan", "a turn of %s°", field.Figure(math.Abs(l.Heading.By), 3))
+// ends checks what a move must change from its start to its end, and what it must keep.
+func (d draft) ends(l *Leg, say sayer) {
+	switch use := l.Move.uses("heading_deg"); {
+	case use == changing && d.rule.turns == 0 && (!d.rule.pair || l.Heading.By == 0):
+		say("heading_deg", "two different headings, from and to, or turns: 1 for a whole circle", "a heading that does not turn")
+	case use == steady && (d.rule.turns > 0 || d.heading[0] != d.heading[1]):
+		say("heading_deg", fmt.Sprintf("one heading on a %s, or the move pan", l.Move), "a turn of %s°", field.Figure(math.Abs(l.Heading.By), 3))
 	}
-	if d.pitchSet && l.Pitch[0] != l.Pitch[1] {
-		say("pitch_deg", "one pitch on a hold, or the move tilt", "a change of %s°", field.Figure(math.Abs(l.Pitch[1]-l.Pitch[0]), 3))
+	tips := d.pitchSet && l.Pitch[0] != l.Pitch[1]
+	switch use := l.Move.uses("pitch_deg"); {
+	case use == changing && !tips:
+		say("pitch_deg", fmt.Sprintf("two different pitches, from and to, which a %s needs", l.Move), "a pitch that does not change")
+	case use == steady && tips:
+		say("pitch_deg", fmt.Sprintf("one pitch on a %s, or the move tilt", l.Move), "a change of %s°", field.Figure(math.Abs(l.Pitch[1]-l.Pitch[0]), 3))
 	}
-	if l.Height[0] != l.Height[1] {
-		say("height_m", "one height on a hold, or the move rise", "a change of %s m", field.Figure(math.Abs(l.Height[1]-l.Height[0]), 3))
+	climbs := l.Height[0] != l.Height[1]
+	switch use := l.Move.uses("height_m"); {
+	case use == changing && !climbs:
+		say("height_m", fmt.Sprintf("two different heights, from and to, which a %s needs", l.Move), "%s", field.Figure(l.Height[0], 3))
+	case use == steady && climbs:
+		say("height_m", fmt.Sprintf("one height on a %s, or the move rise", l.Move), "a change of %s m", field.Figure(math.Abs(l.Height[1]-l.Height[0]), 3))
 	}
 }
 

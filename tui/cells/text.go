@@ -53,21 +53,6 @@ func Cut(s string, cols int) string {
 	return s
 }
 
-// CutLeft shortens a text to so many columns by leaving out its start.
-func CutLeft(s string, cols int) string {
-	for s != "" && Width(s) > cols {
-		_, n := utf8.DecodeRuneInString(s)
-		s = s[n:]
-	}
-	return s
-}
-
-// Pad gives the text in exactly so many columns: cut or filled with blanks.
-func Pad(s string, cols int) string {
-	s = Cut(s, cols)
-	return s + strings.Repeat(" ", max(0, cols-Width(s)))
-}
-
 // Wrap breaks a text into lines of at most so many columns, at blanks where it can.
 func Wrap(s string, cols int) []string {
 	if cols < 1 {

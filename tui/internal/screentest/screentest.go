@@ -81,7 +81,7 @@ func Start(tb testing.TB, o Options, name string, args ...string) *Screen {
 	return s
 }
 
-// Lines gives the rows of the screen as text.
+// Lines returns the rows of the screen as text.
 func (s *Screen) Lines() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -100,7 +100,7 @@ func (s *Screen) Lines() []string {
 	return out
 }
 
-// Text gives the screen as one text.
+// Text returns the screen as one text.
 func (s *Screen) Text() string { return strings.Join(s.Lines(), "\n") }
 
 // Until waits until the screen shows a text.
@@ -159,13 +159,13 @@ func (s *Screen) Resize(w, h int) {
 // Signal sends a signal to the program.
 func (s *Screen) Signal(sig syscall.Signal) { _ = s.cmd.Process.Signal(sig) }
 
-// Raw gives everything that the program wrote.
+// Raw returns everything that the program wrote.
 func (s *Screen) Raw() string { s.mu.Lock(); defer s.mu.Unlock(); return string(s.raw) }
 
 // AltScreen tells whether the program shows its own screen.
 func (s *Screen) AltScreen() bool { s.mu.Lock(); defer s.mu.Unlock(); return s.em.IsAltScreen() }
 
-// Ended waits until the program has ended and gives its exit code.
+// Ended waits until the program has ended and returns its exit code.
 func (s *Screen) Ended() int {
 	s.tb.Helper()
 	select {

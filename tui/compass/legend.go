@@ -1,0 +1,76 @@
+package compass
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
+)
+
+// legend says what the map's colours or figures and its strokes mean, and returns the lines it takes.
+func (a *answer) legend(w panel.Window) (lines int) {
+	cols, _ := w.Size()
+	name, x := "polarised", 0
+	switch bare := w.Pen.Profile == cells.NoColour || w.Pen.ASCII; {
+	case bare && a.of.effect:
+		name = "half stops darker, + brighter"
+	case bare:
+		name = "tenths polarised"
+	default:
+		from, to := "0", fmt.Sprintf("%.0f%%", 100*mapMostDegree)
+		if a.of.effect {
+			from, to, name = panel.Minus(fmt.Sprintf("%.0f", mapDarkest)), fmt.Sprintf("+%.0f", mapBrightest), "stops at this ring"
+		}
+		x = w.Text(x, 0, from+" ", panel.Dim)
+		const bar = 8
+		for i := range bar {
+			v := (float64(i) + 0.5) / bar
+			c := rampAt(v*mapMostDegree, mapDarkest+v*(mapBrightest-mapDarkest), a.of.effect, w.Pen.Profile)
+			w.Set(x, 0, '▀', cells.Style{Fg: c, Bg: c})
+			x++
+		}
+		x = w.Text(x+1, 0, to+" ", panel.Dim)
+	}
+	if x > 0 && x+cells.Width(name) > cols {
+		lines, x = 1, 0
+	}
+	x = w.Text(x, lines, name, panel.Dim)
+	const strokes = "strokes: E"
+	if _, rows := w.Size(); x+3+len(strokes) > cols {
+		if rows < lines+3 { // the words need the line more
+			return lines + 1
+		}
+		w.Text(0, lines+1, strokes, panel.Dim)
+		return lines + 2
+	}
+	w.Text(x, lines, " · "+strokes, panel.Dim)
+	return lines + 1
+}
+
+// skyWords writes the legend and what the map says.
+func (a *answer) skyWords(w panel.Window) {
+	cols, rows := w.Size()
+	y := a.legend(w)
+	t := &a.track
+	words := a.sky.Words()
+	if t.Start.Pos.AltitudeDeg > 0 {
+		swept := "under 1°"
+		if by := math.Abs(t.SweptDeg); by >= 1 {
+			swept = fmt.Sprintf("%.0f°", by)
+		}
+		words = append([]string{fmt.Sprintf("Rim: the sun %s to %s, %s.", t.Start.Time.Format("15:04"), t.End.Time.Format("15:04"), swept)}, words[1:]...)
+	}
+	for i, f := range a.prints {
+		if len(f.Outline) == 0 && !f.End && len(a.prints[i+1].Outline) == 0 {
+			words = append(words, fmt.Sprintf("Leg %d sees no sky.", f.Leg+1))
+		}
+	}
+	for _, l := range cells.Wrap(w.Plainly(strings.Join(words, " ")), cols) {
+		if y < rows {
+			w.Text(0, y, l, panel.Plain)
+		}
+		y++
+	}
+}

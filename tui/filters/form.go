@@ -1,0 +1,247 @@
+package filters
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/tui/panel"
+)
+
+// form is the pane of a filter's fields.
+type form struct {
+	open   bool
+	at     int // the filter, by its place in the bag
+	cursor int // the line
+	scroll int
+	more   bool
+}
+
+// formCols is how wide the form is beside all else, in windows from a width on; in others it stands in the
+// place of the words about the filter.
+const formCols, formBesideFrom = 44, 150
+
+// rooms returns the room of the panes, and where the form stands; that is empty where it is not shown.
+func (v *View) rooms(k panel.Known) (panes panel.Room, at panel.Rect) {
+	panes = k.Room()
+	switch {
+	case !v.form.open || panes.Kind == panel.TooSmall:
+	case panes.Cols >= formBesideFrom:
+		at = panel.Box(panes.Cols-formCols, 0, formCols, panes.Rows)
+		panes.Cols -= formCols + 2
+	default:
+		at = fit(panes, paneOne, v.count(k), shape(k)).panes[paneOne]
+	}
+	return panes, at
+}
+
+// FormKeys are the rows of the key table that work in the form.
+func (v *View) FormKeys() []panel.Key {
+	move := func(by int) func(panel.Bench) { return func(b panel.Bench) { v.MoveField(b, by) } }
+	turn := func(by int) func(panel.Bench) { return func(b panel.Bench) { v.turn(b, by) } }
+	nudge := func(n int) func(panel.Bench) { return func(b panel.Bench) { v.nudge(b, n) } }
+	return []panel.Key{
+		panel.On("up k", "Up k", "", "to the line above", 0, move(-1)),
+		panel.On("down j", "Down j", "", "to the line below", 0, move(1)),
+		panel.On("home g", "Home g", "", "to the first line", 0, move(-1000)),
+		panel.On("end G", "End G", "", "to the last line", 0, move(1000)),
+		panel.On("left h", "Left h", "", "to the filter before, in the order of the bag", 0, turn(-1)),
+		panel.On("right l", "Right l", "filter", "to the next filter of the bag", 4, turn(1)),
+		panel.On("enter", "Enter", "edit", "edit the field", 10, v.EditField),
+		panel.On("+ =", "+", "nudge", "one step up, or the next word", 7, nudge(1)),
+		panel.On("- _", "-", "", "one step down, or the word before", 0, nudge(-1)),
+		panel.On("pgup", "PgUp", "", "five steps up", 0, nudge(5)),
+		panel.On("pgdown", "PgDn", "", "five steps down", 0, nudge(-5)),
+		panel.On("delete backspace", "Del", "", "put the field back to its default", 0, v.toDefault),
+		panel.On("m", "m", "more", "show or fold the other fields", 3, func(b panel.Bench) { v.stay(b, func() { v.form.more = !v.form.more }) }),
+		panel.On("a", "a", "add", "add a filter after this one", 4, v.add),
+		panel.On("d", "d", "double", "duplicate this filter", 2, v.duplicate),
+		panel.On("x", "x", "delete", "take this filter out of the bag; asks", 3, v.askRemove),
+		panel.On("tab shift+tab e", "Tab e", "back", "back to all the filters", 9, func(panel.Bench) { v.CloseForm() }),
+	}
+}
+
+// FormOpen tells whether the fields of a filter are shown.
+func (v *View) FormOpen() bool { return v.form.open }
+
+// openForm shows the fields of the chosen filter.
+func (v *View) openForm(b panel.Bench) {
+	if !b.MayEditBag() {
+		return
+	}
+	v.form.open, v.pane = true, paneOne
+	v.form.at = v.picked()
+	v.MoveField(b, 0)
+	v.pickShown()
+	if len(b.Bag().Filters) == 0 {
+		b.Say("the bag has no filters; a adds one")
+	}
+	b.OfferBag()
+}
+
+// CloseForm goes back to all filters.
+func (v *View) CloseForm() { v.form.open, v.pane = false, paneAll }
+
+// FirstFilter goes to the first field of the first filter of the bag.
+func (v *View) FirstFilter() { v.form.at, v.form.cursor = 0, 0 }
+
+// Field returns the field under the cursor, a row without a Spec where there is none.
+func (v *View) Field(k panel.Known) panel.Row {
+	if rows := v.rows(k.Bag()); v.form.cursor >= 0 && v.form.cursor < len(rows) {
+		return rows[v.form.cursor]
+	}
+	return panel.Row{}
+}
+
+// MoveField goes by lines, and keeps the cursor and the filter inside what the bag has.
+func (v *View) MoveField(k panel.Known, by int) {
+	b := k.Bag()
+	if n := len(b.Filters); v.form.at >= n {
+		v.form.at = max(0, n-1)
+	}
+	v.form.cursor = max(0, min(v.form.cursor+by, len(v.rows(b))-1))
+}
+
+// turn goes to another filter and stays on the same field where it has that too.
+func (v *View) turn(k panel.Known, by int) {
+	n := len(k.Bag().Filters)
+	if n == 0 {
+		return
+	}
+	v.stay(k, func() { v.form.at = (v.form.at + by + n) % n })
+	v.pickShown()
+}
+
+// stay keeps the cursor on its field while the lines change, where that field is still there.
+func (v *View) stay(k panel.Known, change func()) {
+	was := v.Field(k)
+	change()
+	for i, r := range v.rows(k.Bag()) {
+		if was.Spec != nil && r.Spec.Key == was.Spec.Key {
+			v.form.cursor = i
+		}
+	}
+	v.MoveField(k, 0)
+}
+
+// EditField opens the field under the cursor for typing.
+func (v *View) EditField(b panel.Bench) {
+	r := v.Field(b)
+	if r.Spec == nil {
+		return
+	}
+	text, isDefault := shown(b.Bag(), r)
+	if isDefault {
+		text = ""
+	}
+	b.Edit(r, text)
+}
+
+// shown returns what stands in a field and whether it is only the default.
+func shown(b *kit.Bag, r panel.Row) (text string, isDefault bool) {
+	if t := b.Doc.At(r.Path).Text(); t != "" {
+		return t, false
+	}
+	return r.Spec.Default, true
+}
+
+// Fault says what is wrong with a field; where it is another one that no longer fits, by that field's name.
+func Fault(faults field.Faults, r panel.Row) string {
+	f := faults[0]
+	text := "found " + f.Found + "; allowed: " + f.Allowed
+	if f.Field != r.Path && f.Field != "" {
+		text = filterLabel(f.Field[strings.LastIndexByte(f.Field, '.')+1:]) + ": " + text
+	}
+	return text
+}
+
+// set changes a field in one step.
+func (v *View) set(b panel.Bench, r panel.Row, text string) {
+	bag, faults := b.Bag().SetFilter(v.form.at, r.Spec.Key, text)
+	if bag == nil {
+		if len(faults) > 0 {
+			b.Say(Fault(faults, r))
+		}
+		return
+	}
+	b.SetBag(bag, r.Path)
+	v.MoveField(b, 0)
+	b.Say("")
+}
+
+func (v *View) nudge(b panel.Bench, n int) {
+	r := v.Field(b)
+	if r.Spec == nil {
+		return
+	}
+	next, ok := b.Nudged(r, n)
+	if !ok {
+		b.Say("Enter edits this field")
+		return
+	}
+	v.set(b, r, next)
+}
+
+func (v *View) toDefault(b panel.Bench) {
+	r := v.Field(b)
+	switch {
+	case r.Spec == nil || !b.Bag().Doc.At(r.Path).Exists():
+	case r.Spec.Required:
+		b.Say("this field is needed; Enter edits it")
+	default:
+		v.set(b, r, "")
+	}
+}
+
+// change puts a bag with a filter more or less, and goes to a filter.
+func (v *View) change(b panel.Bench, bag *kit.Bag, faults field.Faults, at int, said string) {
+	if bag == nil || len(faults) > 0 {
+		b.Say("that does not fit: " + faults.Error())
+		return
+	}
+	b.SetBag(bag, "")
+	v.form.at, v.form.cursor = at, 0
+	v.MoveField(b, 0)
+	v.pickShown()
+	b.Say(said)
+}
+
+func (v *View) add(b panel.Bench) {
+	bag := b.Bag()
+	at := min(v.form.at+1, len(bag.Filters))
+	next, faults := bag.AddFilter(at)
+	v.change(b, next, faults, at, "a new filter: set its name, kind and stops")
+}
+
+func (v *View) duplicate(b panel.Bench) {
+	if bag := b.Bag(); v.form.at < len(bag.Filters) {
+		next, faults := bag.DuplicateFilter(v.form.at)
+		v.change(b, next, faults, v.form.at+1, "")
+	}
+}
+
+func (v *View) askRemove(b panel.Bench) {
+	bag, at := b.Bag(), v.form.at
+	if at >= len(bag.Filters) {
+		return
+	}
+	b.Confirm(fmt.Sprintf("Take %s out of the bag?", bag.Filters[at].Name), "take it out", "keep it", func(b panel.Bench) {
+		next, faults := bag.RemoveFilter(at)
+		v.change(b, next, faults, max(0, min(at, len(bag.Filters)-2)), "out of the bag; u brings it back")
+	})
+}
+
+// picked returns the filter that is chosen among all of them, by its place in the bag. The bare lens has no
+// fields: the filter looked at before, then.
+func (v *View) picked() int {
+	if at := v.at(); at >= 0 {
+		if i := v.bagIndex(v.got.list[at].Filter); i != bareLens {
+			return i
+		}
+	}
+	return v.form.at
+}
+
+// pickShown chooses the filter whose fields are shown among all of them.
+func (v *View) pickShown() { v.pick, v.moved, v.scroll = v.form.at, true, 0 }

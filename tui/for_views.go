@@ -1,0 +1,131 @@
+package tui
+
+import (
+	"time"
+
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// The model is the bench that the views work at. What it tells and does for them is all here, so that nothing
+// of the open documents is known to a view.
+var _ panel.Bench = (*model)(nil)
+
+// Room implements [panel.Known].
+func (m *model) Room() panel.Room {
+	return panel.Room{Kind: m.screen.kind, Cols: m.screen.body.W, Rows: m.screen.body.H}
+}
+
+// Pen implements [panel.Known].
+func (m *model) Pen() *cells.Pen { return m.screen.pen }
+
+// Report implements [panel.Known].
+func (m *model) Report() *plan.Report { return m.calc.report }
+
+// BaseReport implements [panel.Known].
+func (m *model) BaseReport() *plan.Report { return m.calc.base }
+
+// Stale implements [panel.Known].
+func (m *model) Stale() bool { return m.stale() }
+
+// Second implements [panel.Known].
+func (m *model) Second() float64 { return m.second }
+
+// CardKey implements [panel.Known].
+func (m *model) CardKey() any { return m.card() }
+
+// CardText implements [panel.Known].
+func (m *model) CardText(path string) string { return m.card().text(path) }
+
+// Bag implements [panel.Known].
+func (m *model) Bag() *kit.Bag { return m.card().kit() }
+
+// BagFile implements [panel.Known].
+func (m *model) BagFile() (exists, unsaved bool) {
+	b := m.card().bag
+	return !b.fileless, b.unsaved
+}
+
+// Typing implements [panel.Known].
+func (m *model) Typing() panel.Typing {
+	return panel.Typing{On: m.edit.on, Draw: m.edit.line.draw, Fault: m.faultLine()}
+}
+
+// Say implements [panel.Bench].
+func (m *model) Say(text string) { m.say(text) }
+
+// Log implements [panel.Bench].
+func (m *model) Log(text string) { m.log(text) }
+
+// InBackground implements [panel.Bench].
+func (m *model) InBackground(what string, work func() tea.Msg, broke func(said string) tea.Msg) tea.Cmd {
+	return m.inBackground(what, work, broke)
+}
+
+// Later implements [panel.Bench].
+func (m *model) Later(after time.Duration, msg tea.Msg) tea.Cmd {
+	if m.sureAfter == 0 { // nothing waits in a test without a terminal
+		return nil
+	}
+	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
+}
+
+// MayEditCard implements [panel.Bench].
+func (m *model) MayEditCard() bool { return m.mayEdit() }
+
+// SetCard implements [panel.Bench].
+func (m *model) SetCard(changes ...panel.Change) bool {
+	s := m.card()
+	card := s.current
+	for _, c := range changes {
+		next, faults := card.Set(c.Path, c.Text)
+		if next == nil {
+			if len(faults) > 0 {
+				m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
+			}
+			return false
+		}
+		card = next
+	}
+	s.put(card, "", m.opt.Now())
+	m.changed()
+	return true
+}
+
+// MayEditBag implements [panel.Bench].
+func (m *model) MayEditBag() bool {
+	s := m.card()
+	if s.bag == nil || s.kit() == nil || s.kit().Doc == nil {
+		m.say("this bag cannot be edited here")
+		return false
+	}
+	return true
+}
+
+// OfferBag implements [panel.Bench].
+func (m *model) OfferBag() { m.card().bag.offer(m) }
+
+// SetBag implements [panel.Bench].
+func (m *model) SetBag(b *kit.Bag, path string) { m.putBag(b, path) }
+
+// Nudged implements [panel.Bench].
+func (m *model) Nudged(r panel.Row, n int) (string, bool) {
+	return m.nudged(r, m.card().kit().Doc.At(r.Path).Text(), n)
+}
+
+// Edit implements [panel.Bench].
+func (m *model) Edit(r panel.Row, text string) {
+	s := m.card()
+	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
+	m.say("")
+}
+
+// Confirm implements [panel.Bench].
+func (m *model) Confirm(text, yes, esc string, do func(b panel.Bench)) {
+	m.ask = question{on: true, text: text, esc: esc, choices: []choice{
+		{"y", yes, func(m *model) tea.Cmd { do(m); return nil }},
+	}}
+}
