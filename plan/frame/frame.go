@@ -126,13 +126,6 @@ func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 	s.base, s.c, s.s = from, c, z
 }
 
-// newSheet works out a mounted filter's answer for every sample.
-func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
-	s := new(Answers)
-	s.Cover(g, answer, 0, len(g.d))
-	return s
-}
-
 // Frame is what a grid sees at one moment: the sky's samples, and below the horizon what reflects
 // it (see glare.go) and what veils it (see haze.go).
 type Frame struct {

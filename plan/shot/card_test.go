@@ -153,7 +153,7 @@ func TestDefaults(t *testing.T) {
 func TestTableDefaultsHold(t *testing.T) {
 	plain := shotOf(t, withLeg("move: push, heading_deg: 90, seconds: 10, speed_ms: 3, target: {distance_m: 50}"))
 	var with strings.Builder
-	for _, f := range CardSpec.Fields {
+	for _, f := range CardSpec().Fields {
 		if f.Kind != field.Map && f.Default != "" && !f.Required {
 			fmt.Fprintf(&with, "%s: %s\n", f.Key, f.Default)
 		}
