@@ -61,19 +61,23 @@ func weightFields() []field.Spec {
 }
 
 // DefaultWeights returns the weights of a bag that says nothing about them.
-func DefaultWeights() Weights { return weightsFrom(field.Value{}) }
-
-// weightsFrom reads the weights; each that is absent has its own default, and one that is written as 0 is 0.
-func weightsFrom(v field.Value) Weights {
+func DefaultWeights() Weights {
 	var w Weights
 	for _, r := range weightRows {
-		*r.address(&w) = v.Get(r.key).Float(r.value)
+		*r.address(&w) = r.value
 	}
 	return w
 }
 
-// DefaultSettings returns the settings of a bag that says nothing about them.
-func DefaultSettings() Settings { return settingsFrom(field.Value{}) }
+// weightsFrom reads the weights; each that is absent has its own default, and one that is written as 0 is 0.
+func weightsFrom(v field.Value) Weights {
+	w := DefaultWeights()
+	for _, r := range weightRows {
+		x := r.address(&w)
+		*x = v.Get(r.key).Float(*x)
+	}
+	return w
+}
 
 // settingsFrom reads the settings; what is absent has the table's default.
 func settingsFrom(v field.Value) Settings {

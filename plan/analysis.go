@@ -197,7 +197,7 @@ func (y *analysis) fillLight(l *legAnalysis) {
 	l.low, l.high = math.Inf(1), math.Inf(-1)
 	l.lightEV = make([][2]lightEV, l.to-l.from)
 	for take := range y.takes() {
-		moon := light.NoMoon
+		moon := light.NoMoon()
 		if first := y.path[l.from]; first.Sun[take].GeometricDeg < light.MoonFromDeg+2 {
 			moon = sun.MoonAt(first.Time[take], y.s.LatDeg, y.s.LonDeg)
 		}

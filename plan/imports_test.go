@@ -32,7 +32,7 @@ var arrows = map[string][]string{
 	"plan/motion":            {"plan/internal/rank"},
 	"plan/water":             {"sun"},
 	"plan/words":             {"plan/exposure"},
-	"plan/shot":              {"kit", "kit/field", "sun", "plan/internal/angle"},
+	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/internal/angle"},
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure"},
 	"plan/frame":             {"plan/light", "plan/internal/rank"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},

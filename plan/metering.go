@@ -218,7 +218,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 		m := &y.path[st.moment]
 		v := y.view(l, m)
 		p := m.Sun[st.take]
-		moon := light.NoMoon
+		moon := light.NoMoon()
 		if p.GeometricDeg < light.MoonFromDeg {
 			moon = sun.MoonAt(m.Time[st.take], y.s.LatDeg, y.s.LonDeg)
 		}

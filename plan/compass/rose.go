@@ -41,8 +41,8 @@ func RoseAt(r *plan.Report, second, stepDeg float64) *Rose {
 	return rose
 }
 
-// Best returns the heading that the ring in use darkens most, and the one that any ring does.
-func (o *Rose) Best() (inUse, strongest *plan.RoseRay) {
+// best returns the heading that the ring in use darkens most, and the one that any ring does.
+func (o *Rose) best() (inUse, strongest *plan.RoseRay) {
 	for i := range o.Rays {
 		ray := &o.Rays[i]
 		if inUse == nil || ray.InUse < inUse.InUse {

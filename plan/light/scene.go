@@ -61,12 +61,12 @@ type Scenes struct {
 	next int
 }
 
-// At returns the light of a moment, on the leg's first (0) or last (1) take.
+// At returns the light of a moment, on the leg's first (0) or last (1) take. A nil cache keeps nothing.
 func (c *Scenes) At(s *shot.Shot, m shot.Moment, take int) *Scene {
-	k := keyAt(s, m, take)
 	if c == nil {
-		return k.build(s)
+		return SceneAt(s, m, take)
 	}
+	k := keyAt(s, m, take)
 	if sc := c.find(k, s.Skyline); sc != nil {
 		return sc
 	}
@@ -91,14 +91,14 @@ func (c *Scenes) find(k sceneKey, skyline [][2]float64) *Scene {
 	return nil
 }
 
-// SceneAt returns the same without keeping it.
-func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return (*Scenes)(nil).At(s, m, take) }
+// SceneAt returns the light of a moment, on the leg's first (0) or last (1) take.
+func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return keyAt(s, m, take).build(s) }
 
 // keyAt returns what the scene of a moment is made from.
 func keyAt(s *shot.Shot, m shot.Moment, take int) sceneKey {
 	leg := s.Legs[m.Leg]
 	p := m.Sun[take]
-	moon := NoMoon
+	moon := NoMoon()
 	if p.GeometricDeg < MoonFromDeg {
 		moon = sun.MoonAt(m.Time[take], s.LatDeg, s.LonDeg)
 	}

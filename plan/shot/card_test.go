@@ -186,7 +186,7 @@ func TestTableDefaultsHold(t *testing.T) {
 		}
 		tried[path] = true
 	}
-	field.Walk(CardSpec, func(path string, row *field.Spec) {
+	field.Walk(CardSpec(), func(path string, row *field.Spec) {
 		if row.Default != "" && !row.Required {
 			try(strings.Replace(path, "[]", "[0]", 1), row.Default)
 		}

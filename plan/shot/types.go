@@ -167,9 +167,6 @@ type Leg struct {
 	StillsToo    bool
 	Target       *Target
 
-	Expose       Expose
-	WhiteBalance WhiteBalance
-
 	wrote *draft // what the card says of a heading that goes by the sun, for the same leg at another time
 }
 

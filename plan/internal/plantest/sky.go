@@ -56,3 +56,11 @@ func IdealSheet(psiDeg float64) func(r3.Vec) kit.Answer {
 		return kit.Answer{T: 0.5, D: 1, Pass: r3.Unit(r3.Cross(absorbs, d))}
 	}
 }
+
+// DetailContrast returns the contrast that is left of detail of contrast 1 behind air that lets a share of
+// the light through: bare and with a polariser crossed to the airlight, whose degree is p (after Schechner,
+// Narasimhan & Nayar 2001, from memory). The land is j times as bright as the horizon sky.
+func DetailContrast(through, p, j float64) (bare, crossed float64) {
+	t := through
+	return j * t / (j*t + 1 - t), j * t / (j*t + (1-t)*(1-p))
+}
