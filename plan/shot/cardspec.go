@@ -2,6 +2,7 @@ package shot
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/skywedge/kit/field"
@@ -173,3 +174,6 @@ func checkBearing(text string) error { _, err := ParseBearing(text); return err 
 // checkTakeOff takes the form of a date and time; whether clocks in the place's zone show it, only
 // the zone can say.
 func checkTakeOff(text string) error { _, err := ParseTakeOffTime(text, time.UTC); return err }
+
+// GroundNames returns the words for what lies under a flight.
+func GroundNames() []string { return slices.Clone(groundWords) }
