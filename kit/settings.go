@@ -57,6 +57,25 @@ func weightFields() []field.Spec {
 	return fields
 }
 
+// DefaultWeights returns the weights of a bag that says nothing about them.
+func DefaultWeights() Weights {
+	var w Weights
+	for _, r := range weightRows {
+		*r.address(&w) = r.value
+	}
+	return w
+}
+
+// weightsFrom reads the weights; each that is absent has its own default, and one that is written as 0 is 0.
+func weightsFrom(v field.Value) Weights {
+	w := DefaultWeights()
+	for _, r := range weightRows {
+		x := r.address(&w)
+		*x = v.Get(r.key).Float(*x)
+	}
+	return w
+}
+
 // settingsFrom reads the settings; what is absent has the table's default.
 func settingsFrom(v field.Value) Settings {
 	table := &field.Spec{Kind: field.Map, Fields: settingFields}
@@ -69,10 +88,7 @@ func settingsFrom(v field.Value) Settings {
 		TravelKmh:      number(v, table, "travel_kmh"),
 	}
 	s.ShutterToleranceDeg = pair(v, table, "shutter_tolerance_deg")
-	w := v.Get("weights")
-	for _, r := range weightRows {
-		*r.address(&s.Weights) = w.Get(r.key).Float(r.value)
-	}
+	s.Weights = weightsFrom(v.Get("weights"))
 	return s
 }
 

@@ -103,8 +103,8 @@ type Settings struct {
 	Weights             Weights
 }
 
-// Weights are what a harm or a gain counts, in stops, all positive: a gain is taken off (see the
-// call, package plan).
+// Weights are what a harm or a gain counts, in stops, none below 0; Aim is the one gain, which package plan
+// takes off. The zero value is a choice of its own, in which nothing counts: see [DefaultWeights].
 type Weights struct {
 	ISO, Shutter, Blur, Unevenness, Swing, Aim, Corners, Cast, SunOneSheet, SunSheets, Landing float64
 }

@@ -48,7 +48,7 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 	for _, l := range y.legs {
 		call.BlurNeeded = call.BlurNeeded || l.blurWanted
 	}
-	call.RingHelp = RingHelp(j.filter, j.ring)
+	call.RingHelp = ringHelp(j.filter, j.ring)
 	call.Reasons = y.reasons(c, j, rough)
 	return call
 }
@@ -156,7 +156,7 @@ func (y *analysis) lightLeft(j *evaluation) float64 {
 	air := light.AirAt(y.s, 0, l.Ground)
 	ev := func(t time.Time) float64 {
 		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
-		moon := light.NoMoon
+		moon := light.NoMoon()
 		if p.GeometricDeg < light.MoonFromDeg {
 			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
 		}

@@ -331,10 +331,10 @@ func TestLightLeft(t *testing.T) {
 	r := only(s, "ND16")
 	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
 	f, _ := kit.Generic().FilterByName("ND16")
-	j := y.evaluate(mounted{filter: &f}, &defaultWeights, 0)
+	j := y.evaluate(mounted{filter: &f}, usualWeights(), 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
 	air := light.AirAt(s, 0, shot.Grass)
-	ev := light.LandEV100(light.OnGround(s, sun.At(at, 45, 0), light.NoMoon, air), 200, -10, air.Albedo)
+	ev := light.LandEV100(light.OnGround(s, sun.At(at, 45, 0), light.NoMoon(), air), 200, -10, air.Albedo)
 	// 270° of shutter at 24 a second, the end of the tolerance, is 1/32.
 	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)

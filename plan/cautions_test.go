@@ -16,7 +16,7 @@ func cautionsOf(s *shot.Shot) string { return strings.Join(Cautions(s, shot.Path
 func calmShot(legs ...shot.Leg) *shot.Shot {
 	s := plantest.Shot(legs...)
 	s.TakeOff = time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC)
-	s.Camera, s.Settings = plantest.Camera, plantest.Bag().Settings
+	s.Camera, s.Settings = plantest.Camera(), plantest.Bag().Settings
 	return s
 }
 
@@ -26,7 +26,7 @@ func TestCautionsThatAlwaysStand(t *testing.T) {
 		"Never look at the sun through optics.",
 		"Power off before changing filters.",
 	}
-	s := calmShot(shot.Leg{Move: shot.Hold, Purpose: shot.Video, Mode: plantest.Camera.Modes[0], Seconds: 10, Heading: shot.Sweep{From: 0}, Height: plantest.Level(40)})
+	s := calmShot(shot.Leg{Move: shot.Hold, Purpose: shot.Video, Mode: plantest.Camera().Modes[0], Seconds: 10, Heading: shot.Sweep{From: 0}, Height: plantest.Level(40)})
 	if got := Cautions(s, shot.Path(s, 5)); !slices.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
@@ -73,6 +73,11 @@ func TestCautions(t *testing.T) {
 			"the way home is against 7 m/s from the W", ""},
 		{"home with it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 270 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
 			"", "way home"},
+		// Wind from the west blows towards 90°; a way out counts as downwind within 60° of that, where half of it is.
+		{"home half against it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 90+55 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
+			"the way home is against 7 m/s from the W", ""},
+		{"home across it", with(func(l *shot.Leg) { l.Move, l.SpeedMS, l.Seconds, l.Heading.From = shot.Push, 5, 60, 90-65 }), func(s *shot.Shot) { s.Light.WindMS, s.Light.WindFromDeg = 7, 270 },
+			"", "way home"},
 		{"gimbal", with(func(l *shot.Leg) { l.Pitch = plantest.Level(35) }), nil, "Leg 1 asks for a pitch outside the gimbal's -90° to +20°.", ""},
 		{"propellers", with(func(l *shot.Leg) { l.Pitch = plantest.Level(12) }), nil, "Leg 1 looks up by more than 10°: propellers", ""},
 		{"past it", with(func(l *shot.Leg) {
@@ -87,7 +92,7 @@ func TestCautions(t *testing.T) {
 			"The sun stands in the picture on leg 1. Never look at the sun through optics.", ""},
 	} {
 		l := c.leg
-		l.Mode = plantest.Camera.Modes[0]
+		l.Mode = plantest.Camera().Modes[0]
 		s := calmShot(l)
 		if c.shot != nil {
 			c.shot(s)

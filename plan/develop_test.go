@@ -3,8 +3,10 @@ package plan
 import (
 	"math"
 	"testing"
+	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 )
@@ -56,9 +58,51 @@ func TestDevelopment(t *testing.T) {
 	if want := math.Log2(k.ISO / 400); math.Abs(call.Filtered.OverClean-want) > 1e-9 || math.Abs(call.Bare.OverClean-(want-stops)) > 1e-9 {
 		t.Errorf("ISO %.0f is %.2f stops over the clean 400, bare %.2f", k.ISO, call.Filtered.OverClean, call.Bare.OverClean)
 	}
+	if math.Abs(call.Bare.EV100-call.Filtered.EV100-stops) > 1e-9 {
+		t.Errorf("the bare part is exposed as if %.2f stops were off, the filter takes %.2f", call.Bare.EV100-call.Filtered.EV100, stops)
+	}
 	o.Filter = "none"
 	if d := get(OneExposure, AllFiltered); d.FromX != p.W {
 		t.Error("without a filter all is bare")
+	}
+}
+
+// What the call sets is for the darker take. A picture of the other take is exposed with the light, as the
+// pilot would: by as many stops as the land is brighter there.
+func TestDevelopmentFollowsTheTake(t *testing.T) {
+	r := seaShot(shot.Grass, 350, 0)
+	s := r.Shot
+	s.TakeOff = s.TakeOff.Add(90 * time.Minute) // the sun is about to set
+	s.Takes, s.ResetS = 6, 180
+	r = Solve(s, r.Bag, Options{SkipSureness: true})
+	ev := func(last bool) (set, land float64) {
+		o := FrameOptions{Second: 5, LastTake: last, Ring: math.NaN(), W: 16, H: 9}
+		p, err := r.Frame(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := r.Development(o, p, CallExposure, AllFiltered)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := s.MomentAt(5)
+		take := 0
+		if last {
+			take = 1
+		}
+		lit := light.SceneAt(s, m, take).Light
+		return d.Filtered.EV100, light.LandEV100(lit, m.HeadingDeg, m.PitchDeg, light.GroundAlbedo(shot.Grass))
+	}
+	firstSet, firstLand := ev(false)
+	lastSet, lastLand := ev(true)
+	if fell := firstLand - lastLand; fell < 0.5 || math.Abs(firstSet-lastSet-fell) > 0.05 {
+		t.Errorf("the land lost %.2f stops from take to take, the exposure follows by %.2f", fell, firstSet-lastSet)
+	}
+	// The last take is the darker one: its picture is at the settings themselves.
+	k := r.measureAt(5)
+	settings := math.Log2(r.Call.Aperture*r.Call.Aperture/k.ShutterS) + math.Log2(100/k.ISO)
+	if math.Abs(lastSet-settings) > 0.05 {
+		t.Errorf("the last take is exposed for EV %.2f, the settings are EV %.2f", lastSet, settings)
 	}
 }
 

@@ -37,12 +37,6 @@ const (
 	castFrom    = 10.0 // mired
 )
 
-// defaultWeights hold where a bag gives none: what a stop, or full effect, or 10 mired counts (ours).
-var defaultWeights = kit.Weights{
-	ISO: 1, Shutter: 0.7, Blur: 2, Unevenness: 1, Swing: 1, Aim: -1.5,
-	Corners: 1, Cast: 0.2, SunOneSheet: 0.2, SunSheets: 0.5, Landing: 1,
-}
-
 // legEvaluation is one candidate on one leg.
 type legEvaluation struct {
 	exposure *legExposure
@@ -68,8 +62,9 @@ type evaluation struct {
 
 func (j *evaluation) feasible() bool { return j.beyond <= 0.01 && j.bright <= 0.01 }
 
-// evaluate returns a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
-// several apertures it takes the one that serves the flight best, of equals the first.
+// evaluate judges one way of mounting a filter over the whole flight, at the aperture that serves the flight
+// best; of apertures that do as well, the first of [analysis.apertures]. lossOff is by how many stops the
+// filter is darker than its label says.
 func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
 	var best *evaluation
 	for _, n := range y.apertures() {
@@ -82,6 +77,7 @@ func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluat
 	return best
 }
 
+// evaluateAt does the same at one aperture.
 func (y *analysis) evaluateAt(m mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
 	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
 	loss := m.loss()
@@ -167,9 +163,13 @@ func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w
 		}
 	}
 	if g.metOK {
-		g.penalty[penaltyAim] = -math.Abs(w.Aim) * g.met // a gain, however its weight is signed
+		g.penalty[penaltyAim] = -aimGain(w, g.met)
 	}
 }
+
+// aimGain returns what meeting an aim so far is worth, in stops: the one gain among the penalties, which
+// whoever adds up a score takes off.
+func aimGain(w *kit.Weights, met float64) float64 { return w.Aim * met }
 
 // met returns how far an aim is met, 1 for full effect: the part of the sky's light, of the glare or of
 // the haze that is gone beyond what a density takes; for keep, the part of the reflections that is
@@ -245,7 +245,7 @@ func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 }
 
 // plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
-// Look that a pilot asks for by name.
+// look that a pilot asks for by name.
 func (m mounted) plainness() int {
 	switch {
 	case m.filter == nil:

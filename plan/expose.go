@@ -96,8 +96,13 @@ type exposureSetting struct {
 	headroom      float64 // stops the light may still fall before ISO leaves clean at the wanted shutter
 }
 
-// expose sets shutter and ISO for a light. The wanted shutter comes first. With too much light for it
-// the shutter goes faster; with too little it goes as slow as the tolerance allows, and then the ISO up.
+// expose returns the shutter and the ISO that a leg is taken with in a light, and what is wrong with them. ev
+// is the EV100 of the land in bare light, nNumber the aperture, loss the stops that the filter takes.
+//
+// The shutter that is wanted stays as long as the ISO lies between base and clean. In more light the ISO stays
+// at base and the shutter gets faster. In less light the shutter first gets slower, as far as the tolerance
+// allows, and only then the ISO goes above clean. A still whose ISO would pass the limit stays at the limit
+// and takes a slower shutter yet, at the price of blur.
 func (l *legAnalysis) expose(b *bounds, ev, nNumber, loss float64) exposureSetting {
 	iso := l.Mode.ISO
 	want := exposure.ISO(ev, nNumber, b.wanted, loss, b.fullBias)
@@ -163,7 +168,7 @@ func orInf(x float64) float64 {
 
 // legExposure is a leg's exposure with one filter, over its moments and both takes.
 type legExposure struct {
-	dark, bright exposureSetting // At the darkest and the brightest moment
+	dark, bright exposureSetting // at the darkest and the brightest moment
 	still        exposureSetting // of a still taken on a video leg, at the darkest
 }
 

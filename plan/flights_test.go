@@ -163,14 +163,11 @@ func TestSmallGainNeverSplits(t *testing.T) {
 	a, b := plantest.StillOf(az+90, 6, 60), plantest.StillOf(az+60, 6, 60)
 	s := plantest.Flight(9, 0, a, b)
 	bag := *kit.Generic()
-	w := defaultWeights
-	w.Landing = 0.01
-	bag.Settings.Weights = w
+	bag.Settings.Weights.Landing = 0.01
 	if r := Solve(s, &bag, Options{}); len(r.Flights) != 1 || r.Flights[0].GainStops != 0 || len(r.Flights[0].Legs) != 2 {
 		t.Errorf("lands for %+v", r.Flights)
 	}
-	w.Landing = 100
-	bag.Settings.Weights = w
+	bag.Settings.Weights.Landing = 100
 	if r := Solve(conflicting(), &bag, Options{}); len(r.Flights) != 1 {
 		t.Errorf("lands at a hundred stops: %+v", r.Flights)
 	}
@@ -229,7 +226,6 @@ func TestManySmallGainsNeverSplit(t *testing.T) {
 	s := conflicting()
 	s.Legs, s.Filter = legs, "CPL"
 	bag := *kit.Generic()
-	bag.Settings.Weights = defaultWeights
 	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
 	y := newAnalysis(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 	c := y.choose(&bag)

@@ -130,9 +130,9 @@ type Hours struct {
 // At returns the cell of a column and a row.
 func (h *Hours) At(col, row int) *Hour { return &h.Cells[col*h.Rows+row] }
 
-// Ends returns the least and the greatest finite value of a measure among the hours that can be exposed; ok is
+// ends returns the least and the greatest finite value of a measure among the hours that can be exposed; ok is
 // false when none has one.
-func (h *Hours) Ends(m HourMeasure) (least, most float64, ok bool) {
+func (h *Hours) ends(m HourMeasure) (least, most float64, ok bool) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for i := range h.Cells {
 		if v, has := h.Cells[i].Value(m); has && h.Cells[i].State == HourGood && !math.IsInf(v, 0) {
@@ -149,7 +149,7 @@ const scoreReach = 4.0 / 3
 // Scale returns the values at the worse and the better end of the scale that levels count on; ok is false
 // when no hour has a value.
 func (h *Hours) Scale(m HourMeasure) (worse, better float64, ok bool) {
-	a, b, ok := h.Ends(m)
+	a, b, ok := h.ends(m)
 	if m == HourScore {
 		b = min(b, a+scoreReach)
 	}

@@ -125,8 +125,8 @@ func (h *Hours) bestIn(cells []int, rank func(int) float64) int {
 	})
 }
 
-// Box returns the columns and rows that a window spans.
-func (w *HourWindow) Box(h *Hours) (fromCol, toCol, fromRow, toRow int) {
+// box returns the columns and rows that a window spans.
+func (w *HourWindow) box(h *Hours) (fromCol, toCol, fromRow, toRow int) {
 	fromCol, fromRow = h.Cols, h.Rows
 	for _, i := range w.Cells {
 		c, r := i/h.Rows, i%h.Rows

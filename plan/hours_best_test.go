@@ -68,7 +68,7 @@ func TestWindowsOfAYear(t *testing.T) {
 	if len(w) != 3 || !slices.Equal(w[0].Cells, []int{1, 4, 5}) {
 		t.Fatalf("%+v", w)
 	}
-	if a, b, c, d := w[0].Box(h); a != 0 || b != 1 || c != 0 || d != 1 {
+	if a, b, c, d := w[0].box(h); a != 0 || b != 1 || c != 0 || d != 1 {
 		t.Errorf("box %d %d %d %d", a, b, c, d)
 	}
 	if got := h.WindowWords(&w[0]); got != "1 Jan 01:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" && got != "8 Jan 01:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" && got != "8 Jan 00:00, good from 1 Jan to 8 Jan between 00:00 and 01:00" {
@@ -91,7 +91,7 @@ func TestLevels(t *testing.T) {
 		t.Errorf("scores from %g to %g", a, b)
 	}
 	h = handHours(OverDay, 1, 6, HourLeft, 10, 20, math.Inf(1))
-	if a, b, ok := h.Ends(HourLeft); !ok || a != 10 || b != 20 {
+	if a, b, ok := h.ends(HourLeft); !ok || a != 10 || b != 20 {
 		t.Errorf("ends %g %g %v", a, b, ok)
 	}
 	if h.Level(HourLeft, math.Inf(1)) != 1 || h.Level(HourLeft, 10) != 0 {
@@ -101,7 +101,7 @@ func TestLevels(t *testing.T) {
 	if l := h.Levels(HourLeft); len(l) != 6 || l[0] != 1 || !math.IsNaN(l[1]) || l[2] != 1 || !math.IsNaN(l[3]) {
 		t.Errorf("levels %v", l)
 	}
-	if _, _, ok := h.Ends(HourSky); ok || h.Level(HourSky, 1) != 0 {
+	if _, _, ok := h.ends(HourSky); ok || h.Level(HourSky, 1) != 0 {
 		t.Error("a measure without values has ends")
 	}
 	flat := handHours(OverDay, 1, 6, HourSky, 1, 1)

@@ -14,9 +14,6 @@ import (
 // (TestHourChoiceIsTheChoice).
 func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 	w := bag.Settings.Weights
-	if w == (kit.Weights{}) {
-		w = defaultWeights
-	}
 	s := y.s
 	_, known := bag.FilterByName(s.Filter)
 	all := anyFilter(s) || s.Filter != words.Bare && !known
@@ -89,13 +86,7 @@ func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *eval
 			if l.sunNear {
 				harm += w.SunSheets
 			}
-			gain := max(met[i], 0)
-			if w.Aim < 0 {
-				gain *= -w.Aim
-			} else {
-				gain *= w.Aim
-			}
-			j.score += (harm - gain) / float64(len(y.legs))
+			j.score += (harm - aimGain(w, max(met[i], 0))) / float64(len(y.legs))
 		}
 		if k == 0 || j.ranksBefore(bound) {
 			bound = j

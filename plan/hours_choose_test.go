@@ -57,3 +57,40 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		t.Error("nothing was left out")
 	}
 }
+
+// A pair of sheets is left out exactly where it could not win if it met the aim as well as the best single
+// sheet: what it does to the exposure is what a plain density of its stops does, the gain is its weight
+// times how far the aim is met, and glass with the sun near the frame costs what several sheets cost.
+func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
+	w := usualWeights()
+	bag := kit.Generic()
+	f, _ := bag.FilterByName("variable 1-5")
+	for _, c := range []struct {
+		hour, minute int
+		aim          shot.Aim
+		setting      float64
+	}{{12, 0, shot.AimSky, 2}, {17, 30, shot.AimSky, 5}, {17, 30, shot.AimWater, 4}} {
+		_, az := evening()
+		l := plantest.Push(az, 8, 20) // into the sun in the evening
+		l.Aim, l.Ground = c.aim, shot.Water
+		s := plantest.Flight(c.hour, c.minute, l)
+		y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+		m := mounted{filter: &f, setting: c.setting}
+		plain := kit.Filter{Name: "as dense", Kind: kit.Density, Stops: m.loss()}
+		density := y.evaluate(mounted{filter: &plain}, w, 0)
+		const met = 0.4
+		bound := density.penalty[penaltyISO] + density.penalty[penaltyShutter] + density.penalty[penaltyBlur] - 1.5*met
+		if y.legs[0].sunNear {
+			bound += 0.5
+		}
+		if !density.feasible() || math.Abs(bound) < 0.05 {
+			t.Fatalf("%+v says nothing: %.2f", c, bound)
+		}
+		for _, by := range []float64{-0.02, 0.02} {
+			best := &evaluation{mounted: mounted{filter: &plain}, score: bound + by}
+			if got := y.couldWin(m, w, []float64{met}, best); got != (by > 0) {
+				t.Errorf("%+v: at best %.2f, against %.2f it could win: %v", c, bound, best.score, got)
+			}
+		}
+	}
+}

@@ -54,7 +54,7 @@ func (h *Hour) StateWords(m HourMeasure) string {
 func (h *Hours) Words(m HourMeasure, v float64) string {
 	switch m {
 	case HourScore:
-		least, _, ok := h.Ends(m)
+		least, _, ok := h.ends(m)
 		if !ok || v-least < wordFrom {
 			return "as good as it gets"
 		}
@@ -167,7 +167,7 @@ func (h *Hours) WindowWords(w *HourWindow) string {
 	if h.Over == OverDay {
 		return h.When(first) + " to " + h.When(last) + ", best " + h.When(w.Best)
 	}
-	a, b, early, late := w.Box(h)
+	a, b, early, late := w.box(h)
 	text := h.When(w.Best) + ", good "
 	if a != b {
 		text += "from " + h.date(a) + " to " + h.date(b)
@@ -229,7 +229,7 @@ func (h *Hours) Note(m HourMeasure) string {
 			}
 		}
 	}
-	if a, b, ok := h.Ends(m); ok && m != HourSun && b-a < 1e-6 {
+	if a, b, ok := h.ends(m); ok && m != HourSun && b-a < 1e-6 {
 		return "all hours are alike by this measure"
 	}
 	return ""

@@ -52,7 +52,7 @@ func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []str
 	case y.sunOn(l, m) && m.PitchDeg > -60:
 		at := &l.lightEV[(l.to-l.from)/2][0]
 		air := light.AirAt(y.s, 0, l.Ground)
-		front := light.LandEV100(light.OnGround(y.s, p, light.NoMoon, air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
+		front := light.LandEV100(light.OnGround(y.s, p, light.NoMoon(), air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
 			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)))
 		}
@@ -173,7 +173,7 @@ func (y *analysis) cloudLine(l *legAnalysis, b *bounds, j *evaluation) string {
 	}
 	air := light.AirAt(y.s, 0, l.Ground)
 	air.Sun = sun.Hidden
-	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon, air), m.HeadingDeg, m.PitchDeg, air.Albedo)
+	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon(), air), m.HeadingDeg, m.PitchDeg, air.Albedo)
 	drop := l.lightEV[0][0].land - dark
 	if drop < 0.4 {
 		return ""

@@ -123,7 +123,7 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 }
 
 // The latest take-off that still works: with it the last take ends when the light does, and a minute
-// Later the ISO is above clean.
+// later the ISO is above clean.
 func TestLatestTakeOff(t *testing.T) {
 	l := plantest.Push(200, 8, 20)
 	l.Aim, l.ShutterS, l.ShutterSet = shot.AimKeep, 1.0/50, true
@@ -231,5 +231,19 @@ func TestCloudBeforeTheSun(t *testing.T) {
 	s.Light.CloudPct = 0
 	if all := strings.Join(solve(s).Call.Ladder, "\n"); strings.Contains(all, "a cloud") {
 		t.Errorf("without clouds: %s", all)
+	}
+}
+
+// The latest take-off lies before the end of the light by as much as the last take ends after take-off: half
+// of the way out and home, the takes and the flights back between them.
+func TestLatestTakeOffLeavesTimeForTheLastTake(t *testing.T) {
+	l := plantest.Push(200, 8, 20)
+	l.Aim = shot.AimKeep
+	s := plantest.Flight(17, 0, l)
+	s.Takes, s.ResetS, s.TransitS, s.Filter = 3, 30, 60, "ND16"
+	r := only(s, "ND16")
+	const lastTakeEndsMin = (60./2 + 3*25 + 2*30) / 60
+	if got := r.LightLeftMin - r.LatestStartMin; r.LatestStartMin < 5 || math.Abs(got-lastTakeEndsMin) > 1e-6 {
+		t.Errorf("light is left for %.3f min and the latest take-off is in %.3f: %.3f min apart, want %.3f", r.LightLeftMin, r.LatestStartMin, got, lastTakeEndsMin)
 	}
 }

@@ -171,10 +171,10 @@ func (y *analysis) softer(j *evaluation) string {
 // Brewster's angle of 53.1° for water (n 1.333). A glossy floor is near enough.
 const brewsterDownDeg = 37
 
-// RingHelp says how to set a filter's ring to a mark, how to find a mark that the maker does not explain,
+// ringHelp says how to set a filter's ring to a mark, how to find a mark that the maker does not explain,
 // and how to check it, for somebody who stands before the drone. Nothing for a filter without a ring to
 // set. What a mark stands for is not standard (common practice, no source).
-func RingHelp(f *kit.Filter, ringDeg float64) []string {
+func ringHelp(f *kit.Filter, ringDeg float64) []string {
 	if f == nil || !f.Polarises() {
 		return nil
 	}

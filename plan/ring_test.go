@@ -29,7 +29,6 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	s := plantest.Flight(17, 19, l, down)
 	s.Filter = "CPL"
 	bag := *kit.Generic()
-	bag.Settings.Weights = defaultWeights
 	bag.Settings.Weights.Landing = 100
 	r := Solve(s, &bag, Options{})
 	var said string
@@ -97,9 +96,7 @@ func TestSofterRingIsSaid(t *testing.T) {
 func TestOwnBest(t *testing.T) {
 	s := conflicting()
 	bag := *kit.Generic()
-	w := defaultWeights
-	w.Landing = 100 // one ring for all
-	bag.Settings.Weights = w
+	bag.Settings.Weights.Landing = 100 // one ring for all
 	s.Filter = "CPL"
 	r := Solve(s, &bag, Options{})
 	var missed float64
@@ -134,7 +131,7 @@ func TestRingHelp(t *testing.T) {
 		"variable 1-5": {"rear sheet", "front sheet alone"},
 	} {
 		f, _ := kit.Generic().FilterByName(name)
-		all := strings.Join(RingHelp(&f, 45), "\n")
+		all := strings.Join(ringHelp(&f, 45), "\n")
 		for _, w := range append(want, "Power off", "top of the camera's housing") {
 			if !strings.Contains(all, w) {
 				t.Errorf("%s: no %q in\n%s", name, w, all)
@@ -145,16 +142,16 @@ func TestRingHelp(t *testing.T) {
 		}
 	}
 	turned := kit.Filter{Name: "x", Kind: kit.Polariser, LossStops: 1.5, MarkDeg: 90, Ring: kit.RingClicks, ClickDeg: 15}
-	all := strings.Join(RingHelp(&turned, 45), "\n")
+	all := strings.Join(ringHelp(&turned, 45), "\n")
 	if !strings.Contains(all, "with the mark at 3:00 or 9:00") || !strings.Contains(all, "3 clicks clockwise") {
 		t.Errorf("%s", all)
 	}
 	fixed := kit.Filter{Name: "x", Kind: kit.Polariser, Ring: kit.RingFixed, FixedDeg: 30}
-	if all := strings.Join(RingHelp(&fixed, 30), "\n"); !strings.Contains(all, "is fixed") {
+	if all := strings.Join(ringHelp(&fixed, 30), "\n"); !strings.Contains(all, "is fixed") {
 		t.Errorf("%s", all)
 	}
 	nd := kit.Filter{Name: "x", Kind: kit.Density}
-	if RingHelp(nil, 0) != nil || RingHelp(&nd, 0) != nil {
+	if ringHelp(nil, 0) != nil || ringHelp(&nd, 0) != nil {
 		t.Error("nothing to set has help")
 	}
 }

@@ -82,9 +82,6 @@ type ranking struct {
 // choose judges every filter of the bag in every way it can be put on.
 func (y *analysis) choose(bag *kit.Bag) *ranking {
 	c := &ranking{weights: bag.Settings.Weights}
-	if c.weights == (kit.Weights{}) {
-		c.weights = defaultWeights
-	}
 	s := y.s
 	keep := func(j *evaluation) {
 		free := s.RingAuto || !j.Polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg

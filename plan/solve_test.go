@@ -145,7 +145,7 @@ func TestSolveNeverFails(t *testing.T) {
 		check(t, s, Solve(s, bag, Options{PerLeg: 2 + r.IntN(8)}))
 	}
 	check(t, plantest.Flight(12, 0), Solve(plantest.Flight(12, 0), bag, Options{}))
-	empty := &kit.Bag{Cameras: bag.Cameras}
+	empty := &kit.Bag{Cameras: bag.Cameras, Settings: bag.Settings}
 	check(t, plantest.Flight(12, 0, plantest.Push(0, 5, 20)), Solve(plantest.Flight(12, 0, plantest.Push(0, 5, 20)), empty, Options{}))
 }
 

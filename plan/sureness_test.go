@@ -237,7 +237,7 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		change(&z)
 		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
 		for _, j := range p.c.ranked {
-			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, &defaultWeights, 0)
+			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, usualWeights(), 0)
 			if math.Abs(a.score-b.score) > 0.02 {
 				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.title(), a.score, b.score)
 			}
@@ -245,5 +245,41 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 	}
 	if seen != len(anew) {
 		t.Errorf("%d of %d changes were tried", seen, len(anew))
+	}
+}
+
+// A quarter of a stop parts a toss-up from a call that holds, and a change that turns the call from one that
+// merely comes close to it (ours).
+func TestAQuarterOfAStopDecides(t *testing.T) {
+	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
+	s.Filter = "auto"
+	bag := kit.Generic()
+	nd8, _ := bag.FilterByName("ND8")
+	nd16, _ := bag.FilterByName("ND16")
+	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	flight := func(rivalBehind float64) plannedFlight {
+		best, rival := &evaluation{mounted: mounted{filter: &nd8}, score: 1}, &evaluation{mounted: mounted{filter: &nd16}, score: 1 + rivalBehind}
+		return plannedFlight{analysis: y, c: &ranking{ranked: []*evaluation{best, rival}, best: best, free: best}}
+	}
+	for _, c := range []struct {
+		behind, lead float64 // by which the rival is behind, in the plan and under a change
+		want         string
+	}{
+		{0.2, 0.2, "close"},
+		{0.3, 0.3, "holds"},
+		{1, -0.2, "close"},
+		{1, -0.3, "depends"},
+	} {
+		p := flight(c.behind)
+		run := SureRun{What: "a change", Filter: "ND16", Same: c.lead > 0, Lead: c.lead}
+		sure := Sureness{Runs: []SureRun{run}, Tried: 1}
+		if sure.decide([]plannedFlight{p}); sure.Confidence != c.want {
+			t.Errorf("the rival %.1f behind, the call leading by %+.1f under a change: %s %s, want %s", c.behind, c.lead, sure.Confidence, sure.Why, c.want)
+		}
+		if c.lead > 0 {
+			if got, why := p.atFirstSight(); got != c.want {
+				t.Errorf("the rival %.1f behind: at first sight %s %s, want %s", c.behind, got, why, c.want)
+			}
+		}
 	}
 }

@@ -84,8 +84,8 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1-5")
 	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
-	heavy := y.evaluate(mounted{&f, 5, 0}, &defaultWeights, 0)
-	light := y.evaluate(mounted{&f, 2, 0}, &defaultWeights, 0)
+	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
+	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
@@ -95,7 +95,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 }
 
 // A plain density is the safe choice for general video: with nothing for a polariser to do it is called,
-// At every hour of the day, and it holds the shutter.
+// at every hour of the day, and it holds the shutter.
 func TestPlainDensityForGeneralVideo(t *testing.T) {
 	for _, hour := range []int{9, 11, 13, 15} {
 		l := plantest.Push(200, 8, 15)
@@ -177,5 +177,18 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 	first, second := solve(plantest.Flight(9, 0, a, b)), solve(plantest.Flight(9, 0, b, a))
 	if first.Call.Filter != second.Call.Filter || first.Call.RingDeg != second.Call.RingDeg {
 		t.Errorf("%s at %g, the other way round %s at %g", first.Call.Filter, first.Call.RingDeg, second.Call.Filter, second.Call.RingDeg)
+	}
+}
+
+// A stop outside of a lens's sharpest apertures counts a quarter of a stop (ours), whichever way: f/2.8 is
+// 1.03 stops wider than f/4, f/11 is 1.95 stops narrower than f/5.6 (2 log2 of the ratio).
+func TestSoftApertures(t *testing.T) {
+	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
+	s.Camera.Aperture, s.Camera.Sharpest = [2]float64{2.8, 11}, [2]float64{4, 5.6}
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
+		if got := y.evaluateAt(mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
+			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
+		}
 	}
 }

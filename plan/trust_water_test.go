@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -152,7 +153,7 @@ func hazeReach() tally {
 			for range 60 {
 				mid := (lo + hi) / 2
 				k := [2]float64{}
-				if k[0], k[1] = light.DetailContrast(mid, c.km, c.p, .3); k[i] > .1 {
+				if k[0], k[1] = plantest.DetailContrast(math.Exp(-light.ExtinctionPerKm(c.km)*mid), c.p, .3); k[i] > .1 {
 					lo = mid
 				} else {
 					hi = mid

@@ -20,7 +20,7 @@ func specFor(s *field.Spec, key string) *field.Spec {
 }
 
 // legSpec is the table of a leg's fields.
-func legSpec() *field.Spec { return specFor(shot.CardSpec, "legs").Item }
+func legSpec() *field.Spec { return specFor(shot.CardSpec(), "legs").Item }
 
 // firstOnCard are the fields of the form that are never folded: four of them are enough for an
 // answer. "heading" is that of the leg the cursor is on.
@@ -36,7 +36,7 @@ func shotRows(leg int, more bool) []panel.Row {
 			rows = append(rows, panel.Row{Path: shot.LegPath(leg, "heading_deg"), Spec: specFor(legSpec(), "heading_deg"), Label: fmt.Sprintf("heading, leg %d", leg+1)})
 			continue
 		}
-		s := shot.CardSpec
+		s := shot.CardSpec()
 		for _, k := range strings.Split(p, ".") {
 			if s = specFor(s, k); s == nil {
 				break
@@ -50,8 +50,8 @@ func shotRows(leg int, more bool) []panel.Row {
 		return rows
 	}
 	var groups []panel.Row
-	for i := range shot.CardSpec.Fields {
-		s := &shot.CardSpec.Fields[i]
+	for i := range shot.CardSpec().Fields {
+		s := &shot.CardSpec().Fields[i]
 		switch {
 		case s.Key == "skywedge" || first[s.Key]:
 		case s.Kind == field.Map:

@@ -100,7 +100,7 @@ func fieldsCommand(e *env, args []string) int {
 	case which == "bag":
 		fmt.Fprint(e.out, field.Reference(kit.BagSpec()))
 	default:
-		fmt.Fprint(e.out, field.Reference(shot.CardSpec))
+		fmt.Fprint(e.out, field.Reference(shot.CardSpec()))
 	}
 	return exitDone
 }

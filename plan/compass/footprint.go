@@ -15,7 +15,7 @@ type Bearing struct{ AzimuthDeg, AltitudeDeg float64 }
 
 // OnMap returns the bearing's place on the map of the sky.
 func (b Bearing) OnMap() (x, y float64) {
-	return OnMap(sun.Direction(b.AzimuthDeg, b.AltitudeDeg))
+	return onMap(sun.Direction(b.AzimuthDeg, b.AltitudeDeg))
 }
 
 // skyBearing returns the bearing of a unit vector in East-North-Up.

@@ -104,7 +104,7 @@ func TestRoseIsStrongestSquareToALowSun(t *testing.T) {
 	if o.Sun.AltitudeDeg > 10 || o.Sun.AltitudeDeg < 3 {
 		t.Fatalf("the sun is %g° high", o.Sun.AltitudeDeg)
 	}
-	_, best := o.Best()
+	_, best := o.best()
 	off := math.Abs(angle.Wrap180(best.HeadingDeg - o.Sun.AzimuthDeg))
 	if math.Abs(off-90) > 10 {
 		t.Errorf("strongest %g° from the sun, want 90°", off)

@@ -35,7 +35,7 @@ func (o *Rose) Words(headingDeg float64) []string {
 	} else {
 		list = append(list, "No other ring darkens it much more.")
 	}
-	inUse, best := o.Best()
+	inUse, best := o.best()
 	if inUse.InUse < -ringWorth/2 {
 		list = append(list, fmt.Sprintf("This ring bites most looking %s: %s.", toward(inUse.HeadingDeg), words.EffectOnSky(inUse.InUse)))
 	} else {
@@ -47,7 +47,7 @@ func (o *Rose) Words(headingDeg float64) []string {
 	return list
 }
 
-// ringWorth is the gain in stops from which another ring is spoken of (ours): what aboutStops can tell
+// ringWorth is the gain in stops from which another ring is spoken of (ours): what [words.AboutStops] can tell
 // apart.
 const ringWorth = 1.0 / 3
 
@@ -82,6 +82,6 @@ func (m *SkyMap) Words() []string {
 	case !m.Vouched:
 		return append(list, "Twilight: nothing is claimed of this sky.")
 	}
-	degree, at := m.Greatest()
+	degree, at := m.greatest()
 	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f%%.", at.AltitudeDeg, shot.Compass(at.AzimuthDeg), 100*degree))
 }

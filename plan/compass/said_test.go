@@ -25,7 +25,7 @@ func TestRoseWords(t *testing.T) {
 	if strings.Contains(text, ".0") || strings.Contains(text, "ring 9") {
 		t.Errorf("figures that no pilot can set:\n%s", text)
 	}
-	_, best := o.Best()
+	_, best := o.best()
 	r.Call.RingDeg = best.RingDeg
 	o = RoseAt(r, 0, 5)
 	if text = strings.Join(o.Words(best.HeadingDeg), "\n"); !strings.Contains(text, "No other ring darkens it much more.") || !strings.Contains(text, "This ring bites most looking ") || strings.Contains(text, "Any ring") {
@@ -64,7 +64,7 @@ func TestSkyMapWords(t *testing.T) {
 	// over the zenith, of one in the zenith all round the horizon.
 	m := &SkyMap{N: 61}
 	m.fill(plantest.SingleScatter{Sun: sun.Direction(0, 0), Peak: 0.8}, kit.Answer{T: 1})
-	if degree, at := m.Greatest(); degree < 0.79 || at.AltitudeDeg < 85 && math.Abs(math.Abs(angle.Wrap180(at.AzimuthDeg))-90) > 3 {
+	if degree, at := m.greatest(); degree < 0.79 || at.AltitudeDeg < 85 && math.Abs(math.Abs(angle.Wrap180(at.AzimuthDeg))-90) > 3 {
 		t.Errorf("%.3f at %+v", degree, at)
 	}
 }

@@ -17,21 +17,21 @@ import (
 // chapter 21). It keeps angles, so a stroke crosses a line of the map as E crosses that line in the sky,
 // and it gives the low sky, which is the part that frames see, the most room.
 
-// OnMap returns the place of a direction (a unit vector in East-North-Up): x to the east and y to the
+// onMap returns the place of a direction (a unit vector in East-North-Up): x to the east and y to the
 // north, the horizon being the circle of radius 1 about the zenith. Below the horizon the radius grows
 // past 1; the nadir has no place and is put far out.
-func OnMap(d r3.Vec) (x, y float64) {
+func onMap(d r3.Vec) (x, y float64) {
 	k := 1 / math.Max(1+d.Z, 1e-9)
 	return k * d.X, k * d.Y
 }
 
-// FromMap returns the direction of a place on the map.
-func FromMap(x, y float64) r3.Vec {
+// fromMap returns the direction of a place on the map.
+func fromMap(x, y float64) r3.Vec {
 	r := x*x + y*y
 	return r3.Vec{X: 2 * x / (1 + r), Y: 2 * y / (1 + r), Z: (1 - r) / (1 + r)}
 }
 
-// SkyMapAt is the sky over the aircraft at one moment, N by N places row by row from the north-west
+// SkyMap is the sky over the aircraft at one moment, N by N places row by row from the north-west
 // corner. Places outside the horizon hold NaN.
 type SkyMap struct {
 	N      int
@@ -70,7 +70,7 @@ func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
 			m.Degree[k], m.E[k], m.Effect[k] = math.NaN(), math.NaN(), math.NaN()
 			continue
 		}
-		d := FromMap(x, y)
+		d := fromMap(x, y)
 		right, up, sinAz, cosAz := levelAxes(d)
 		q, u := sky.Stokes(d, right, up)
 		m.Degree[k] = min(math.Hypot(q, u), 1)
@@ -81,18 +81,18 @@ func (m *SkyMap) fill(sky frame.Sky, a kit.Answer) {
 	}
 }
 
-// Place returns where on the map the k-th place lies, in the units of [OnMap].
+// Place returns where on the map the k-th place lies, in the units of [onMap].
 func (m *SkyMap) Place(k int) (x, y float64) {
 	n := float64(m.N)
 	return (2*float64(k%m.N) + 1 - n) / n, (n - 2*float64(k/m.N) - 1) / n
 }
 
-// Greatest returns the greatest degree of polarisation on the map, and where.
-func (m *SkyMap) Greatest() (degree float64, at Bearing) {
+// greatest returns the greatest degree of polarisation on the map, and where.
+func (m *SkyMap) greatest() (degree float64, at Bearing) {
 	for k, p := range m.Degree {
 		if p > degree {
 			degree = p
-			at = skyBearing(FromMap(m.Place(k)))
+			at = skyBearing(fromMap(m.Place(k)))
 		}
 	}
 	return degree, at

@@ -24,21 +24,21 @@ func throughOnly(s *shot.Shot, filter string, ringDeg float64) *plan.Report {
 func TestMapIsStereographic(t *testing.T) {
 	for _, alt := range []float64{0, 10, 41.81, 45, 60, 89} {
 		for az := 0.0; az < 360; az += 30 {
-			x, y := OnMap(sun.Direction(az, alt))
+			x, y := onMap(sun.Direction(az, alt))
 			r := math.Tan((90 - alt) / 2 * math.Pi / 180)
 			s, c := math.Sincos(az * math.Pi / 180)
 			if math.Hypot(x-r*s, y-r*c) > 1e-12 {
 				t.Fatalf("%g°, %g°: at %g, %g", az, alt, x, y)
 			}
-			if back := FromMap(x, y); r3.Norm(r3.Sub(back, sun.Direction(az, alt))) > 1e-12 {
+			if back := fromMap(x, y); r3.Norm(r3.Sub(back, sun.Direction(az, alt))) > 1e-12 {
 				t.Fatalf("%g°, %g° comes back as %v", az, alt, back)
 			}
 		}
 	}
-	if x, _ := OnMap(sun.Direction(90, 0)); math.Abs(x-1) > 1e-12 {
+	if x, _ := onMap(sun.Direction(90, 0)); math.Abs(x-1) > 1e-12 {
 		t.Error("east is not on the right")
 	}
-	if x, y := OnMap(r3.Vec{Z: -1}); math.IsNaN(x) || math.IsNaN(y) {
+	if x, y := onMap(r3.Vec{Z: -1}); math.IsNaN(x) || math.IsNaN(y) {
 		t.Error("the nadir is not a number")
 	}
 }
@@ -61,7 +61,7 @@ func TestMapIsTheModels(t *testing.T) {
 			continue
 		}
 		seen++
-		d := FromMap(x, y)
+		d := fromMap(x, y)
 		p, e := pattern.Polarisation(d)
 		if math.Abs(m.Degree[k]-p) > 1e-9 {
 			t.Fatalf("degree %g at %v, the model has %g", m.Degree[k], d, p)
@@ -70,8 +70,8 @@ func TestMapIsTheModels(t *testing.T) {
 			continue
 		}
 		const step = 1e-5
-		x1, y1 := OnMap(r3.Unit(r3.Add(d, r3.Scale(step, e))))
-		x0, y0 := OnMap(r3.Unit(r3.Sub(d, r3.Scale(step, e))))
+		x1, y1 := onMap(r3.Unit(r3.Add(d, r3.Scale(step, e))))
+		x0, y0 := onMap(r3.Unit(r3.Sub(d, r3.Scale(step, e))))
 		want := math.Atan2(x1-x0, y1-y0) * 180 / math.Pi
 		if off := math.Abs(math.Remainder(m.E[k]-want, 180)); off > 1e-4 {
 			t.Fatalf("E at %v drawn along %g°, is along %g°", d, m.E[k], want)
@@ -87,12 +87,12 @@ func TestMapIsTheModels(t *testing.T) {
 
 // The map of light scattered once (Rayleigh 1871): with the sun low in the west the sky overhead is
 // polarised north to south, the one low in the north and south upright, and the one about the sun not
-// At all.
+// at all.
 func TestMapOfAWesternSun(t *testing.T) {
 	m := &SkyMap{N: 101}
 	m.fill(plantest.SingleScatter{Sun: sun.Direction(270, 0), Peak: 0.8}, kit.Answer{T: 1})
 	at := func(az, alt float64) int {
-		x, y := OnMap(sun.Direction(az, alt))
+		x, y := onMap(sun.Direction(az, alt))
 		return int((1-y)/2*101)*101 + int((1+x)/2*101)
 	}
 	for _, c := range []struct{ az, alt, degree, e float64 }{
@@ -146,7 +146,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 		ring   float64
 	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1-5", 30}, {4*11 + 1, "CPL", 135}} {
 		x, y := (&SkyMap{N: 11}).Place(c.place)
-		at := skyBearing(FromMap(x, y))
+		at := skyBearing(fromMap(x, y))
 		r := &plan.Report{Shot: plantest.SeaShot(shot.Grass, at.AzimuthDeg, at.AltitudeDeg), Bag: kit.Generic()}
 		r.Call = plan.Call{Filter: c.filter, RingDeg: c.ring}
 		f, ok := r.Bag.FilterByName(c.filter)

@@ -231,3 +231,10 @@ func TestTails(t *testing.T) {
 		}
 	}
 }
+
+// newSheet works out a mounted filter's answer for every sample.
+func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
+	s := new(Answers)
+	s.Cover(g, answer, 0, len(g.d))
+	return s
+}

@@ -5,7 +5,7 @@ import (
 )
 
 // Haze between the camera and the land. Visibility is the meteorological optical range: the distance
-// At which 5 % of a dark object's contrast is left.
+// at which 5 % of a dark object's contrast is left.
 const (
 	airlightPeak  = 0.85   // of the degree of molecular airlight against the textbook's (ours, ±50 %)
 	molecularPkm  = 0.0116 // extinction of clean air at 550 nm at sea level, per km
@@ -28,11 +28,3 @@ func AirlightDegree(c, extinctionPerKm float64) float64 {
 
 // AirlightUnderCloud returns what cloud, 0..1, leaves of the airlight's polarisation: as of the clear sky's own.
 func AirlightUnderCloud(cloud float64) float64 { return (1 - cloud) * (1 - 0.3*cloud) }
-
-// DetailContrast returns the contrast that is left of detail of contrast 1 at a distance in km: bare
-// and with a polariser crossed to the airlight, whose degree is p (after Schechner, Narasimhan &
-// Nayar 2001, from memory). The land is j times as bright as the horizon sky.
-func DetailContrast(distanceKm, visibilityKm, p, j float64) (bare, crossed float64) {
-	t := math.Exp(-ExtinctionPerKm(visibilityKm) * distanceKm)
-	return j * t / (j*t + 1 - t), j * t / (j*t + (1-t)*(1-p))
-}

@@ -3,6 +3,8 @@ package light
 import (
 	"math"
 	"testing"
+
+	"example.org/skywedge/plan/internal/plantest"
 )
 
 // The degree of airlight square to the sun, and the distance at which a tenth of the contrast is
@@ -19,7 +21,7 @@ func TestAirlight(t *testing.T) {
 			lo, hi := 0.0, 200.0
 			for range 60 {
 				mid := (lo + hi) / 2
-				k, kp := DetailContrast(mid, c.v, p, 0.3)
+				k, kp := plantest.DetailContrast(math.Exp(-ExtinctionPerKm(c.v)*mid), p, 0.3)
 				if crossed {
 					k = kp
 				}

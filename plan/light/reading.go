@@ -8,8 +8,10 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// NoMoon is a moon that gives no light.
-var NoMoon = sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}, DistanceKm: 384400}
+// NoMoon returns a moon that gives no light.
+func NoMoon() sun.Moon {
+	return sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}, DistanceKm: 384400}
+}
 
 // MoonFromDeg is how low the sun must be for moonlight to count: at −4° the sky is still 200 times
 // brighter than a full moon makes it.

@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// SceneAt is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
+// Scene is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
 // depend on where the camera looks nor on what is on the lens, so that a ring or a heading step
 // draws from the scene there is. It never changes once it is made.
 type Scene struct {
@@ -46,8 +46,6 @@ type sceneKey struct {
 	windMS       float64
 }
 
-// SceneAt returns the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
-// lately are kept, because the same one serves while a ring or a heading is being tried.
 // Scenes keeps the scenes that were asked for last, because the same one serves while a ring or a heading
 // is being tried. It is a value of whoever draws; the zero value is ready, a nil one keeps nothing. Any
 // number of goroutines may ask it: a scene follows from its key alone and is never written again.
@@ -61,12 +59,12 @@ type Scenes struct {
 	next int
 }
 
-// At returns the light of a moment, on the leg's first (0) or last (1) take.
+// At returns the light of a moment, on the leg's first (0) or last (1) take. A nil cache keeps nothing.
 func (c *Scenes) At(s *shot.Shot, m shot.Moment, take int) *Scene {
-	k := keyAt(s, m, take)
 	if c == nil {
-		return k.build(s)
+		return SceneAt(s, m, take)
 	}
+	k := keyAt(s, m, take)
 	if sc := c.find(k, s.Skyline); sc != nil {
 		return sc
 	}
@@ -91,14 +89,14 @@ func (c *Scenes) find(k sceneKey, skyline [][2]float64) *Scene {
 	return nil
 }
 
-// SceneAt returns the same without keeping it.
-func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return (*Scenes)(nil).At(s, m, take) }
+// SceneAt returns the light of a moment, on the leg's first (0) or last (1) take.
+func SceneAt(s *shot.Shot, m shot.Moment, take int) *Scene { return keyAt(s, m, take).build(s) }
 
 // keyAt returns what the scene of a moment is made from.
 func keyAt(s *shot.Shot, m shot.Moment, take int) sceneKey {
 	leg := s.Legs[m.Leg]
 	p := m.Sun[take]
-	moon := NoMoon
+	moon := NoMoon()
 	if p.GeometricDeg < MoonFromDeg {
 		moon = sun.MoonAt(m.Time[take], s.LatDeg, s.LonDeg)
 	}

@@ -160,7 +160,7 @@ func newRidge(s *shot.Shot, sc *Scene) *ridge {
 	return r
 }
 
-// At returns the sine of the skyline's altitude in the direction of a line of sight.
+// at returns the sine of the skyline's altitude in the direction of a line of sight.
 func (r *ridge) at(east, north float64) float64 {
 	deg := math.Atan2(east, north) * 180 / math.Pi
 	if deg < 0 {

@@ -3,6 +3,8 @@ package light
 import (
 	"math"
 	"testing"
+
+	"example.org/skywedge/sun"
 )
 
 // Daylight of any colour temperature comes out grey when that white balance is set: the colours of
@@ -32,5 +34,17 @@ func TestWhiteBalanceAgainstDaylight(t *testing.T) {
 	}
 	if g := WhiteGains(0); g != (RGB{1, 1, 1}) {
 		t.Errorf("without a white balance: %v", g)
+	}
+}
+
+// After sunset three quarters of the further reddening go, evenly until the sun is 6° down: the light comes
+// from ever higher air (ours, by eye). At the horizon it is 0.16 air masses for each of the sun's own, of
+// which no more than 20 count.
+func TestWarmthFadesAtDusk(t *testing.T) {
+	for _, c := range []struct{ altitude, left float64 }{{-0.001, 1}, {-2, .75}, {-4, .5}, {-6, .25}, {-9, .25}} {
+		w := newWarmth(sun.Position{AltitudeDeg: c.altitude}, 0)
+		if want := .16 * 20 * c.left; math.Abs(w.horizon-want) > .001*want {
+			t.Errorf("sun at %g°: %.3f air masses at the horizon, want %.3f", c.altitude, w.horizon, want)
+		}
 	}
 }

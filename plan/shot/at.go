@@ -24,7 +24,7 @@ func (s *Shot) At(takeOff time.Time) (*Shot, error) {
 		if !l.HeadingSun[0] && !l.HeadingSun[1] {
 			continue
 		}
-		az := [2]float64{k.SunAzimuth(i, 0), k.SunAzimuth(i, 1)}
+		az := [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
 		if l.wrote == nil {
 			if l.followsSun() {
 				by := l.HeadingOff[1] - l.HeadingOff[0] + angle.Wrap180(az[1]-az[0])

@@ -18,7 +18,7 @@ type Card struct{ Doc *field.Doc }
 // or does not fit the bag, [Card.Shot] finds, and it repeats these. The Card is nil when the text
 // cannot be taken for a card at all, or is of a newer format: such a file must not be written.
 func ReadCard(file string, data []byte) (*Card, field.Faults) {
-	doc, faults := field.Read(file, data, CardSpec)
+	doc, faults := field.Read(file, data, cardTable)
 	if doc == nil {
 		return nil, faults
 	}
@@ -33,11 +33,11 @@ func ReadCard(file string, data []byte) (*Card, field.Faults) {
 func versionFault(doc *field.Doc) (field.Fault, bool) {
 	v := doc.At("skywedge")
 	n, err := strconv.Atoi(v.Text())
-	if !v.Exists() || err != nil || n == Version {
+	if !v.Exists() || err != nil || n == version {
 		return field.Fault{}, false
 	}
 	allowed := "1, the only format there is"
-	if n > Version {
+	if n > version {
 		allowed = "1, the newest format this program knows: take a newer program, this one leaves the file alone"
 	}
 	return v.Fault(field.Quoted(v.Text()), allowed), true
@@ -213,7 +213,7 @@ func (b *builder) log() {
 			b.fault(v.Get("leg"), field.Quoted(v.Get("leg").Text()), "a leg of this card, 1 to "+strconv.Itoa(n))
 		}
 		if w := v.Get("when"); w.Exists() {
-			t, err := ParseTakeOffTime(w.Text(), b.shot.Zone)
+			t, err := parseTakeOffTime(w.Text(), b.shot.Zone)
 			if err != nil {
 				b.fault(w, field.Quoted(w.Text()), err.Error())
 			}

@@ -164,7 +164,7 @@ func (c *Card) headingAfter(leg int) string {
 	if !first {
 		text = to
 	}
-	if _, err := ParseHeading(text); err != nil {
+	if _, err := parseHeading(text); err != nil {
 		return "0"
 	}
 	return text

@@ -48,7 +48,7 @@ func (c *Card) Split(leg int, atS float64) (*Card, field.Faults) {
 		}
 	}
 	e.splitTurn(leg, &b.shot.Legs[leg], share)
-	e.splitTarget(leg, NewTrack(b.shot), share)
+	e.splitTarget(leg, newTrack(b.shot), share)
 	return e.card()
 }
 
@@ -66,7 +66,7 @@ func (e *edit) splitTurn(leg int, l *Leg, share float64) {
 	if l.followsSun() { // in the frame of the sun, as it is written
 		by = l.HeadingOff[1] - l.HeadingOff[0]
 		at = func(share float64) string {
-			return Heading{Deg: angle.Wrap180(l.HeadingOff[0] + by*share), Sun: true}.String()
+			return writtenHeading{Deg: angle.Wrap180(l.HeadingOff[0] + by*share), Sun: true}.String()
 		}
 	}
 	cut := at(share)

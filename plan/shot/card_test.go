@@ -22,7 +22,7 @@ func testBag() *kit.Bag {
 	return &kit.Bag{
 		Cameras:  []kit.Camera{testCamera, {Name: "long lens", SensorMM: [2]float64{13, 8.7}, FocalMM: 24, GimbalDeg: [2]float64{-90, 0}}},
 		Filters:  []kit.Filter{{Name: "CPL", Kind: kit.Polariser}, {Name: "ND8", Kind: kit.Density}, {Name: "ND16/PL", Kind: kit.Hybrid}},
-		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120},
+		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120, Weights: kit.DefaultWeights()},
 	}
 }
 
@@ -153,7 +153,7 @@ func TestDefaults(t *testing.T) {
 func TestTableDefaultsHold(t *testing.T) {
 	plain := shotOf(t, withLeg("move: push, heading_deg: 90, seconds: 10, speed_ms: 3, target: {distance_m: 50}"))
 	var with strings.Builder
-	for _, f := range CardSpec.Fields {
+	for _, f := range CardSpec().Fields {
 		if f.Kind != field.Map && f.Default != "" && !f.Required {
 			fmt.Fprintf(&with, "%s: %s\n", f.Key, f.Default)
 		}

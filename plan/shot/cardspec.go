@@ -8,8 +8,8 @@ import (
 	"example.org/skywedge/kit/field"
 )
 
-// Version is the newest format of a card that this program knows.
-const Version = 1
+// version is the newest format of a card that this program knows.
+const version = 1
 
 // Limits of a flight (ours: wide enough for anything that a drone with a camera does).
 const (
@@ -30,8 +30,10 @@ var (
 	groundWords  = []string{"water", "grass", "forest", "sand", "rock", "snow", "town"}
 )
 
-// CardSpec says what a card may hold.
-var CardSpec = &field.Spec{Kind: field.Map, Help: "a shot: where, when, with what, and the legs of the flight", Fields: cardFields()}
+// CardSpec returns the table of fields of a card: what each means, its unit, its range and its default.
+func CardSpec() *field.Spec { return cardTable }
+
+var cardTable = &field.Spec{Kind: field.Map, Help: "a shot: where, when, with what, and the legs of the flight", Fields: cardFields()}
 
 func cardFields() []field.Spec {
 	fields := []field.Spec{
@@ -168,12 +170,12 @@ func checkRidge(text string) error {
 }
 
 func checkZone(text string) error    { _, err := LoadZone(text); return err }
-func checkHeading(text string) error { _, err := ParseHeading(text); return err }
-func checkBearing(text string) error { _, err := ParseBearing(text); return err }
+func checkHeading(text string) error { _, err := parseHeading(text); return err }
+func checkBearing(text string) error { _, err := parseBearing(text); return err }
 
 // checkTakeOff takes the form of a date and time; whether clocks in the place's zone show it, only
 // the zone can say.
-func checkTakeOff(text string) error { _, err := ParseTakeOffTime(text, time.UTC); return err }
+func checkTakeOff(text string) error { _, err := parseTakeOffTime(text, time.UTC); return err }
 
 // GroundNames returns the words for what lies under a flight.
 func GroundNames() []string { return slices.Clone(groundWords) }

@@ -10,10 +10,10 @@ import (
 	"example.org/skywedge/plan/internal/angle"
 )
 
-// Heading is a direction over the ground as a person writes it: degrees clockwise from true north,
+// writtenHeading is a direction over the ground as a person writes it: degrees clockwise from true north,
 // a point of the compass, or an angle from the sun's azimuth ("sun+90": the sun stands 90° to the
 // left of where the camera looks).
-type Heading struct {
+type writtenHeading struct {
 	Deg float64 // true, 0 <= d < 360; with Sun: clockwise from the sun's azimuth, −360..360
 	Sun bool
 }
@@ -21,34 +21,34 @@ type Heading struct {
 // points are the sixteen points of the compass, clockwise from north.
 var points = [16]string{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"}
 
-// ParseHeading reads "285", "285.5", "NW", "sun", "sun+90" or "sun-45". Letters may be small or
+// parseHeading reads "285", "285.5", "NW", "sun", "sun+90" or "sun-45". Letters may be small or
 // large. A number counts from −360 to 360; −90 is 270.
-func ParseHeading(text string) (Heading, error) {
+func parseHeading(text string) (writtenHeading, error) {
 	t := strings.ToLower(strings.TrimSpace(text))
 	if rest, ok := strings.CutPrefix(t, "sun"); ok {
 		if rest == "" {
-			return Heading{Sun: true}, nil
+			return writtenHeading{Sun: true}, nil
 		}
 		sign := rest[0]
 		off, err := plainNumber(rest[1:])
 		if (sign != '+' && sign != '-') || err != nil || off < 0 || off > 360 {
-			return Heading{}, fmt.Errorf("degrees from the sun, as sun+90 or sun-45")
+			return writtenHeading{}, fmt.Errorf("degrees from the sun, as sun+90 or sun-45")
 		}
 		if sign == '-' {
 			off = -off
 		}
-		return Heading{Deg: off, Sun: true}, nil
+		return writtenHeading{Deg: off, Sun: true}, nil
 	}
-	d, err := ParseBearing(text)
+	d, err := parseBearing(text)
 	if err != nil {
-		return Heading{}, fmt.Errorf("%w, or an angle from the sun (sun+90)", err)
+		return writtenHeading{}, fmt.Errorf("%w, or an angle from the sun (sun+90)", err)
 	}
-	return Heading{Deg: d}, nil
+	return writtenHeading{Deg: d}, nil
 }
 
-// ParseBearing reads a direction that does not depend on the sun: "285" or "NW". The result lies
+// parseBearing reads a direction that does not depend on the sun: "285" or "NW". The result lies
 // in 0 <= d < 360.
-func ParseBearing(text string) (float64, error) {
+func parseBearing(text string) (float64, error) {
 	t := strings.ToUpper(strings.TrimSpace(text))
 	for i, p := range points {
 		if t == p {
@@ -71,8 +71,8 @@ func plainNumber(t string) (float64, error) {
 	return strconv.ParseFloat(t, 64)
 }
 
-// String writes the heading as [ParseHeading] reads it.
-func (h Heading) String() string {
+// String writes the heading as [parseHeading] reads it.
+func (h writtenHeading) String() string {
 	n := strconv.FormatFloat(math.Round(math.Abs(h.Deg)*1000)/1000, 'f', -1, 64)
 	switch {
 	case !h.Sun && h.Deg < 0:
@@ -88,7 +88,7 @@ func (h Heading) String() string {
 // nudgeHeading turns a written heading by so many degrees clockwise and keeps its form where the
 // form allows: "285" → "290", "sun-90" → "sun-85", "NW" → "320".
 func nudgeHeading(text string, byDeg float64) (string, error) {
-	h, err := ParseHeading(text)
+	h, err := parseHeading(text)
 	if err != nil {
 		return "", err
 	}

@@ -9,28 +9,28 @@ import (
 )
 
 func TestParseHeading(t *testing.T) {
-	for text, want := range map[string]Heading{
+	for text, want := range map[string]writtenHeading{
 		"285": {Deg: 285}, "285.5": {Deg: 285.5}, "0": {}, "360": {}, "-90": {Deg: 270}, " 15 ": {Deg: 15}, "+7": {Deg: 7},
 		"N": {}, "NNE": {Deg: 22.5}, "e": {Deg: 90}, "NW": {Deg: 315}, "nnw": {Deg: 337.5}, "SSW": {Deg: 202.5},
 		"sun": {Sun: true}, "sun+90": {Deg: 90, Sun: true}, "SUN-45.5": {Deg: -45.5, Sun: true}, "sun+0": {Sun: true},
 	} {
-		if got, err := ParseHeading(text); err != nil || got != want {
+		if got, err := parseHeading(text); err != nil || got != want {
 			t.Errorf("%q: %v, %v; want %v", text, got, err, want)
 		}
 	}
 	for _, text := range []string{"", "NNNW", "x", "361", "-361", "1e2", "0x10", "inf", "NaN", "1_0", "sun90", "sun+", "sun+-9", "sun+361", "sun*2", "moon+9", "1 2", "--1"} {
-		if got, err := ParseHeading(text); err == nil {
+		if got, err := parseHeading(text); err == nil {
 			t.Errorf("%q is read as %v", text, got)
 		}
 	}
-	if d, err := ParseBearing("sun+90"); err == nil {
+	if d, err := parseBearing("sun+90"); err == nil {
 		t.Errorf("a bearing counts from the sun: %v", d)
 	}
 }
 
 func TestHeadingReadsWhatItWrites(t *testing.T) {
-	for _, h := range []Heading{{}, {Deg: 12.125}, {Deg: 359.999}, {Sun: true}, {Deg: 90, Sun: true}, {Deg: -0.5, Sun: true}} {
-		if got, err := ParseHeading(h.String()); err != nil || got != h {
+	for _, h := range []writtenHeading{{}, {Deg: 12.125}, {Deg: 359.999}, {Sun: true}, {Deg: 90, Sun: true}, {Deg: -0.5, Sun: true}} {
+		if got, err := parseHeading(h.String()); err != nil || got != h {
 			t.Errorf("%v writes %q, read as %v, %v", h, h.String(), got, err)
 		}
 	}
@@ -105,14 +105,14 @@ func FuzzHeading(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		h, err := ParseHeading(text)
+		h, err := parseHeading(text)
 		if err != nil {
 			return
 		}
 		if math.IsNaN(h.Deg) || math.Abs(h.Deg) > 360 {
 			t.Fatalf("%q is %v", text, h)
 		}
-		if _, err := ParseHeading(h.String()); err != nil {
+		if _, err := parseHeading(h.String()); err != nil {
 			t.Fatalf("%q writes %q: %v", text, h.String(), err)
 		}
 	})

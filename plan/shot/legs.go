@@ -12,7 +12,7 @@ import (
 // was not written.
 type draft struct {
 	leg      Leg // the plain fields: move, seconds, height, ground, target …
-	heading  [2]Heading
+	heading  [2]writtenHeading
 	rule     turnRule
 	to       string   // of a slide
 	speedMS  *float64 // over the ground

@@ -60,8 +60,8 @@ func TestDerivedCourse(t *testing.T) {
 // A heading relative to the sun is resolved at that moment; with both ends relative it follows.
 func TestSunHeadings(t *testing.T) {
 	az := func(s *Shot, leg int) (a, b float64) {
-		k := NewTrack(s)
-		return k.SunAzimuth(leg, 0), k.SunAzimuth(leg, 1)
+		k := newTrack(s)
+		return k.sunAzimuth(leg, 0), k.sunAzimuth(leg, 1)
 	}
 	s := shotOf(t, withLeg("move: push, heading_deg: sun+90, seconds: 600, speed_ms: 1")+"  - {move: pan, heading_deg: [sun-30, sun+30], seconds: 600}\n"+
 		"  - {move: pan, heading_deg: [0, sun+20], turn: cw, seconds: 600}\n  - {move: pan, heading_deg: [sun, 90], turn: ccw, seconds: 600}\n")

@@ -18,7 +18,7 @@ type Start struct {
 	TakeOff        time.Time
 	Camera         string // a name from the bag
 	Purpose        Purpose
-	Heading        string // as [ParseHeading] reads it; "" gives 0
+	Heading        string // as a card has it: "285", "NW", "sun+90"; "" gives 0
 }
 
 // NewCard writes a card with one leg, a hold, from the four answers that every shot needs: place,
@@ -34,7 +34,7 @@ func NewCard(s Start) []byte {
 	if err != nil {
 		zone = time.UTC
 	}
-	if _, err := ParseHeading(s.Heading); err != nil {
+	if _, err := parseHeading(s.Heading); err != nil {
 		s.Heading = "0"
 	}
 	return fmt.Appendf(nil, `skywedge: %d
@@ -45,7 +45,7 @@ camera: %s
 purpose: %s
 legs:
   - {move: hold, heading_deg: %s, seconds: 10}
-`, Version, plainOrQuoted(s.Name), degrees(s.LatDeg), degrees(s.LonDeg), zone, FormatTakeOff(s.TakeOff, zone),
+`, version, plainOrQuoted(s.Name), degrees(s.LatDeg), degrees(s.LonDeg), zone, FormatTakeOff(s.TakeOff, zone),
 		plainOrQuoted(s.Camera), s.Purpose, s.Heading)
 }
 

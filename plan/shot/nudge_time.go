@@ -24,7 +24,7 @@ func nudgeTime(text string, n int, zone *time.Location) (next string, moved bool
 		return next, next != ""
 	}
 	m := takeOffForm.FindStringSubmatch(text)
-	was, err := ParseTakeOffTime(text, zone)
+	was, err := parseTakeOffTime(text, zone)
 	if m == nil || err != nil {
 		return "", false
 	}
@@ -37,11 +37,11 @@ func nudgeTime(text string, n int, zone *time.Location) (next string, moved bool
 		next = at.In(own).Format(layout + "Z07:00")
 	} else {
 		next = at.Format(layout)
-		if back, err := ParseTakeOffTime(next, zone); err != nil || !back.Equal(at) {
+		if back, err := parseTakeOffTime(next, zone); err != nil || !back.Equal(at) {
 			next = at.Format(layout + "-07:00")
 		}
 	}
-	if back, err := ParseTakeOffTime(next, zone); err != nil || !back.Equal(at) {
+	if back, err := parseTakeOffTime(next, zone); err != nil || !back.Equal(at) {
 		return "", false // outside the years that are accepted
 	}
 	return next, true

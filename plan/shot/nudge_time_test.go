@@ -88,7 +88,7 @@ func nudgeThereAndBack(t *testing.T, text string, at time.Time, z *time.Location
 	t.Helper()
 	for _, n := range []int{1, -1, 7} {
 		there, ok := nudgeTime(text, n, z)
-		mid, err := ParseTakeOffTime(there, z)
+		mid, err := parseTakeOffTime(there, z)
 		if !ok || err != nil || !mid.Equal(at.Add(time.Duration(n)*5*time.Minute)) {
 			t.Fatalf("%s in %s by %d: %q, %v", text, z, n, there, err)
 		}

@@ -15,7 +15,7 @@ import (
 // the first take, because the pilot sets it there and flies the other takes alike.
 func Path(s *Shot, perLeg int) []Moment {
 	perLeg = max(perLeg, 2)
-	k := NewTrack(s)
+	k := newTrack(s)
 	path := make([]Moment, 0, perLeg*len(s.Legs))
 	for i := range s.Legs {
 		for j := range perLeg {
@@ -29,7 +29,7 @@ func Path(s *Shot, perLeg int) []Moment {
 // and no resets. A second outside the flight gives its nearest end; where two legs meet, the later
 // one has it. The shot must have a leg.
 func (s *Shot) MomentAt(second float64) Moment {
-	k := NewTrack(s)
+	k := newTrack(s)
 	for i, l := range s.Legs {
 		if in := second - k.from[i]; in < l.Seconds || i == len(s.Legs)-1 {
 			return k.moment(i, math.Min(math.Max(in/l.Seconds, 0), 1))
@@ -55,7 +55,7 @@ type track struct {
 	start []r3.Vec  // where each leg starts, over the ground; Z is 0
 }
 
-func NewTrack(s *Shot) *track {
+func newTrack(s *Shot) *track {
 	k := &track{s: s, times: s.Times(), from: make([]float64, len(s.Legs)), start: make([]r3.Vec, len(s.Legs))}
 	var at r3.Vec
 	var second float64
@@ -88,8 +88,8 @@ func (l *Leg) heading(frac, azDeg float64) float64 {
 	return angle.Wrap360(l.Heading.From + l.Heading.By*frac)
 }
 
-// SunAzimuth is the sun's azimuth at a share of a leg, on its first take.
-func (k *track) SunAzimuth(leg int, frac float64) float64 {
+// sunAzimuth is the sun's azimuth at a share of a leg, on its first take.
+func (k *track) sunAzimuth(leg int, frac float64) float64 {
 	at := k.times.Legs[leg].First.Add(Seconds(frac * k.s.Legs[leg].Seconds))
 	return sun.At(at, k.s.LatDeg, k.s.LonDeg).AzimuthDeg
 }
@@ -105,7 +105,7 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 	case l.Move == Orbit && l.Target != nil:
 		var az0, az float64
 		if l.followsSun() {
-			az0, az = k.SunAzimuth(leg, 0), k.SunAzimuth(leg, frac)
+			az0, az = k.sunAzimuth(leg, 0), k.sunAzimuth(leg, frac)
 		}
 		out := r3.Sub(Toward(l.heading(0, az0)), Toward(l.heading(frac, az)))
 		return r3.Add(r3.Scale(l.Target.DistanceM, out), r3.Scale(t, l.Target.velocity()))
@@ -121,10 +121,10 @@ func (k *track) offset(leg int, frac float64) r3.Vec {
 		return arc(l.SpeedMS, t, l.Heading.From+l.wayDeg(), l.Heading.By*frac)
 	}
 	var sum r3.Vec
-	last := l.heading(0, k.SunAzimuth(leg, 0))
+	last := l.heading(0, k.sunAzimuth(leg, 0))
 	for i := 1; i <= arcs; i++ {
 		f := frac * float64(i) / arcs
-		next := l.heading(f, k.SunAzimuth(leg, f))
+		next := l.heading(f, k.sunAzimuth(leg, f))
 		sum = r3.Add(sum, arc(l.SpeedMS, t/arcs, last+l.wayDeg(), angle.Wrap180(next-last)))
 		last = next
 	}
@@ -202,7 +202,7 @@ func (k *track) aim(m *Moment, t float64) {
 	l := &k.s.Legs[m.Leg]
 	var az float64
 	if l.followsSun() {
-		az = k.SunAzimuth(m.Leg, 0)
+		az = k.sunAzimuth(m.Leg, 0)
 	}
 	m.TargetVel = l.Target.velocity()
 	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, Toward(l.heading(0, az))))

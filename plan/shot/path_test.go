@@ -44,8 +44,8 @@ func TestPathRatesAreFiniteDifferences(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			if l.followsSun() { // the yaw rate of a sun-led heading is its mean
 				s := testShot(l)
-				k := NewTrack(s)
-				a0, a1 := k.SunAzimuth(0, 0), k.SunAzimuth(0, 1)
+				k := newTrack(s)
+				a0, a1 := k.sunAzimuth(0, 0), k.sunAzimuth(0, 1)
 				l.Heading = Sweep{From: angle.Wrap360(a0 + l.HeadingOff[0]), By: l.HeadingOff[1] - l.HeadingOff[0] + angle.Wrap180(a1-a0)}
 			}
 			s := testShot(l)

@@ -31,7 +31,7 @@ var takeOffForm = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2}
 const takeOffAllowed = "a date and time such as 2026-09-18T19:40, local to the place, or with an offset as 2026-09-18T19:40+02:00"
 
 // ParseTakeOff reads the moment of take-off as the command line takes it: "now", "now+10" or
-// "now-5" (minutes), or what [ParseTakeOffTime] reads. The result is in the zone.
+// "now-5" (minutes), or what [parseTakeOffTime] reads. The result is in the zone.
 func ParseTakeOff(text string, now time.Time, zone *time.Location) (time.Time, error) {
 	if rest, ok := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "now"); ok {
 		if rest == "" {
@@ -43,13 +43,13 @@ func ParseTakeOff(text string, now time.Time, zone *time.Location) (time.Time, e
 		}
 		return now.In(zone).Truncate(time.Second).Add(time.Duration(n) * time.Minute), nil
 	}
-	return ParseTakeOffTime(text, zone)
+	return parseTakeOffTime(text, zone)
 }
 
-// ParseTakeOffTime reads a date and time of day, as a card has it. Without an offset it is local
+// parseTakeOffTime reads a date and time of day, as a card has it. Without an offset it is local
 // to the zone. A time that the clocks skip in spring is refused; one that comes twice in autumn is
 // the first of the two, and an offset names the second.
-func ParseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
+func parseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
 	m := takeOffForm.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
 		return time.Time{}, fmt.Errorf("%s", takeOffAllowed)
@@ -107,7 +107,7 @@ func LocalTime(wall time.Time, zone *time.Location) (time.Time, error) {
 func FormatTakeOff(t time.Time, zone *time.Location) string {
 	t = t.In(zone)
 	text := t.Format("2006-01-02T15:04:05")
-	if back, err := ParseTakeOffTime(text, zone); err == nil && back.Equal(t.Truncate(time.Second)) {
+	if back, err := parseTakeOffTime(text, zone); err == nil && back.Equal(t.Truncate(time.Second)) {
 		return text
 	}
 	return t.Format("2006-01-02T15:04:05-07:00")

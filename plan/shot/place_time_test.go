@@ -69,7 +69,7 @@ func TestTakeOff(t *testing.T) {
 			t.Errorf("%q in %s is read as %v", c.text, c.zone, got)
 		}
 	}
-	if _, err := ParseTakeOffTime("now", time.UTC); err == nil {
+	if _, err := parseTakeOffTime("now", time.UTC); err == nil {
 		t.Error("a card may say now")
 	}
 }
@@ -80,7 +80,7 @@ func TestFormatTakeOffReadsBack(t *testing.T) {
 		z := zoneOf(t, name)
 		for at := time.Date(2026, 1, 1, 0, 20, 0, 0, time.UTC); at.Year() == 2026; at = at.Add(30 * time.Minute) {
 			text := FormatTakeOff(at, z)
-			if back, err := ParseTakeOffTime(text, z); err != nil || !back.Equal(at) {
+			if back, err := parseTakeOffTime(text, z); err != nil || !back.Equal(at) {
 				t.Fatalf("%s in %s writes %s, read as %v, %v", at, name, text, back, err)
 			}
 		}
@@ -97,7 +97,7 @@ func FuzzTakeOff(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if back, err := ParseTakeOffTime(FormatTakeOff(at, z), z); err != nil || !back.Equal(at) {
+		if back, err := parseTakeOffTime(FormatTakeOff(at, z), z); err != nil || !back.Equal(at) {
 			t.Fatalf("%q is %v, which reads back as %v, %v", text, at, back, err)
 		}
 	})

@@ -38,7 +38,7 @@ func (b *builder) legs() {
 		}
 		var az [2]float64
 		if d.heading[0].Sun || d.heading[1].Sun {
-			az = [2]float64{k.SunAzimuth(i, 0), k.SunAzimuth(i, 1)}
+			az = [2]float64{k.sunAzimuth(i, 0), k.sunAzimuth(i, 1)}
 		}
 		l, problems := d.derive(az)
 		if l.HeadingSun[0] || l.HeadingSun[1] {
@@ -122,8 +122,8 @@ func (b *builder) draft(v field.Value, height float64) draft {
 	}
 	h := v.Get("heading_deg")
 	from, to := h.Texts()
-	d.heading[0], _ = ParseHeading(from) // the table has refused what does not parse
-	d.heading[1], _ = ParseHeading(to)
+	d.heading[0], _ = parseHeading(from) // the table has refused what does not parse
+	d.heading[1], _ = parseHeading(to)
 	d.rule = turnRule{way: v.Get("turn").Word(""), turns: v.Get("turns").Float(0), pair: h.IsPair()}
 	return d
 }
@@ -283,7 +283,7 @@ func number(v field.Value) *float64 {
 }
 
 func bearingOf(v field.Value, otherwise float64) float64 {
-	if d, err := ParseBearing(v.Text()); v.Exists() && err == nil {
+	if d, err := parseBearing(v.Text()); v.Exists() && err == nil {
 		return d
 	}
 	return otherwise

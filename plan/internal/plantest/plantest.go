@@ -13,24 +13,26 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// Camera is an invented wide camera.
-var Camera = kit.Camera{
-	Name: "wide", SensorMM: [2]float64{13, 8.7}, Pixels: [2]int{5400, 3600}, VideoPixels: [2]int{3840, 2160},
-	FocalMM: 8.6, Aperture: [2]float64{2.8, 2.8}, ISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400},
-	FastestS: 1.0 / 8000, SlowestS: 8,
-	Modes: []kit.Mode{
-		{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, ISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400}, Crop: 1},
-		{Name: "fast", FPS: []float64{100, 120}, ISO: kit.ISO{Base: 100, Clean: 200, Limit: 6400}, Crop: 1.3},
-	},
-	GimbalDeg: [2]float64{-90, 20}, ReadoutMS: 20, EnduranceMin: 28,
+// Camera returns an invented wide camera.
+func Camera() kit.Camera {
+	return kit.Camera{
+		Name: "wide", SensorMM: [2]float64{13, 8.7}, Pixels: [2]int{5400, 3600}, VideoPixels: [2]int{3840, 2160},
+		FocalMM: 8.6, Aperture: [2]float64{2.8, 2.8}, ISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400},
+		FastestS: 1.0 / 8000, SlowestS: 8,
+		Modes: []kit.Mode{
+			{Name: "normal", FPS: []float64{24, 25, 30, 50, 60}, ISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400}, Crop: 1},
+			{Name: "fast", FPS: []float64{100, 120}, ISO: kit.ISO{Base: 100, Clean: 200, Limit: 6400}, Crop: 1.3},
+		},
+		GimbalDeg: [2]float64{-90, 20}, ReadoutMS: 20, EnduranceMin: 28,
+	}
 }
 
 // Bag has that camera and a filter of three kinds.
 func Bag() *kit.Bag {
 	return &kit.Bag{
-		Cameras:  []kit.Camera{Camera},
+		Cameras:  []kit.Camera{Camera()},
 		Filters:  []kit.Filter{{Name: "CPL", Kind: kit.Polariser}, {Name: "ND8", Kind: kit.Density}, {Name: "ND16/PL", Kind: kit.Hybrid}},
-		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120},
+		Settings: kit.Settings{ReservePct: 25, HeightCautionM: 120, Weights: kit.DefaultWeights()},
 	}
 }
 

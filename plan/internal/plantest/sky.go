@@ -46,3 +46,11 @@ func (s SingleScatter) Ray(d r3.Vec) sun.Ray {
 	}
 	return sun.Ray{Luminance: 1, Degree: s.Peak * (1 - c*c) / (1 + c*c), E: r3.Unit(n)}
 }
+
+// DetailContrast returns the contrast that is left of detail of contrast 1 behind air that lets a share of
+// the light through: bare and with a polariser crossed to the airlight, whose degree is p (after Schechner,
+// Narasimhan & Nayar 2001, from memory). The land is j times as bright as the horizon sky.
+func DetailContrast(through, p, j float64) (bare, crossed float64) {
+	t := through
+	return j * t / (j*t + 1 - t), j * t / (j*t + (1-t)*(1-p))
+}

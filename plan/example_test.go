@@ -1,0 +1,70 @@
+package plan_test
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"example.org/skywedge/examples"
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
+)
+
+// demo reads a card of the demo trip and its bag.
+func demo(name string) (*shot.Shot, *kit.Bag) {
+	bag, faults := kit.ReadBag(examples.BagName, examples.Bag())
+	if len(faults) > 0 {
+		panic(faults)
+	}
+	card, faults := shot.ReadCard(name, examples.Card(name))
+	if len(faults) > 0 {
+		panic(faults)
+	}
+	s, faults := card.Shot(bag, time.Time{})
+	if len(faults) > 0 {
+		panic(faults)
+	}
+	return s, bag
+}
+
+// The harbour at dusk, whose reflections are to be kept: nothing in front of the lens does that best.
+func ExampleSolve() {
+	s, bag := demo("6-harbour")
+	r := plan.Solve(s, bag, plan.Options{})
+	fmt.Println("filter:", r.Call.Filter)
+	fmt.Println("motion blur wanted:", r.Call.BlurNeeded)
+	fmt.Println("how sure:", r.Call.Confidence)
+	// Output:
+	// filter: none
+	// motion blur wanted: true
+	// how sure: holds
+}
+
+// The same flight at other times of its day.
+func ExampleHoursOf() {
+	s, bag := demo("7-surf")
+	h, err := plan.HoursOf(context.Background(), s, bag, plan.OverDay, plan.HoursOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	good := 0
+	for i := range h.Cells {
+		if h.Cells[i].State == plan.HourGood {
+			good++
+		}
+	}
+	fmt.Printf("%d of %d take-offs, every %v, have light that the camera can expose\n", good, len(h.Cells), plan.HourStep)
+	// Output:
+	// 82 of 144 take-offs, every 10m0s, have light that the camera can expose
+}
+
+// Cautions are facts of the flight, each with a pointer to the rules; they judge nothing.
+func ExampleCautions() {
+	s, _ := demo("3-estuary")
+	s.Legs[0].Height = [2]float64{150, 150}
+	fmt.Println(plan.Cautions(s, shot.Path(s, 8))[0])
+	// Output:
+	// Planned height 150 m is above the 120 m that many countries allow. Check the rules, airspace and permissions for your place and date; this program does not know them.
+}
