@@ -75,8 +75,9 @@ type evaluation struct {
 
 func (j *evaluation) feasible() bool { return j.beyond <= 0 && j.bright <= 0 }
 
-// evaluate returns a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
-// several apertures it takes the one that serves the flight best, of equals the first.
+// evaluate judges one way of mounting a filter over the whole flight, at the aperture that serves the flight
+// best; of apertures that do as well, the first of [analysis.apertures]. lossOff is by how many stops the
+// filter is darker than its label says.
 func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
 	return y.evaluateRead(m, m, w, lossOff)
 }
@@ -100,6 +101,7 @@ func (y *analysis) evaluateRead(m, read mounted, w *kit.Weights, lossOff float64
 	return best
 }
 
+// evaluateAt does the same at one aperture.
 func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
 	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
 	loss := m.loss()
@@ -296,7 +298,7 @@ func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 }
 
 // plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
-// Look that a pilot asks for by name.
+// look that a pilot asks for by name.
 func (m mounted) plainness() int {
 	switch {
 	case m.filter == nil:

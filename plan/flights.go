@@ -32,7 +32,8 @@ type plannedFlight struct {
 	change     string      // what the landing before it is for; "" for the first
 }
 
-// legRange returns the analysis of the legs from to to.
+// legRange returns the analysis of the legs numbered from up to but not including to. It shares their samples;
+// the exposures, which are kept in the order of the legs, are its own.
 func (y *analysis) legRange(from, to int) *analysis {
 	z := *y
 	z.legs = y.legs[from:to:to]
@@ -70,10 +71,13 @@ func (j *evaluation) totalCost() float64 {
 // changeCost is what a landing counts.
 func (c *ranking) changeCost() float64 { return max(leastChange, c.weights.Landing) }
 
-// split divides the legs, in their order, into the runs that cost least with a landing between two of
-// them, by dynamic programming: the best way to fly the first k legs ends with some run from i to k,
-// flown by whatever is best on that run. cost is prefix sums a candidate: cost[m][k] is that of the
-// FirstDown k legs. It gives the ends of the runs; of equal plans the one with fewer landings.
+// split divides the legs, in their order, into runs with a landing between each two, so that the cost of the
+// runs and the landings together is least. cost[m][k] is what the first k legs cost with candidate m, change
+// what a landing costs. It returns the number of legs up to the end of each run; of plans that cost the same
+// the one with fewer landings.
+//
+// It is solved by dynamic programming: the cheapest way to fly the first k legs is the cheapest way to fly the
+// first i of them and then one run from i to k with its best candidate, for the best i.
 func split(cost [][]float64, change float64) (ends []int) {
 	if len(cost) == 0 {
 		return nil
@@ -117,9 +121,10 @@ func (c *ranking) prefixCosts(legs int) [][]float64 {
 	return list
 }
 
-// flights divides the card into the flights that are worth their landings. It gives at least one part,
-// and only one where a change would not gain more than it costs. A flight after a landing starts later
-// than the card says, by the landing and by the way out and home.
+// flights divides the card into flights with a landing between each two, where that is worth it. It returns
+// the whole card as one flight unless the landings gain more than they cost. Each flight is judged in the light
+// at which it is flown: after a landing that is later than the card says, by the time to change the filter and
+// the way out and home.
 func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 	whole := []plannedFlight{{analysis: y, c: c}}
 	if len(y.legs) < 2 {
@@ -189,7 +194,7 @@ func (y *analysis) delayed(late []time.Duration) *analysis {
 	return newAnalysis(y.s, path, turnKeys(roughTurnDeg, roughMost), y.opticsCache)
 }
 
-// Flight writes a part for the report.
+// flight returns the part as the report has it.
 func (p *plannedFlight) flight() Flight {
 	j := p.c.best
 	f := Flight{Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.Polarises(), GainStops: p.gain, Change: p.change}

@@ -210,8 +210,8 @@ func (m *mean) value() float64 {
 	return m.sum / m.n
 }
 
-// copy returns another judge with tables of its own, so that two can work at once. What water and leaves
-// MirrorKind is shared: those tables do not change.
+// copy returns another evaluator with tables of its own, so that two can work at once. The tables of what
+// water and leaves mirror are shared: they do not change.
 func (k *hourEvaluator) copy() *hourEvaluator {
 	z := newOpticsCache()
 	maps.Copy(z.mirrors, k.mirrors)

@@ -123,7 +123,7 @@ func TestDuskFilmUnderLamps(t *testing.T) {
 }
 
 // The latest take-off that still works: with it the last take ends when the light does, and a minute
-// Later the ISO is above clean.
+// later the ISO is above clean.
 func TestLatestTakeOff(t *testing.T) {
 	l := plantest.Push(200, 8, 20)
 	l.Aim, l.ShutterS, l.ShutterSet = shot.AimKeep, 1.0/50, true

@@ -11,7 +11,8 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
+// notes returns the lines that say what to expect of a leg with the call: its sky, its water, its light, its
+// motion. Those that the pilot has to watch for are added to r.LookOut too.
 func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	l, o := y.legs[i], j.legs[i].optics
 	var list []string

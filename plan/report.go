@@ -131,9 +131,9 @@ func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
-// measures writes the measures of every moment of the legs under a filter, each the worse of the two takes: the
-// weaker strength and effect, the less even sky, the darker light. Between samples the sky's and the motion's are
-// interpolated.
+// measures writes into list, which has a place for every moment of the path, the measures of the legs' moments
+// under a filter. Of the two takes each measure is the worse: the weaker strength and effect, the less even
+// sky, the darker light. Measures of the sky and of motion are known at the samples and interpolated between.
 func (y *analysis) measures(j *evaluation, list []Measure) {
 	for i, l := range y.legs {
 		if l.from >= l.to {
@@ -211,7 +211,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 }
 
 // between interpolates the measures of a moment from the samples around it; where one of them has no
-// Sky to measure, the nearer one counts.
+// sky to measure, the nearer one counts.
 func between(known []Measure, at []int, i int) Measure {
 	hi := 0
 	for hi < len(at) && at[hi] < i {

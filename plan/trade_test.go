@@ -95,7 +95,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 }
 
 // A plain density is the safe choice for general video: with nothing for a polariser to do it is called,
-// At every hour of the day, and it holds the shutter.
+// at every hour of the day, and it holds the shutter.
 func TestPlainDensityForGeneralVideo(t *testing.T) {
 	for _, hour := range []int{9, 11, 13, 15} {
 		l := plantest.Push(200, 8, 15)

@@ -87,7 +87,7 @@ func TestMapIsTheModels(t *testing.T) {
 
 // The map of light scattered once (Rayleigh 1871): with the sun low in the west the sky overhead is
 // polarised north to south, the one low in the north and south upright, and the one about the sun not
-// At all.
+// at all.
 func TestMapOfAWesternSun(t *testing.T) {
 	m := &SkyMap{N: 101}
 	m.fill(plantest.SingleScatter{Sun: sun.Direction(270, 0), Peak: 0.8}, kit.Answer{T: 1})

@@ -2,6 +2,7 @@ package shot
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/skywedge/kit/field"
@@ -190,3 +191,6 @@ func checkBearing(text string) error { _, err := parseBearing(text); return err 
 // checkTakeOff takes the form of a date and time; whether clocks in the place's zone show it, only
 // the zone can say.
 func checkTakeOff(text string) error { _, err := parseTakeOffTime(text, time.UTC); return err }
+
+// GroundNames returns the words for what lies under a flight.
+func GroundNames() []string { return slices.Clone(groundWords) }

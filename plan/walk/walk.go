@@ -14,7 +14,7 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// Of is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
+// Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
 // set, what to expect and when to look out.
 type Walk []WalkFlight
 
