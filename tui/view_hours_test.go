@@ -289,7 +289,7 @@ func cellIndex(t *testing.T, g *plan.Hours, when string) int {
 func TestHoursByEveryMeasure(t *testing.T) {
 	m := hoursModel(t, 200, 60, nil)
 	text := screenText(m)
-	for _, want := range []string{"19:40 by every measure", "▸ call", "  headroom", "light for 38 minutes", "haze is not what this card is about"} {
+	for _, want := range []string{"19:40 by every measure", "▸ call", "  headroom", "light for 39 minutes", "haze is not what this card is about"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q:\n%s", want, text)
 		}
