@@ -353,7 +353,7 @@ func TestProperties(t *testing.T) {
 	if r1.Call.Filter != r2.Call.Filter || r1.Call.RingDeg != r2.Call.RingDeg {
 		t.Errorf("order of legs: %s %g, %s %g", r1.Call.Filter, r1.Call.RingDeg, r2.Call.Filter, r2.Call.RingDeg)
 	}
-	names := []string{"ND64", "ND8", "CPL", "ND16/PL", "ND32", "variable 1-5"}
+	names := []string{"ND64", "ND8", "CPL", "ND16/PL", "ND32", "variable 1.6-5"}
 	last := math.Inf(1)
 	for i := range names {
 		x := only(plantest.Flight(9, 0, a, b), names[:i+1]...).Candidates[0].Score

@@ -158,7 +158,7 @@ func TestLatestTakeOff(t *testing.T) {
 // A lens with apertures is used where it is sharpest; it closes further when there is too much light and
 // no filter, and never where a density does it better (common practice, no source).
 func TestSharpestApertures(t *testing.T) {
-	cam := kit.Generic().Cameras[1] // f/2.8 to 11, sharpest 4 to 5.6
+	cam := kit.Generic().Cameras[1] // f/4 to 16, sharpest 5.6 to 8
 	s0 := func() *shot.Shot {
 		l := plantest.Push(180, 8, 20)
 		l.Aim, l.Mode = shot.AimKeep, cam.Modes[0]
@@ -167,11 +167,11 @@ func TestSharpestApertures(t *testing.T) {
 		return s
 	}
 	r := solve(s0())
-	if n := r.Call.Aperture; n < 4 || n > 5.6 {
+	if n := r.Call.Aperture; n < 5.6 || n > 8 {
 		t.Errorf("%s at f/%g", r.Call.Filter, n)
 	}
 	bare := only(s0())
-	if bare.Call.Aperture <= 5.6 {
+	if bare.Call.Aperture <= 8 {
 		t.Errorf("bare at noon f/%g", bare.Call.Aperture)
 	}
 	said := strings.Join(bare.Call.Reasons, "; ")
@@ -180,11 +180,11 @@ func TestSharpestApertures(t *testing.T) {
 	}
 	s := s0()
 	s.TakeOff = time.Date(2026, 3, 20, 18, 15, 0, 0, time.UTC)
-	if dusk := only(s); dusk.Call.Aperture > 4 {
+	if dusk := only(s); dusk.Call.Aperture > 5.6 {
 		t.Errorf("at dusk f/%g", dusk.Call.Aperture)
 	}
 	y := newAnalysis(s0(), shot.Path(s0(), 2), everyMoment, newOpticsCache())
-	for n, want := range map[float64]float64{2.8: 1.03, 4: 0, 5: 0, 5.6: 0, 8: 1.03, 11: 1.95} {
+	for n, want := range map[float64]float64{4: 0.97, 5.6: 0, 6.3: 0, 8: 0, 11: 0.92, 16: 2} {
 		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
 			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
 		}

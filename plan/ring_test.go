@@ -127,8 +127,8 @@ func TestOwnBest(t *testing.T) {
 // The help names the clock, both ways to read it, and no angle in degrees but the slope of the floor.
 func TestRingHelp(t *testing.T) {
 	for name, want := range map[string][]string{
-		"CPL":          {"1:30 or 7:30", "37° below", "12:00 or 6:00"},
-		"variable 1-5": {"rear sheet", "front sheet alone"},
+		"CPL":            {"1:30 or 7:30", "37° below", "12:00 or 6:00"},
+		"variable 1.6-5": {"rear sheet", "front sheet alone"},
 	} {
 		f, _ := kit.Generic().FilterByName(name)
 		all := strings.Join(ringHelp(&f, 45), "\n")

@@ -51,9 +51,9 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 	l := plantest.Push(0, 8, 20)
 	l.Aim, l.Mode.ISO = shot.AimKeep, kit.ISO{Base: 100, Clean: 400, Limit: 6400}
 	for _, hour := range []int{8, 12, 16} {
-		r := only(plantest.Flight(hour, 0, l), "variable 1-5")
+		r := only(plantest.Flight(hour, 0, l), "variable 1.6-5")
 		for _, c := range r.Candidates {
-			if c.Filter != "variable 1-5" {
+			if c.Filter != "variable 1.6-5" {
 				continue
 			}
 			corner := 0.0
@@ -82,7 +82,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	l.Aim = shot.AimKeep
 	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 100
-	f, _ := kit.Generic().FilterByName("variable 1-5")
+	f, _ := kit.Generic().FilterByName("variable 1.6-5")
 	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
 	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
 	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)

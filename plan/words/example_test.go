@@ -11,12 +11,12 @@ func Example() {
 	fmt.Println(words.AboutStops(1.37))
 	fmt.Println(words.Fraction(0.62), "of the glare")
 	fmt.Println(words.Evenness(0.8), "sky")
-	fmt.Println(words.FilterTitle("variable 2-5", 3))
+	fmt.Println(words.FilterTitle("variable light", 3))
 	fmt.Println(words.Legs([]string{"1", "2", "4"}))
 	// Output:
 	// 1⅓ stops
 	// two thirds of the glare
 	// graded sky
-	// variable 2-5 at 3 stops
+	// variable light at 3 stops
 	// legs 1, 2 and 4
 }

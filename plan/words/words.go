@@ -20,7 +20,7 @@ const (
 )
 
 // FilterTitle names a filter for people, with its setting where it has one: "no filter", "ND16/PL",
-// "variable 2-5 at 3 stops".
+// "variable light at 3 stops".
 func FilterTitle(name string, settingStops float64) string {
 	switch {
 	case name == Bare || name == "":
