@@ -146,7 +146,16 @@ func (y *analysis) answersOf(m mounted) answersFor {
 		return nil
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
-	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
+	whole := math.Exp2(m.loss())
+	answer := func(d r3.Vec) kit.Answer {
+		a := mount.Answer(d)
+		// What passes is counted from what the filter lets through of plain light. All single sheets share one
+		// answer, so the longer way through the glass of a dark one is left to whoever knows which it is.
+		if a.T *= whole; m.kind() != kit.Variable {
+			a.T = 1
+		}
+		return a
+	}
 	var last *frame.Answers
 	var of *frame.Grid
 	var ground bool
