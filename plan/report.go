@@ -44,7 +44,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
 	r.Call.Reasons = append(splitReasons(parts, whole), r.Call.Reasons...)
-	r.Call.Cautions = withGlass(Cautions(r.Shot, r.Path), parts, r.Legs)
+	r.Call.Cautions = withGlass(cautionTexts(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}

@@ -20,20 +20,24 @@ type Walk []WalkFlight
 
 // WalkFlight is what stays the same from take-off to landing.
 type WalkFlight struct {
-	Filter string // "no filter" for bare
-	Ring   string // where the mark stands, on the clock; "" without a ring to set
-	Change string // what the landing before it is for; "" for the first
-	WBK    float64
+	Filter string  // "no filter" for bare
+	Ring   string  // where the mark stands, on the clock; "" without a ring to set
+	Change string  // what the landing before it is for; "" for the first
+	WBK    float64 // white balance to lock, kelvin; 0 where its legs want different ones
 	Legs   []WalkLeg
 }
 
-// WalkLeg is one leg in short words.
+// WalkLeg is one leg in short words. Shutter, ISO and white balance are locked for it.
 type WalkLeg struct {
 	Leg     int // counted from 0
 	Start   time.Time
-	Move    string // what the aircraft does: move, headings, seconds, takes
-	Shutter string // settable
-	ISO     string // Settable, from..to
+	Move    string // what the aircraft does: move, headings, heights, seconds, takes
+	Shutter string // that the camera has
+	ISO     string // that the camera has
+	WBK     float64
+	Short   string // that it cannot be exposed, and by how much; "" where it can
+	Meter   string // what the camera's own meter shows where that is off zero: "meter at +2⅓"; else ""
+	Drift   string // how the light moves meanwhile: "⅔ stop darker by the end"; "" where nobody sees it
 	Expect  []string
 	LookOut []string
 }
@@ -43,7 +47,7 @@ func Of(r *plan.Report) Walk {
 	var w Walk
 	for i := range r.Flights {
 		f := &r.Flights[i]
-		p := WalkFlight{Filter: words.FilterTitle(f.Filter, f.SettingStops), Change: f.Change, WBK: f.Set.WBK}
+		p := WalkFlight{Filter: words.FilterTitle(f.Filter, f.SettingStops), Change: f.Change}
 		if f.HasRing {
 			p.Ring = kit.Clock(f.RingDeg)
 		}
@@ -51,6 +55,10 @@ func Of(r *plan.Report) Walk {
 			if leg < len(r.Legs) {
 				p.Legs = append(p.Legs, walkLeg(r, leg, f))
 			}
+		}
+		other := func(l WalkLeg) bool { return l.WBK != p.Legs[0].WBK }
+		if len(p.Legs) > 0 && !slices.ContainsFunc(p.Legs, other) {
+			p.WBK = p.Legs[0].WBK
 		}
 		w = append(w, p)
 	}
@@ -78,15 +86,34 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 		w.Start = r.Shot.Local(r.Path[first].Time[0])
 	}
 	w.Shutter, w.ISO = r.Settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
-	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(plan.StepSlack) {
-		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(s.Mode.ISO.Clean))
+	w.WBK = l.WBK
+	w.Short, w.Drift = shortWords(r, leg), driftWords(r, leg)
+	if w.Short == "" {
+		w.Meter = meterWords(l.MeterStops)
 	}
-	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
+	if other := otherWords(r, leg); other != "" {
+		w.Expect = append(w.Expect, other)
+	}
+	clean := isoOf(r, leg).Clean
+	noise := w.Short == "" && l.ISO.OK && l.ISO.Max > clean*math.Exp2(plan.StepSlack)
+	if noise {
+		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(clean))
+	}
+	if split := splitWords(r, leg); split != "" {
+		w.LookOut = append(w.LookOut, split)
+	}
+	if last >= 0 && l.Headroom < 0 && !math.IsInf(f.LightLeftMin, 1) {
 		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
-		if end := r.Path[last].Time[1]; end.After(out) {
-			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.OnTheClock(out)+", before its last take ends")
+		gone := !out.After(r.Path[first].Time[0]) // the noise says so already
+		if r.Path[last].Time[1].After(out) && !(gone && (noise || w.Short != "")) {
+			text := "clean-ISO light until " + r.Shot.OnTheClock(out) + ", before its last take ends"
+			if f.LightLeftMin <= 0 {
+				text = "no clean-ISO light"
+			}
+			w.LookOut = append(w.LookOut, text)
 		}
 	}
+	w.LookOut = append(w.LookOut, toneWords(l)...)
 	if band := bandWords(r, leg); band != "" {
 		w.LookOut = append(w.LookOut, band)
 	}
@@ -107,7 +134,8 @@ func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
 	if math.Abs(s.Heading.By) >= 0.5 {
 		text += fmt.Sprintf(" to %.0f°", angle.Wrap360(l.Heading[1]))
 	}
-	text += fmt.Sprintf(", %.0f m up, %.0f s", s.Height[1], s.Seconds)
+	from, to := fmt.Sprintf("%.0f", s.Height[0]), fmt.Sprintf("%.0f", s.Height[1])
+	text += fmt.Sprintf(", %s m up, %.0f s", words.FromTo(from, to), s.Seconds)
 	if takes > 1 {
 		text += fmt.Sprintf(", %d takes", takes)
 	}
