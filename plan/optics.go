@@ -146,7 +146,17 @@ func (y *analysis) answersOf(m mounted) answersFor {
 		return nil
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
-	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
+	// What a single sheet takes from plain light is left to the exposure, for all of them share these answers; of a
+	// pair the pattern over the frame is kept, counted from its middle.
+	plain := math.Exp2(m.loss())
+	pair := m.kind() == kit.Variable
+	answer := func(d r3.Vec) kit.Answer {
+		a := mount.Answer(d)
+		if a.T *= plain; !pair {
+			a.T = 1
+		}
+		return a
+	}
 	var last *frame.Answers
 	var of *frame.Grid
 	var ground bool
