@@ -168,12 +168,15 @@ func callLine(r *plan.Report) string { return settingsLine(&r.Call) + " · " + r
 // settingsLine is the same without how sure it is.
 func settingsLine(c *plan.Call) string {
 	parts := []string{words.FilterTitle(c.Filter, c.SettingStops)}
-	if c.HasRing {
+	if hasRing(c) {
 		parts = append(parts, "mark at "+kit.Clock(c.RingDeg))
 	}
 	parts = append(parts, exposure.FormatShutter(c.ShutterS), "ISO "+exposure.FormatISO(c.ISO), fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK))
 	return strings.Join(parts, " · ")
 }
+
+// hasRing tells whether the ring of what is called has to be set.
+func hasRing(c *plan.Call) bool { return c.HasRing }
 
 // briefText is the call in six lines.
 func briefText(r *plan.Report) string {
