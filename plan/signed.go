@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // SignedReason is a reason of the call with what it did to the result.
 type SignedReason struct {
@@ -14,6 +17,9 @@ func (r *Report) SignedReasons(c *Call) []SignedReason {
 	list := make([]SignedReason, 0, len(c.Reasons))
 	for _, text := range c.Reasons {
 		s := SignedReason{Sign: "+", Text: text}
+		if strings.HasPrefix(text, "nothing allowed here") {
+			s.Sign = "-"
+		}
 		for i := range r.Candidates {
 			k := &r.Candidates[i]
 			if k.Filter != c.Filter || k.SettingStops != c.SettingStops {
