@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -57,8 +58,10 @@ func (r *legMeter) ev(k, take int) float64 {
 }
 
 // highlights returns how far over middle grey white lies for a leg, in stops.
-func (y *analysis) highlights(l *legAnalysis) float64 {
-	h, c := y.s.Camera.HighlightStops, y.s.Camera.StillHighlightStops
+func (y *analysis) highlights(l *legAnalysis) float64 { return highlightsOf(y.s.Camera, l.Leg) }
+
+func highlightsOf(camera kit.Camera, l *shot.Leg) float64 {
+	h, c := camera.HighlightStops, camera.StillHighlightStops
 	if h <= 0 {
 		h = highlightStops
 	}
