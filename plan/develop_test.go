@@ -6,13 +6,14 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // One exposure opens the filtered part up by what the filter takes; at its own, both parts meter the
-// same; as the call sets it, the land is middle grey but for the bias.
+// same; as the call sets it, the settings are what counts.
 func TestDevelopment(t *testing.T) {
 	r := seaShot(shot.Grass, 350, 0)
 	f := kit.Filter{Name: "soft warm", Kind: kit.Hybrid, Stops: 3, LossStops: 1.5, CastMired: 12, Tint: 3, Grade: "1/2"}
@@ -67,15 +68,15 @@ func TestDevelopment(t *testing.T) {
 	}
 }
 
-// What the call sets is for the darker take. A picture of the other take is exposed with the light, as the
-// pilot would: by as many stops as the land is brighter there.
-func TestDevelopmentFollowsTheTake(t *testing.T) {
+// A pilot locks the exposure, so a picture of the last take is exposed as the first was: for what the settings make
+// middle grey. The light that is lost shows.
+func TestDevelopmentIsLocked(t *testing.T) {
 	r := seaShot(shot.Grass, 350, 0)
 	s := r.Shot
 	s.TakeOff = s.TakeOff.Add(90 * time.Minute) // the sun is about to set
 	s.Takes, s.ResetS = 6, 180
 	r = Solve(s, r.Bag, Options{SkipSureness: true})
-	ev := func(last bool) (set, land float64) {
+	get := func(last bool) (set, meter float64) {
 		o := FrameOptions{Second: 5, LastTake: last, Ring: math.NaN(), W: 16, H: 9}
 		p, err := r.Frame(o)
 		if err != nil {
@@ -85,24 +86,129 @@ func TestDevelopmentFollowsTheTake(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m := s.MomentAt(5)
-		take := 0
-		if last {
-			take = 1
+		return d.Filtered.EV100, p.MeterEV()
+	}
+	firstSet, firstMeter := get(false)
+	lastSet, lastMeter := get(true)
+	if firstMeter-lastMeter < .5 || firstSet != lastSet {
+		t.Errorf("the frame lost %.2f stops from take to take, the exposure went from EV %.2f to %.2f", firstMeter-lastMeter, firstSet, lastSet)
+	}
+	l := &r.Legs[0]
+	settings := math.Log2(r.Call.Aperture*r.Call.Aperture/l.Shutter.Min) + math.Log2(100/l.ISO.Min)
+	if math.Abs(lastSet-settings) > 1e-9 {
+		t.Errorf("exposed for EV %.2f, the settings are EV %.2f", lastSet, settings)
+	}
+}
+
+// What is marked as clipped in the picture is what the leg says is white: the same share of the frame but for the sun,
+// at the exposure that is locked. Through a dark density the bare part is asked, which is exposed the same but for the
+// filter's plain stops: the longer way through the glass at the frame's edges is not in the meter.
+func TestMarksAgreeWithTheLeg(t *testing.T) {
+	const w, h = 160, 90
+	for _, c := range []struct {
+		name                    string
+		ground                  shot.Ground
+		filter                  string
+		sunAlt, off, pitch      float64
+		expose                  shot.Expose
+		highlights, bias, least float64
+	}{
+		{"into a low sun, for the land", shot.Grass, "none", 8, 30, -5, shot.ExposeLand, 0, 0, .2},
+		{"bare beside a density", shot.Grass, "ND8", 5, 10, -5, shot.ExposeMiddle, 0, .7, .02},
+		{"the same through a polariser", shot.Grass, "CPL", 8, 70, -5, shot.ExposeLand, 0, 0, .01},
+		{"the same with more highlights", shot.Grass, "none", 8, 30, -5, shot.ExposeLand, 3.5, 0, .05},
+		{"water under the sun", shot.Water, "none", 25, 0, -30, shot.ExposeMiddle, 0, 1, .02},
+		{"the sun in the frame", shot.Grass, "none", 5, 10, -5, shot.ExposeMiddle, 0, .7, .02},
+		{"away from the sun", shot.Forest, "none", 30, 180, -10, shot.ExposeMiddle, 0, 0, 0},
+	} {
+		r := seaShot(c.ground, 0, 0)
+		s := r.Shot
+		plantest.TurnedFromSun(t, s, c.sunAlt, c.off, c.pitch)
+		l := &s.Legs[0]
+		l.Expose, l.BiasStops, l.Seconds = c.expose, c.bias, 6
+		l.Mode.HighlightStops = c.highlights
+		s.Filter, s.RingAuto, s.RingDeg = c.filter, false, 45
+		r = Solve(s, r.Bag, Options{SkipSureness: true})
+		leg := &r.Legs[0]
+		if leg.DriftStops > .05 {
+			t.Fatalf("%s: the light drifts by %.2f stops", c.name, leg.DriftStops)
 		}
-		lit := light.SceneAt(s, m, take).Light
-		return d.Filtered.EV100, light.LandEV100(lit, m.HeadingDeg, m.PitchDeg, light.GroundAlbedo(shot.Grass))
+		o := FrameOptions{Second: 3, Ring: math.NaN(), W: w, H: h}
+		p, err := r.Frame(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		part := AllFiltered
+		if c.filter == "ND8" {
+			part = AllBare
+		}
+		d, err := r.Development(o, p, CallExposure, part)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The leg is reckoned at the exact exposure, the picture at the marked settings.
+		locked := leg.FrameEV.Max - c.bias
+		if off := d.Filtered.EV100 - locked; math.Abs(off) > StepSlack+.05 {
+			t.Errorf("%s: exposed for EV %.2f, the leg for %.2f", c.name, d.Filtered.EV100, locked)
+		}
+		d.Bare.EV100, d.Filtered.EV100 = d.Bare.EV100+locked-d.Filtered.EV100, locked
+		m := s.MomentAt(o.Second)
+		v := shot.NewView(s.Camera, l.Mode, false, m.HeadingDeg, m.PitchDeg)
+		var kept, clipped int
+		for k, mark := range p.Marks(d, nil) {
+			x, y := (2*float64(k%w)+1-w)/w, (h-2*float64(k/w)-1)/h
+			if r3.Dot(v.Ray(x, y), m.Sun[0].Direction()) > math.Cos(5*math.Pi/180) {
+				continue
+			}
+			kept++
+			if mark == picture.Clipped {
+				clipped++
+			}
+		}
+		share := float64(clipped) / float64(kept)
+		t.Logf("%s: %.1f %% of the picture, %.1f %% of the leg", c.name, 100*share, 100*leg.Clipped)
+		if math.Abs(share-leg.Clipped) > .02 || share < c.least || c.least == 0 && share > .02 {
+			t.Errorf("%s: %.1f %% of the picture is marked, the leg says %.1f %%", c.name, 100*share, 100*leg.Clipped)
+		}
+		f, err := r.FrameMeter(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(f.FrameEV100-leg.FrameEV.Max) > .06 || math.Abs(f.MeterStops-leg.MeterStops) > StepSlack+.1 {
+			t.Errorf("%s: the frame asks for EV %.2f with the meter at %+.2f, the leg for %.2f with %+.2f", c.name, f.FrameEV100, f.MeterStops, leg.FrameEV.Max, leg.MeterStops)
+		}
 	}
-	firstSet, firstLand := ev(false)
-	lastSet, lastLand := ev(true)
-	if fell := firstLand - lastLand; fell < 0.5 || math.Abs(firstSet-lastSet-fell) > 0.05 {
-		t.Errorf("the land lost %.2f stops from take to take, the exposure follows by %.2f", fell, firstSet-lastSet)
-	}
-	// The last take is the darker one: its picture is at the settings themselves.
-	k := r.measureAt(5)
-	settings := math.Log2(r.Call.Aperture*r.Call.Aperture/k.ShutterS) + math.Log2(100/k.ISO)
-	if math.Abs(lastSet-settings) > 0.05 {
-		t.Errorf("the last take is exposed for EV %.2f, the settings are EV %.2f", lastSet, settings)
+}
+
+// A leg's number of kelvin is locked whatever is on the lens; daylight goes with the filter's cast, so the evening
+// stays as warm as it is.
+func TestWhiteBalanceOfThePicture(t *testing.T) {
+	warm := kit.Filter{Name: "warm", Kind: kit.Density, Stops: 3, CastMired: 12}
+	for _, c := range []struct {
+		white    shot.WhiteBalance
+		bare, in float64 // kelvin
+	}{
+		{shot.WhiteBalance{}, 5500, 5150},
+		{shot.WhiteBalance{Kind: shot.WBKelvin, Kelvin: 4200}, 4200, 4200},
+	} {
+		r := seaShot(shot.Grass, 260, 0)
+		plantest.SunAt(t, r.Shot, 3)
+		r.Bag.Filters = append(r.Bag.Filters, warm)
+		r.Shot.Filter, r.Shot.Legs[0].WhiteBalance = warm.Name, c.white
+		r = Solve(r.Shot, r.Bag, Options{SkipSureness: true})
+		o := FrameOptions{Second: 5, Ring: math.NaN(), W: 8, H: 5}
+		p, err := r.Frame(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := r.Development(o, p, CallExposure, HalfFiltered)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// settable kelvin go in steps of 50
+		if math.Abs(d.Bare.WBK-c.bare) > 30 || math.Abs(d.Filtered.WBK-c.in) > 1e-6 {
+			t.Errorf("%+v: bare %.0f K, through the filter %.0f K; want %.0f and %.0f", c.white, d.Bare.WBK, d.Filtered.WBK, c.bare, c.in)
+		}
 	}
 }
 

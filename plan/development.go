@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 )
@@ -43,20 +42,9 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 		return picture.DevelopOptions{}, err
 	}
 	m := r.MomentAt(o.Second)
-	set := r.callFor(m.Leg)
-	d := picture.DevelopOptions{FromX: p.W / 2}
-	// the white that the call sets is that of the scene against the cast of the call's filter
-	var white, callStops float64
-	if set.WBK > 0 {
-		white = exposure.Mired(set.WBK)
-	}
-	if f, ok := r.Bag.FilterByName(set.Filter); ok {
-		callStops = f.TotalStops(set.SettingStops)
-		if white > 0 {
-			white -= f.CastMired
-		}
-	}
-	stops, setWhite := 0.0, white
+	leg := withDefaults(r.Shot.Legs[m.Leg], r.Shot.Camera)
+	d := picture.DevelopOptions{FromX: p.W / 2, HighlightStops: highlightsOf(r.Shot.Camera, &leg)}
+	stops := 0.0
 	if mt.filter != nil {
 		stops = mt.loss()
 		d.CastMired, d.Tint, d.Scatter = mt.filter.CastMired, mt.filter.Tint, picture.Scatter(mt.filter.Grade)
@@ -69,41 +57,53 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 	case AllBare:
 		d.FromX = p.W
 	}
+	// The white that is locked is that of the light against the cast of the call's filter. A number on the card is
+	// locked whatever is on the lens.
+	white, setWhite := r.whiteMired(m.Leg), 0.0
+	if setWhite = white; leg.WhiteBalance.Kind != shot.WBKelvin && e != OneExposure && white > 0 {
+		setWhite += d.CastMired
+	}
 	meter := p.MeterEV()
 	d.Bare.EV100, d.Filtered.EV100 = meter, meter-stops
 	switch e {
 	case OwnExposure:
 		d.Filtered.EV100 = meter - p.MeanLoss()
-		setWhite = white + d.CastMired
 	case CallExposure:
-		if ev, ok := r.setEV(o, &m, set); ok {
-			d.Bare.EV100, d.Filtered.EV100 = ev+callStops, ev+callStops-stops
+		// A pilot locks the exposure: it stays when the light moves on.
+		if ev, ok := r.plainEV(m.Leg); ok {
+			d.Bare.EV100, d.Filtered.EV100 = ev, ev-stops
 		}
-		setWhite = white + d.CastMired
 	}
 	if white > 0 {
 		d.Bare.WBK, d.Filtered.WBK = 1e6/white, 1e6/setWhite
 	}
-	clean := r.Shot.Legs[m.Leg].Mode.ISO.Clean
+	clean := leg.Mode.ISO.Clean
+	if leg.Purpose != shot.Video { // a still is not taken in the film's mode
+		clean = withDefaults(shot.Leg{}, r.Shot.Camera).Mode.ISO.Clean
+	}
 	if k := r.measureAt(o.Second); k != nil && k.ISO > 0 && clean > 0 {
-		d.Bare.OverClean = math.Log2(k.ISO/clean) - callStops
+		d.Bare.OverClean = math.Log2(k.ISO/clean) - r.callStops(m.Leg)
 		d.Filtered.OverClean = d.Bare.OverClean + stops
 	}
 	return d, nil
 }
 
-// setEV returns the luminance that the settings of a moment make middle grey, as an exposure value behind
-// the call's filter. Those settings are the darker take's; for the frame's own take they follow the
-// light.
-func (r *Report) setEV(o FrameOptions, m *shot.Moment, set *Call) (ev float64, ok bool) {
-	k := r.measureAt(o.Second)
-	if k == nil || !(k.ShutterS > 0 && k.ISO > 0 && set.Aperture > 0) {
-		return 0, false
+// whiteMired returns the white that is locked on a leg, in mired, but for the cast of the call's filter; 0 where none is
+// known.
+func (r *Report) whiteMired(leg int) float64 {
+	set := r.callFor(leg)
+	k := set.WBK
+	if leg < len(r.Legs) && r.Legs[leg].WBK > 0 {
+		k = r.Legs[leg].WBK
 	}
-	leg := &r.Shot.Legs[m.Leg]
-	lit0 := o.Scenes.At(r.Shot, *m, o.take()).Light
-	land := light.LandEV100(lit0, m.HeadingDeg, m.PitchDeg, light.GroundAlbedo(leg.Ground))
-	return math.Log2(set.Aperture*set.Aperture/k.ShutterS) + math.Log2(100/k.ISO) + land - k.LandEV, true
+	if k <= 0 {
+		return 0
+	}
+	white := exposure.Mired(k)
+	if f, ok := r.Bag.FilterByName(set.Filter); ok && r.Shot.Legs[leg].WhiteBalance.Kind != shot.WBKelvin {
+		white -= f.CastMired
+	}
+	return white
 }
 
 // IndexAt returns the index of the moment nearest to a second of the flight, where two legs meet the later

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -57,8 +58,10 @@ func (r *legMeter) ev(k, take int) float64 {
 }
 
 // highlights returns how far over middle grey white lies for a leg, in stops.
-func (y *analysis) highlights(l *legAnalysis) float64 {
-	h, c := y.s.Camera.HighlightStops, y.s.Camera.StillHighlightStops
+func (y *analysis) highlights(l *legAnalysis) float64 { return highlightsOf(y.s.Camera, l.Leg) }
+
+func highlightsOf(camera kit.Camera, l *shot.Leg) float64 {
+	h, c := camera.HighlightStops, camera.StillHighlightStops
 	if h <= 0 {
 		h = highlightStops
 	}
@@ -117,23 +120,10 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.land[take][k] = meter.LandEV100()
 		}
 	}
-	answers := y.answersOf(m)
-	through := func(st *sample) {
-		var sky, ground *frame.Answers
-		if answers != nil {
-			if st.SkySamples > 0 {
-				sky = answers(st.Grid, false, 0, st.SkySamples)
-			}
-			if below := st.lit.Below(); below > 0 {
-				ground = answers(st.Down, true, st.FirstDown, st.FirstDown+below)
-			}
-		}
-		y.tones.Through(st.lit, sky, ground, &st.Frame)
-	}
 	for i := range l.read {
 		st := &l.read[i]
 		k := st.moment - l.from
-		through(st)
+		y.through(st, m)
 		at := l.lightEV[k][st.take]
 		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
 		over := y.tones.Read(meter) - r.land[st.take][k]
@@ -163,7 +153,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	for i := range l.read {
-		through(&l.read[i])
+		y.through(&l.read[i], m)
 		p := y.tones.Place(r.set-compensation(l.Leg), meter.HighlightStops)
 		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
 		if i == middle {
@@ -171,6 +161,20 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	return r
+}
+
+// through fills the tones with a sample's light behind a mounted filter.
+func (y *analysis) through(st *sample, m mounted) {
+	var sky, ground *frame.Answers
+	if answers := y.answersOf(m); answers != nil {
+		if st.SkySamples > 0 {
+			sky = answers(st.Grid, false, 0, st.SkySamples)
+		}
+		if below := st.lit.Below(); below > 0 {
+			ground = answers(st.Down, true, st.FirstDown, st.FirstDown+below)
+		}
+	}
+	y.tones.Through(st.lit, sky, ground, &st.Frame)
 }
 
 func abs(x int) int {

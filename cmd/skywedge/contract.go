@@ -28,18 +28,21 @@ type cardJSON struct {
 }
 
 type callJSON struct {
-	Filter        string   `json:"filter"`
-	Setting       *float64 `json:"setting_stops"`
-	RingDeg       *float64 `json:"ring_deg"`
-	RingClock     *string  `json:"ring_clock"`
-	PassAxisDeg   *float64 `json:"pass_axis_deg"`
-	ShutterS      float64  `json:"shutter_s"`
-	ShutterAngle  *float64 `json:"shutter_angle_deg"`
-	ISO           float64  `json:"iso"`
-	Aperture      float64  `json:"aperture"`
-	WBK           float64  `json:"wb_k"`
-	BlurNeeded    bool     `json:"blur_needed"`
-	Reasons       []string `json:"reasons"`
+	Filter       string   `json:"filter"`
+	Setting      *float64 `json:"setting_stops"`
+	RingDeg      *float64 `json:"ring_deg"`
+	RingClock    *string  `json:"ring_clock"`
+	PassAxisDeg  *float64 `json:"pass_axis_deg"`
+	ShutterS     float64  `json:"shutter_s"`
+	ShutterAngle *float64 `json:"shutter_angle_deg"`
+	ISO          float64  `json:"iso"`
+	Aperture     float64  `json:"aperture"`
+	WBK          float64  `json:"wb_k"`
+	BlurNeeded   bool     `json:"blur_needed"`
+	Reasons      []string `json:"reasons"`
+
+	ReasonsSigned []reasonJSON `json:"reasons_signed"`
+
 	Cautions      []string `json:"cautions"`
 	Ladder        []string `json:"ladder"`
 	RingHelp      []string `json:"ring_help"`
@@ -63,6 +66,16 @@ type legJSON struct {
 	HazeCut     *[2]float64     `json:"haze_cut"`
 	LandEV      *[2]float64     `json:"land_ev100"`
 	SkyEV       *[2]float64     `json:"sky_ev100"`
+	FrameEV     *[2]float64     `json:"frame_ev100"`
+	WBK         float64         `json:"wb_k"`
+	MeterStops  float64         `json:"meter_stops"`
+	ClippedPct  float64         `json:"clipped_pct"`
+	BuriedPct   float64         `json:"buried_pct"`
+	Drift       float64         `json:"drift_stops"`
+	Feasible    bool            `json:"feasible"`
+	ShortStops  float64         `json:"short_stops"`
+	SunState    string          `json:"sun_state"`
+	OtherState  *stateJSON      `json:"other_state"`
 	ISO         *[2]float64     `json:"iso"`
 	Shutter     *[2]float64     `json:"shutter_s"`
 	Band        plan.MotionBand `json:"motion_band"`
@@ -82,6 +95,23 @@ type legJSON struct {
 	OwnGlare      *float64    `json:"own_best_glare_cut"`
 	OwnMissed     *float64    `json:"own_best_missed_stops"`
 	Notes         []string    `json:"notes"`
+}
+
+// reasonJSON is a reason that speaks for the call (+), or what the call costs (-).
+type reasonJSON struct {
+	Sign  string  `json:"sign"`
+	Stops float64 `json:"stops"`
+	Text  string  `json:"text"`
+}
+
+// stateJSON is a leg in the other state of the sun, under broken cloud.
+type stateJSON struct {
+	LandEV     *[2]float64 `json:"land_ev100"`
+	FrameEV    *[2]float64 `json:"frame_ev100"`
+	ISO        float64     `json:"iso"`
+	ShutterS   float64     `json:"shutter_s"`
+	Feasible   bool        `json:"feasible"`
+	ShortStops float64     `json:"short_stops"`
 }
 
 type flightJSON struct {
@@ -158,9 +188,9 @@ func cardToJSON(r *plan.Report) cardJSON {
 		LightChange: finite(r.LightChangeStops), FlightMin: r.FlightMin, Batteries: r.Batteries, LightLeft: finite(r.LightLeftMin),
 		Call: callJSON{
 			Filter: c.Filter, Setting: when(c.SettingStops > 0, c.SettingStops),
-			RingDeg: when(c.HasRing, c.RingDeg), RingClock: clockJSON(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
+			RingDeg: when(hasRing(&c), c.RingDeg), RingClock: clockJSON(hasRing(&c), c.RingDeg), PassAxisDeg: when(hasRing(&c), c.PassAxisDeg),
 			ShutterS: c.ShutterS, ShutterAngle: when(c.ShutterAngleDeg > 0, c.ShutterAngleDeg), ISO: c.ISO, Aperture: c.Aperture, WBK: c.WBK,
-			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
+			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), ReasonsSigned: signed(r, &c), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
 			RingHelp: list(c.RingHelp), Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
 		},
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
@@ -175,6 +205,9 @@ func cardToJSON(r *plan.Report) cardJSON {
 			Move: l.Move, Purpose: l.Purpose, FromS: l.FromS, ToS: l.ToS, Heading: l.Heading, Pitch: l.Pitch, SunRelative: l.SunRelative,
 			Strength: minMax(l.Strength), Effect: minMax(l.Effect), Swing: minMax(l.Swing), Unevenness: minMax(l.Unevenness),
 			GlareCut: minMax(l.GlareCut), HazeCut: minMax(l.HazeCut), LandEV: minMax(l.LandEV), SkyEV: minMax(l.SkyEV),
+			FrameEV: minMax(l.FrameEV), WBK: l.WBK, MeterStops: l.MeterStops, ClippedPct: 100 * l.Clipped, BuriedPct: 100 * l.Buried,
+			Drift: l.DriftStops, Feasible: l.Feasible, ShortStops: l.ShortStops,
+			SunState: sunState(l.SunShines), OtherState: otherState(l.Other),
 			ISO: minMax(l.ISO), Shutter: minMax(l.Shutter), Band: l.Band, Step: minMax(l.Step), BlurPx: minMax(l.BlurPx),
 			BlurWanted: l.BlurWanted, SubjectStep: minMax(l.SubjectStep), Judder: when(l.Judder.OK, l.Judder.Min),
 			SafeShutter: when(l.SafeShutterS > 0 && !math.IsInf(l.SafeShutterS, 1), l.SafeShutterS),
@@ -192,7 +225,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 	}
 	for _, f := range r.Flights {
 		j.Flights = append(j.Flights, flightJSON{
-			Legs: f.Legs, Filter: f.Filter, Setting: when(f.SettingStops > 0, f.SettingStops), RingDeg: when(f.HasRing, f.RingDeg), Gain: f.GainStops,
+			Legs: f.Legs, Filter: f.Filter, Setting: when(f.SettingStops > 0, f.SettingStops), RingDeg: when(hasRing(&f.Set), f.RingDeg), Gain: f.GainStops,
 			ShutterS: f.Set.ShutterS, ISO: f.Set.ISO, Aperture: f.Set.Aperture, WBK: f.Set.WBK, LightLeft: finite(f.LightLeftMin),
 			Reasons: list(f.Set.Reasons), Change: f.Change,
 		})
@@ -203,6 +236,29 @@ func cardToJSON(r *plan.Report) cardJSON {
 		}
 	}
 	return j
+}
+
+// signed returns the reasons with what each did to the result.
+func signed(r *plan.Report, c *plan.Call) []reasonJSON {
+	out := []reasonJSON{}
+	for _, s := range r.SignedReasons(c) {
+		out = append(out, reasonJSON{s.Sign, s.Stops, s.Text})
+	}
+	return out
+}
+
+func sunState(shines bool) string {
+	if shines {
+		return "shining"
+	}
+	return "hidden"
+}
+
+func otherState(o *plan.OtherState) *stateJSON {
+	if o == nil {
+		return nil
+	}
+	return &stateJSON{minMax(o.LandEV), minMax(o.FrameEV), o.ISO, o.ShutterS, o.Feasible, o.ShortStops}
 }
 
 // finite returns null for what JSON cannot say.

@@ -13,6 +13,10 @@ import (
 // the top left. They are written one by one, on few lines: a full frame has millions of them.
 func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.Picture) int {
 	m := r.Shot.MomentAt(second)
+	meter, err := r.FrameMeter(g.options(second, p.W, p.H))
+	if err != nil {
+		return failure(e, err)
+	}
 	w := bufio.NewWriter(e.out)
 	var buf []byte
 	number := func(v float64) {
@@ -32,6 +36,8 @@ func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.
 	}{
 		{"width", float64(p.W)}, {"height", float64(p.H)}, {"second", second},
 		{"heading_deg", m.HeadingDeg}, {"pitch_deg", m.PitchDeg},
+		{"land_ev100", meter.LandEV100}, {"frame_ev100", meter.FrameEV100}, {"meter_stops", meter.MeterStops},
+		{"clipped_pct", 100 * meter.Clipped}, {"buried_pct", 100 * meter.Buried},
 	} {
 		key(i == 0, f.name)
 		number(f.value)

@@ -39,7 +39,7 @@ func commands() []command {
 	return []command{
 		{"card", "CARD… [--brief] [--json]", "the call for a card, and one row a leg", cardCommand},
 		{"sun", "--at LAT,LON --when TIME [--zone Z] [--json]", "sun, shadow, moon, the day's events, illuminance", sunCommand},
-		{"sky", "(--at LAT,LON --when TIME | --sun AZ,ALT) [--toward AZ,ALT] …", "sky luminance and polarisation", skyCommand},
+		{"sky", "(--at LAT,LON --when TIME | --sun AZ,ALT) [--toward AZ,ALT] [--cloud PCT] [--visibility KM | --aod DEPTH] [--ground NAME | --albedo X] [--air NAME] [--nm 550] [--json]", "sky luminance and polarisation", skyCommand},
 		{"filters", "CARD [--json]", "every filter of the bag on this flight, best first, with the reasons", filtersCommand},
 		{"frame", "CARD --second S [--filter F] [--setting STOPS] [--ring DEG] [--bare] [--exposed one|own|call] [--zebra] [--size WxH] (-o FILE.png | --json)", "the picture through the lens, or the numbers behind it", frameCommand},
 		{"hours", "CARD [--over day|year] [--by MEASURE] [--json]", "the shot at every other time of its day or its year, and the best windows", hoursCommand},

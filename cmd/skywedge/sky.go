@@ -42,6 +42,7 @@ func skyCommand(e *env, args []string) int {
 	cloud := f.Float64("cloud", 0, "")
 	visibility := f.Float64("visibility", 40, "")
 	aod := f.Float64("aod", -1, "")
+	airKind := f.String("air", "auto", "")
 	ground := f.String("ground", "grass", "")
 	albedo := f.Float64("albedo", -1, "")
 	nm := f.Float64("nm", 550, "")
@@ -74,6 +75,9 @@ func skyCommand(e *env, args []string) int {
 		return usageError(e, "sky: --albedo %g: give a fraction from 0 to 1", *albedo)
 	}
 	a := sun.ClearAir(*visibility, 0)
+	if a.Kind, ok = shot.AirByName(*airKind); !ok {
+		return usageError(e, "sky: --air %q: give one of %s", *airKind, strings.Join(shot.AirNames(), ", "))
+	}
 	a.Cloud = sun.SettingState(*cloud/100, sun.ShineAuto)
 	if given["aod"] {
 		a.AOD, a.DepthGiven = *aod, true

@@ -33,7 +33,7 @@ func (o *Rose) Words(headingDeg float64) []string {
 	if ray.InUse-ray.Strongest > ringWorth {
 		list = append(list, fmt.Sprintf("With the mark at %s it would be %s.", kit.Clock(ray.RingDeg), words.EffectOnSky(ray.Strongest)))
 	} else {
-		list = append(list, "No other ring darkens it much more.")
+		list = append(list, "No other ring darkens it by a third of a stop more.")
 	}
 	inUse, best := o.best()
 	if inUse.InUse < -ringWorth/2 {
@@ -82,6 +82,13 @@ func (m *SkyMap) Words() []string {
 	case !m.Vouched:
 		return append(list, "Twilight: nothing is claimed of this sky.")
 	}
-	degree, at := m.greatest()
-	return append(list, fmt.Sprintf("Most polarised %.0f° up in the %s: %.0f%%.", at.AltitudeDeg, shot.Compass(at.AzimuthDeg), 100*degree))
+	at := m.Most.At
+	where := "overhead"
+	if at.AltitudeDeg < overheadDeg {
+		where = fmt.Sprintf("%.0f° up in the %s", at.AltitudeDeg, shot.Compass(at.AzimuthDeg))
+	}
+	return append(list, fmt.Sprintf("Most polarised %s: %.0f%%.", where, 100*m.Most.Degree))
 }
+
+// overheadDeg is the altitude from which a bearing says nothing (ours).
+const overheadDeg = 85

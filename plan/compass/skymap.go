@@ -41,8 +41,9 @@ type SkyMap struct {
 	// pointed there: stops against a density of the same loss, negative darkens.
 	Effect  []float64
 	Sun     sun.Position
-	Useful  bool // a polariser can do something to this sky; not under an overcast
-	Vouched bool // the sun is high enough for the sky model to be held against anything: above −4°
+	Most    MostPolarised // wherever the places of the map lie
+	Useful  bool          // a polariser can do something to this sky; not under an overcast
+	Vouched bool          // the sun is high enough for the sky model to be held against anything: above −4°
 }
 
 // twilightDeg is the altitude of the sun below which the sky's model claims nothing.
@@ -56,6 +57,7 @@ func SkyMapAt(r *plan.Report, second float64, n int) *SkyMap {
 	pattern := r.PatternAt(&mo)
 	m := &SkyMap{N: max(n, 1), Sun: p, Useful: pattern.UsefulSky(), Vouched: p.GeometricDeg >= twilightDeg}
 	m.fill(&pattern, r.MountedOn(mo.Leg).Centre())
+	m.Most = mostPolarised(&pattern, p.AzimuthDeg)
 	return m
 }
 
@@ -87,16 +89,61 @@ func (m *SkyMap) Place(k int) (x, y float64) {
 	return (2*float64(k%m.N) + 1 - n) / n, (n - 2*float64(k/m.N) - 1) / n
 }
 
-// greatest returns the greatest degree of polarisation on the map, and where.
-func (m *SkyMap) greatest() (degree float64, at Bearing) {
-	for k, p := range m.Degree {
-		if p > degree {
-			degree = p
-			at = skyBearing(fromMap(m.Place(k)))
+// MostPolarised is where a sky is polarised most.
+type MostPolarised struct {
+	Degree float64 // 0..1
+	At     Bearing
+}
+
+// The greatest degree is looked for in steps of 3°, and about the best of them in ever finer ones down to a fifth: it is flat there, and
+// its direction is told in whole degrees (ours).
+const (
+	searchDeg = 3.0
+	closeDeg  = 0.2
+)
+
+// mostPolarised looks for the greatest degree of polarisation above the horizon. It goes by the sky alone, from the
+// sun's bearing on one side round to the opposite one.
+func mostPolarised(sky frame.Sky, sunAzDeg float64) MostPolarised {
+	degree := func(off, alt float64) float64 {
+		d := sun.Direction(sunAzDeg+off, alt)
+		right, up, _, _ := levelAxes(d)
+		q, u := sky.Stokes(d, right, up)
+		return math.Hypot(q, u)
+	}
+	var most, bestOff, bestAlt float64
+	look := func(off, reachOff, stepOff, alt, reachAlt, stepAlt float64) {
+		for i := -math.Round(reachOff / stepOff); i <= math.Round(reachOff/stepOff); i++ {
+			for k := -math.Round(reachAlt / stepAlt); k <= math.Round(reachAlt/stepAlt); k++ {
+				o, a := min(max(off+i*stepOff, 0), 180), min(max(alt+k*stepAlt, 0), 90)
+				if p := degree(o, a); p > most+1e-9 {
+					most, bestOff, bestAlt = p, o, a
+				}
+			}
 		}
 	}
-	return degree, at
+	look(90, 90, searchDeg, 45, 45, searchDeg)
+	for step := searchDeg / 2; step >= closeDeg; step /= 2 {
+		// a degree of azimuth is little near the zenith
+		stepOff := min(45, step/max(math.Cos(bestAlt*math.Pi/180), 1e-3))
+		look(bestOff, 2*stepOff, stepOff, bestAlt, 2*step, step)
+	}
+	// A ridge of nearly the same degree runs across the sky, square to the sun. What of it lies opposite the sun speaks
+	// for all of it, where that is as good.
+	ridge, ridgeAlt := 0.0, 0.0
+	for alt := 0.0; alt <= 90; alt += closeDeg {
+		if p := degree(180, alt); p > ridge+1e-9 {
+			ridge, ridgeAlt = p, alt
+		}
+	}
+	if ridge > most-asGood {
+		bestOff, bestAlt = 180, ridgeAlt
+	}
+	return MostPolarised{Degree: min(most, 1), At: Bearing{AzimuthDeg: angle.Wrap360(sunAzDeg + bestOff), AltitudeDeg: bestAlt}}
 }
+
+// asGood is the degree of polarisation that nobody can tell (ours).
+const asGood = 0.005
 
 // levelAxes returns the axes of a level camera that looks along d, right and up, and sine and cosine of
 // its heading. At the zenith the camera heads north.

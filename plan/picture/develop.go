@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"sync"
 
 	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/light"
@@ -25,6 +26,8 @@ type DevelopOptions struct {
 	Bare     ExposureSetting // the part without the filter
 	Filtered ExposureSetting // the part with it
 
+	HighlightStops float64 // over middle grey before white; 0: 3
+
 	CastMired float64 // of the filter, positive warmer
 	Tint      float64 // of the filter, positive magenta
 	Scatter   float64 // part of the light that a diffusion layer scatters, 0 without one
@@ -43,13 +46,21 @@ const (
 	middle      = .18 // of white's reflectance: what a meter makes of what it sees
 	sensorStops = 3.0 // from there to the sensor's clipping: 12.7 % of it (ISO 12232, from memory)
 
-	// The tone curve is vⁿ/(vⁿ + k), made 1 where the sensor clips, with k such that middle grey stays:
+	// The tone curve is vⁿ/(vⁿ + k), made 1 where the camera clips, with k such that middle grey stays:
 	// a little more contrast in the middle than the scene has, and a shoulder (ours, by eye).
 	toneSlope = 1.3
 )
 
-// clipAt is the exposure that clips, middle grey being .18.
-var clipAt = middle * math.Exp2(sensorStops)
+// highlights returns how far over middle grey white lies, in stops.
+func (o *DevelopOptions) highlights() float64 {
+	if o.HighlightStops > 0 {
+		return min(o.HighlightStops, toneHighest)
+	}
+	return sensorStops
+}
+
+// clipAt returns the exposure that clips, middle grey being .18.
+func (o *DevelopOptions) clipAt() float64 { return middle * math.Exp2(o.highlights()) }
 
 // MeterEV returns the exposure value at ISO 100 of the bare frame's mean luminance, the mean being
 // taken over logarithms so that the sun's disc does not decide.
@@ -94,17 +105,18 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	bare := o.Bare.gains(0, 0)
 	through := o.Filtered.gains(o.CastMired, o.Tint)
 	glow := p.haloOf(&o)
-	inBands(p.W, p.H, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, from, to) })
+	tones := tonesFor(o.highlights())
+	inBands(p.W, p.H, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, tones, from, to) })
 	return buf
 }
 
-func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow *halo, from, to int) {
+func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow *halo, tones *toneTable, from, to int) {
 	split := max(0, min(p.W, fromX))
 	for j := from; j < to; j++ {
 		row := j * p.W
 		for i := row; i < row+split; i++ {
 			c := &p.Colour[i]
-			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(float64(c[0])*bare.r), tone(float64(c[1])*bare.g), tone(float64(c[2])*bare.b)
+			buf[3*i], buf[3*i+1], buf[3*i+2] = tones.at(float64(c[0])*bare.r), tones.at(float64(c[1])*bare.g), tones.at(float64(c[2])*bare.b)
 		}
 		for i := row + split; i < row+p.W; i++ {
 			c := &p.Colour[i]
@@ -117,7 +129,7 @@ func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow 
 				l := glow.at(i-row, j)
 				r, g, b = r+l[0], g+l[1], b+l[2]
 			}
-			buf[3*i], buf[3*i+1], buf[3*i+2] = tone(r*through.r), tone(g*through.g), tone(b*through.b)
+			buf[3*i], buf[3*i+1], buf[3*i+2] = tones.at(r*through.r), tones.at(g*through.g), tones.at(b*through.b)
 		}
 	}
 }
@@ -125,23 +137,45 @@ func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow 
 // The tone curve is tabulated against the leading bits of a float32: its exponent, and 256 steps within
 // a stop, so that a smooth sky shows no bands of its own and no logarithm is taken.
 const (
-	toneBits  = 8
-	toneShift = 23 - toneBits
-	toneLow   = -12 // stops around 1 that the table spans
-	toneHigh  = 2
+	toneBits    = 8
+	toneShift   = 23 - toneBits
+	toneLow     = -12 // stops around 1 that the table spans
+	toneHigh    = 8
+	toneHighest = 10 // stops over middle grey at which white may lie, with that span
 )
 
 var toneFirst = math.Float32bits(float32(math.Exp2(toneLow))) >> toneShift
 
-var toneTable = func() (t [(toneHigh - toneLow) << toneBits]uint8) {
+// toneTable holds the bytes of a screen for the exposures of a camera.
+type toneTable [(toneHigh - toneLow) << toneBits]uint8
+
+// toneTables keeps the table of each way to clip that was asked for: a bag has a few.
+var toneTables sync.Map // of float64, stops over middle grey, to *toneTable
+
+func tonesFor(highlightStops float64) *toneTable {
+	if t, ok := toneTables.Load(highlightStops); ok {
+		return t.(*toneTable)
+	}
+	t, _ := toneTables.LoadOrStore(highlightStops, newToneTable(highlightStops))
+	return t.(*toneTable)
+}
+
+func newToneTable(highlightStops float64) *toneTable {
+	t := new(toneTable)
 	a := math.Pow(middle, toneSlope)
-	w := math.Pow(clipAt, toneSlope)
+	white := middle * math.Exp2(highlightStops)
+	w := math.Pow(white, toneSlope)
 	// a/(a+k)·(w+k)/w = middle
 	k := a * w * (1 - middle) / (middle*w - a)
+	steep := math.Log(middle) / (-highlightStops * math.Ln2)
 	for i := range t {
 		bits := (toneFirst+uint32(i))<<toneShift | 1<<(toneShift-1)
-		v := math.Pow(float64(math.Float32frombits(bits)), toneSlope)
+		x := float64(math.Float32frombits(bits))
+		v := math.Pow(x, toneSlope)
 		y := math.Min(1, v/(v+k)*(w+k)/w)
+		if steep >= toneSlope { // white so near that there is no room for a shoulder: straight into it
+			y = math.Min(1, math.Pow(x/white, steep))
+		}
 		if y <= .0031308 {
 			y *= 12.92
 		} else {
@@ -150,13 +184,13 @@ var toneTable = func() (t [(toneHigh - toneLow) << toneBits]uint8) {
 		t[i] = uint8(math.Round(255 * y))
 	}
 	return t
-}()
+}
 
-// tone develops one channel; middle grey is .18.
-func tone(v float64) uint8 {
+// at develops one channel; middle grey is .18.
+func (t *toneTable) at(v float64) uint8 {
 	if !(v > 0) {
 		return 0
 	}
 	i := int(math.Float32bits(float32(min(v, 1e30)))>>toneShift) - int(toneFirst)
-	return toneTable[min(len(toneTable)-1, max(0, i))]
+	return t[min(len(t)-1, max(0, i))]
 }

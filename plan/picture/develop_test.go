@@ -63,8 +63,43 @@ func TestToneCurve(t *testing.T) {
 		}
 		last = v
 	}
-	if r, g, b := tone(math.NaN()), tone(-1), tone(math.Inf(1)); r != 0 || g != 0 || b != 255 {
+	tones := tonesFor(sensorStops)
+	if r, g, b := tones.at(math.NaN()), tones.at(-1), tones.at(math.Inf(1)); r != 0 || g != 0 || b != 255 {
 		t.Errorf("odd light gives %d %d %d", r, g, b)
+	}
+}
+
+// White lies where the camera says, and only there: middle grey stays, the curve rises all the way, and what is
+// marked as clipped is what is white.
+func TestHighlightStops(t *testing.T) {
+	p := plainPicture(1, 1, 100, 0)
+	for _, highlights := range []float64{.5, 1.5, 1.9, 2, 2.5, 3, 3.5, 6, 10} {
+		options := func(stops float64) DevelopOptions {
+			return DevelopOptions{FromX: 1, HighlightStops: highlights, Bare: ExposureSetting{EV100: p.MeterEV() - stops}}
+		}
+		at := func(stops float64) uint8 { return p.Develop(options(stops), nil)[0] }
+		if v := decode(at(0)); math.Abs(v-.18) > .004 {
+			t.Errorf("white %g stops up: middle grey is %.4f", highlights, v)
+		}
+		if at(highlights+.01) != 255 || at(highlights-.1) == 255 && highlights < 4 {
+			t.Errorf("white %g stops up begins elsewhere: %d and %d", highlights, at(highlights-.1), at(highlights+.01))
+		}
+		last := uint8(0)
+		for s := -12.0; s <= highlights; s += .02 {
+			if v := at(s); v < last {
+				t.Fatalf("white %g stops up: darker at %.2f stops", highlights, s)
+			} else {
+				last = v
+			}
+		}
+		for _, c := range []struct {
+			stops float64
+			want  PixelMark
+		}{{highlights - .01, Fine}, {highlights + .01, Clipped}} {
+			if m := p.Marks(options(c.stops), nil); m[0] != c.want {
+				t.Errorf("white %g stops up: mark %d at %.2f stops", highlights, m[0], c.stops)
+			}
+		}
 	}
 }
 

@@ -41,7 +41,7 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	if o.Scatter <= 0 || o.FromX >= p.W {
 		return nil
 	}
-	h := &halo{left: 1 - o.Scatter, from: clipAt / o.Filtered.perCd()}
+	h := &halo{left: 1 - o.Scatter, from: o.clipAt() / o.Filtered.perCd()}
 	h.w = min(p.W, haloGrid)
 	h.h = max(1, min(p.H, (p.H*h.w+p.W/2)/p.W))
 	h.across, h.down = float64(h.w)/float64(p.W), float64(h.h)/float64(p.H)

@@ -8,7 +8,7 @@ type PixelMark uint8
 // The marks.
 const (
 	Fine    PixelMark = iota
-	Clipped           // brighter than the sensor holds
+	Clipped           // brighter than the camera holds
 	Noisy             // so dark that the ISO's noise shows
 )
 
@@ -27,7 +27,7 @@ func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
 	type limits struct{ noisy, clipped float64 }
 	limit := func(e ExposureSetting) (l limits) {
 		k := e.perCd()
-		l.clipped = clipAt / k
+		l.clipped = o.clipAt() / k
 		if e.OverClean > 0 {
 			l.noisy = middle / k * math.Exp2(min(e.OverClean, cleanStops)-cleanStops)
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/sun"
 )
 
 // version is the newest format of a card that this program knows.
@@ -194,3 +195,12 @@ func checkTakeOff(text string) error { _, err := parseTakeOffTime(text, time.UTC
 
 // GroundNames returns the words for what lies under a flight.
 func GroundNames() []string { return slices.Clone(groundWords) }
+
+// AirNames returns the words for what the aerosol is.
+func AirNames() []string { return slices.Clone(airWords) }
+
+// AirByName returns what the aerosol is by its word.
+func AirByName(name string) (kind sun.AirKind, ok bool) {
+	kind, ok = airs[name]
+	return kind, ok
+}

@@ -1,0 +1,71 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/skywedge/plan/shot"
+)
+
+// FrameMeter is what a meter reads of the frame at one second of the flight, and what the call's exposure makes of it.
+type FrameMeter struct {
+	LandEV100       float64 // the incident reading, upright, in bare light
+	FrameEV100      float64 // what the frame asks for, through the filter
+	MeterStops      float64 // what the camera's own meter shows as the call sets it, stops over
+	Clipped, Buried float64 // share of the frame that is white then, and black, but for the sun
+}
+
+// FrameMeter reads the frame of the options; their size does not count. Another filter than the call's is exposed for
+// the same plain light.
+func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
+	mt, err := r.mountFor(o)
+	if err != nil {
+		return FrameMeter{}, err
+	}
+	m, take := r.MomentAt(o.Second), o.take()
+	y := newAnalysis(r.Shot, []shot.Moment{m}, everyMoment, newOpticsCache())
+	l := y.legs[m.Leg]
+	take = min(take, y.takes()-1)
+	meter := y.meterOf(l, mt)
+	asks := meter.ev(0, take)
+	f := FrameMeter{LandEV100: l.lightEV[0][take].land, FrameEV100: asks - mt.loss()}
+	set, ok := r.plainEV(m.Leg)
+	if !ok {
+		set = asks - compensation(l.Leg)
+	}
+	for i := range l.read {
+		if st := &l.read[i]; st.take == take {
+			y.through(st, mt)
+			p := y.tones.Place(set, y.highlights(l))
+			f.MeterStops, f.Clipped, f.Buried = p.Meter, p.Clipped, p.Buried
+		}
+	}
+	return f, nil
+}
+
+// settingsEV returns the luminance that a leg's shutter, ISO and aperture make middle grey, as an exposure value at ISO
+// 100 behind the call's filter.
+func (r *Report) settingsEV(leg int) (ev float64, ok bool) {
+	if leg >= len(r.Legs) {
+		return 0, false
+	}
+	l, n := &r.Legs[leg], r.callFor(leg).Aperture
+	if !(l.Shutter.Min > 0 && l.ISO.Min > 0 && n > 0) {
+		return 0, false
+	}
+	return math.Log2(n*n/l.Shutter.Min) + math.Log2(100/l.ISO.Min), true
+}
+
+// plainEV returns the same in front of the filter, in plain light.
+func (r *Report) plainEV(leg int) (ev float64, ok bool) {
+	ev, ok = r.settingsEV(leg)
+	return ev + r.callStops(leg), ok
+}
+
+// callStops returns what the call's filter takes from plain light on the flight of a leg.
+func (r *Report) callStops(leg int) float64 {
+	set := r.callFor(leg)
+	if f, ok := r.Bag.FilterByName(set.Filter); ok {
+		return f.TotalStops(set.SettingStops)
+	}
+	return 0
+}

@@ -1,0 +1,88 @@
+package plan
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/skywedge/plan/shot"
+)
+
+func TestLockWords(t *testing.T) {
+	one := func(x float64) Range { return Range{x, x, true} }
+	for _, c := range []struct {
+		leg                 LegReport
+		lock, metered, tone string
+	}{
+		{LegReport{}, "", "", ""},
+		{LegReport{Shutter: one(1. / 50), ISO: one(125), WBK: 5150, MeterStops: 2.3}, "1/50, ISO 125, 5150 K", "meter at +2⅓", ""},
+		{LegReport{Shutter: one(2), ISO: one(100), WBK: 5500, MeterStops: -.36, Clipped: .05, Buried: .1, DriftStops: .16}, "2 s, ISO 100, 5500 K", "meter at −⅓", ""},
+		{LegReport{Shutter: one(2), ISO: one(100), WBK: 5500, MeterStops: -.1, Clipped: .12, Buried: .304, DriftStops: .34},
+			"2 s, ISO 100, 5500 K", "meter at 0, 12 % white, 30 % black, light drifts by ⅓ stop", "12 % white, 30 % black"},
+	} {
+		if a, b, d := c.leg.Lock(), c.leg.Metered(), c.leg.Tones(); a != c.lock || b != c.metered || d != c.tone {
+			t.Errorf("%q, %q, %q; want %q, %q, %q", a, b, d, c.lock, c.metered, c.tone)
+		}
+	}
+	for stops, want := range map[float64]string{0: "0", .1: "0", .34: "+⅓", 1: "+1", 1.7: "+1⅔", -.3: "−⅓", -2: "−2"} {
+		if got := MeterSigned(stops); got != want {
+			t.Errorf("%g: %s, want %s", stops, got, want)
+		}
+	}
+	if SureWord("close") != "toss-up" || SureWord("holds") != "holds" || SureWord("depends") != "depends" {
+		t.Error("how sure a call is")
+	}
+}
+
+// How long the clean ISO holds is said by the clock; past it there is light still, and it is never called gone.
+func TestCleanLight(t *testing.T) {
+	r := &Report{Shot: &shot.Shot{TakeOff: time.Date(2026, 9, 18, 19, 40, 0, 0, time.UTC), Zone: time.UTC}}
+	for minutes, want := range map[float64][2]string{
+		61:          {"clean light until 20:41", "until 20:41"},
+		0:           {"ISO above clean from the start", "past clean"},
+		math.Inf(1): {"clean light without end", "no end"},
+		3000:        {"clean light without end", "no end"},
+	} {
+		r.LightLeftMin = minutes
+		if a, b := r.CleanLight(), r.CleanUntil(); a != want[0] || b != want[1] {
+			t.Errorf("%g minutes: %q, %q; want %q", minutes, a, b, want)
+		}
+	}
+}
+
+// A leg that cannot be exposed says by how much, and names only what the camera has.
+func TestShort(t *testing.T) {
+	s := seaShot(shot.Grass, 350, 0).Shot
+	bag := seaShot(shot.Grass, 350, 0).Bag
+	for name, c := range map[string]struct {
+		hour, want string
+		change     func(*shot.Leg)
+	}{
+		"film at night":      {"22:30", "short at ISO 6400 and 1/", func(*shot.Leg) {}},
+		"still at night":     {"22:30", "short at ISO 6400 and 8 s", func(l *shot.Leg) { l.Purpose = shot.Still }},
+		"a long one at noon": {"13:00", "too much light at ISO 100 and 2 s", func(l *shot.Leg) { l.Purpose, l.ShutterS = shot.Long, 2 }},
+	} {
+		z := *s
+		at, err := time.Parse("15:04", c.hour)
+		if err != nil {
+			t.Fatal(err)
+		}
+		day := s.TakeOff
+		z.TakeOff = time.Date(day.Year(), day.Month(), day.Day(), at.Hour(), at.Minute(), 0, 0, day.Location())
+		z.Legs = append([]shot.Leg(nil), s.Legs...)
+		c.change(&z.Legs[0])
+		r := Solve(&z, bag, Options{SkipSureness: true})
+		l := &r.Legs[0]
+		if got := r.Short(0); l.Feasible || !strings.HasPrefix(got, "cannot be exposed: ") || !strings.Contains(got, c.want) {
+			t.Errorf("%s: %q, feasible %v, %+.2f short; want %q", name, got, l.Feasible, l.ShortStops, c.want)
+		}
+		if l.ISO.Max > 6400 || l.ISO.Min < 100 || l.Shutter.Max > 8 || l.Shutter.Min < z.Camera.FastestS {
+			t.Errorf("%s: ISO %v, shutter %v", name, l.ISO, l.Shutter)
+		}
+	}
+	day := Solve(s, bag, Options{SkipSureness: true})
+	if got := day.Short(0); got != "" || !day.Legs[0].Feasible {
+		t.Errorf("by day: %q", got)
+	}
+}
