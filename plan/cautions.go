@@ -153,16 +153,16 @@ func darkCaution(s *shot.Shot, path []shot.Moment) caution {
 		low = math.Min(low, math.Min(m.Sun[0].GeometricDeg, m.Sun[1].GeometricDeg))
 	}
 	const set, civil = -0.8333, -6
-	when := "in twilight"
+	when, short := "in twilight", "twilight"
 	switch {
 	case low >= set:
 		return caution{}
 	case low < civil:
-		when = "at night"
+		when, short = "at night", "night"
 	}
 	return caution{
 		text:  fmt.Sprintf("Part of this flight is %s: many places ask for lights on the aircraft or a permission.", when),
-		short: "partly " + when + ": check the rules",
+		short: short + ": check the rules",
 		rules: true,
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
@@ -69,7 +70,8 @@ func whenWords(l *plan.LegReport) string {
 	return "when the sun comes out"
 }
 
-// otherWords says what to set in the other state of the sun; "" where there is none, or nothing to set.
+// otherWords says what to set in the other state of the sun; "" where there is none, or it is as little off as a
+// meter may be.
 func otherWords(r *plan.Report, leg int) string {
 	l := &r.Legs[leg]
 	if l.Other == nil || !l.Other.Feasible {
@@ -78,7 +80,7 @@ func otherWords(r *plan.Report, leg int) string {
 	at := func(x float64) plan.Range { return plan.Range{Min: x, Max: x, OK: true} }
 	video := l.Purpose == shot.Video
 	shutter, iso := r.Settable(at(l.Other.ShutterS), at(l.Other.ISO), video)
-	if s, i := r.Settable(l.Shutter, l.ISO, video); s == shutter && i == iso {
+	if thirds(math.Log2(l.Other.ShutterS*l.Other.ISO/(l.Shutter.Max*l.ISO.Max))) < wordThirds {
 		return ""
 	}
 	return whenWords(l) + ": " + shutter + ", ISO " + iso
@@ -99,6 +101,26 @@ func moves(r *plan.Report, leg int) (first, last, least, most float64, ok bool) 
 		least, most = min(least, last), max(most, last)
 	}
 	return first, last, least, most, ok
+}
+
+// cleanWords says until when the ISO stays clean, where the light of a leg's last take is too little for that; ""
+// where it is enough.
+func cleanWords(r *plan.Report, leg int, f *plan.Flight, first, last *shot.Moment) string {
+	l := &r.Legs[leg]
+	if l.Headroom >= 0 || math.IsInf(f.LightLeftMin, 1) {
+		return ""
+	}
+	out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
+	clean := isoOf(r, leg).Clean
+	switch {
+	case !last.Time[1].After(out):
+		return ""
+	case out.After(first.Time[0]):
+		return "clean-ISO light until " + r.Shot.OnTheClock(out) + ", before its last take ends"
+	case l.Other != nil && l.ISO.Max <= clean && l.Other.ISO > clean:
+		return "no clean ISO " + whenWords(l)
+	}
+	return "no clean-ISO light"
 }
 
 // driftWords says which way the light moves over a leg and its takes, and by how much; "" where nobody sees it.

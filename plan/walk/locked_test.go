@@ -98,9 +98,26 @@ func TestALegThatCannotBeExposed(t *testing.T) {
 	}
 }
 
-// Broken cloud has two settings: that of the likelier state, and what to set when the sun changes.
+// Where it is the cloud that takes the clean ISO, the cloud is named.
+func TestACloudTakesTheCleanISO(t *testing.T) {
+	s := plantest.Flight(11, 0, plantest.Push(0, 2, 40))
+	s.Light.CloudPct = 40
+	r := plan.Solve(s, kit.Generic(), plan.Options{SkipSureness: true})
+	r.Legs[0].Headroom, r.Flights[0].LightLeftMin = -1, 0
+	r.Legs[0].Other.ISO = 3200
+	if got := Of(r)[0].Legs[0].LookOut; !slices.Contains(got, "no clean ISO when a cloud comes before the sun") {
+		t.Errorf("%q", got)
+	}
+	r.Legs[0].Headroom = 0
+	if got := strings.Join(Of(r)[0].Legs[0].LookOut, "; "); strings.Contains(got, "clean") {
+		t.Errorf("with headroom: %q", got)
+	}
+}
+
+// Broken cloud has two settings: that of the likelier state, and what to set when the sun changes. Where few clouds
+// change next to nothing there is nothing to set.
 func TestTheOtherStateOfTheSun(t *testing.T) {
-	for pct, want := range map[float64]string{0: "", 40: "when a cloud comes before the sun: ", 60: "when the sun comes out: ", 100: ""} {
+	for pct, want := range map[float64]string{0: "", 20: "", 40: "when a cloud comes before the sun: ", 60: "when the sun comes out: ", 100: ""} {
 		s := plantest.Flight(11, 0, plantest.Push(0, 2, 40))
 		s.Light.CloudPct = pct
 		r := plan.Solve(s, kit.Generic(), plan.Options{SkipSureness: true})

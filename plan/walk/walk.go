@@ -91,37 +91,32 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	if w.Short == "" {
 		w.Meter = meterWords(l.MeterStops)
 	}
-	if other := otherWords(r, leg); other != "" {
-		w.Expect = append(w.Expect, other)
-	}
-	clean := isoOf(r, leg).Clean
-	noise := w.Short == "" && l.ISO.OK && l.ISO.Max > clean*math.Exp2(plan.StepSlack)
-	if noise {
+	w.Expect = appendSaid(w.Expect, otherWords(r, leg))
+	switch clean := isoOf(r, leg).Clean; {
+	case w.Short != "": // says all there is to say of the light
+	case l.ISO.OK && l.ISO.Max > clean*math.Exp2(plan.StepSlack):
 		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(clean))
+	case first >= 0:
+		w.LookOut = appendSaid(w.LookOut, cleanWords(r, leg, f, &r.Path[first], &r.Path[last]))
 	}
-	if split := splitWords(r, leg); split != "" {
-		w.LookOut = append(w.LookOut, split)
+	w.LookOut = appendSaid(w.LookOut, splitWords(r, leg))
+	if w.Short == "" {
+		w.LookOut = append(w.LookOut, toneWords(l)...)
 	}
-	if last >= 0 && l.Headroom < 0 && !math.IsInf(f.LightLeftMin, 1) {
-		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
-		gone := !out.After(r.Path[first].Time[0]) // the noise says so already
-		if r.Path[last].Time[1].After(out) && !(gone && (noise || w.Short != "")) {
-			text := "clean-ISO light until " + r.Shot.OnTheClock(out) + ", before its last take ends"
-			if f.LightLeftMin <= 0 {
-				text = "no clean-ISO light"
-			}
-			w.LookOut = append(w.LookOut, text)
-		}
-	}
-	w.LookOut = append(w.LookOut, toneWords(l)...)
-	if band := bandWords(r, leg); band != "" {
-		w.LookOut = append(w.LookOut, band)
-	}
+	w.LookOut = appendSaid(w.LookOut, bandWords(r, leg))
 	w.LookOut = append(w.LookOut, sunWords(r, leg)...)
 	if l.Move.Blind() {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
 	return w
+}
+
+// appendSaid appends a text where there is one.
+func appendSaid(list []string, text string) []string {
+	if text == "" {
+		return list
+	}
+	return append(list, text)
 }
 
 // legWords says what the aircraft does on a leg.

@@ -65,20 +65,22 @@ func (s *setter) tail(title string, list []string, style cells.Style) []row {
 	return out
 }
 
-// inShort sets cautions in one line: as many as there is room for, and how many more there are. The capitals need
-// no colour to be seen.
+// inShort sets cautions in one line: as many as there is room for, and how many more there are where that has room
+// too. The capitals need no colour to be seen.
 func (s *setter) inShort(list []string) string {
-	const lead = "CAUTION: "
-	for n := len(list); n > 0; n-- {
-		text := lead + strings.Join(list[:n], " · ")
-		if n < len(list) {
-			text += fmt.Sprintf(" · %d more", len(list)-n)
+	text := s.plainly("CAUTION: " + list[0])
+	n := 1
+	for ; n < len(list); n++ {
+		longer := text + s.plainly(" · "+list[n])
+		if cells.Width(longer) > s.cols {
+			break
 		}
-		if text = s.plainly(text); cells.Width(text) <= s.cols {
-			return text
-		}
+		text = longer
 	}
-	return cells.Cut(s.plainly(lead+list[0]), s.cols)
+	if more := fmt.Sprintf(" · %d more", len(list)-n); n < len(list) && cells.Width(text+more) <= s.cols {
+		text += more
+	}
+	return cells.Cut(text, s.cols)
 }
 
 // head says what to screw on before this flight.

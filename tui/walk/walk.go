@@ -80,7 +80,7 @@ func (v *View) Draw(w panel.Window, k panel.Known) {
 		if lines = set.rows(f, true); len(lines) <= room {
 			break
 		}
-		if lines = set.rows(f, false); len(lines) <= room {
+		if lines = set.rows(f, false); len(lines) <= room && f != bigType { // which needs room round it
 			break
 		}
 	}
