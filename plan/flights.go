@@ -37,7 +37,7 @@ type plannedFlight struct {
 func (y *analysis) legRange(from, to int) *analysis {
 	z := *y
 	z.legs = y.legs[from:to:to]
-	z.exposures = map[exposureKey][]legExposure{}
+	z.exposures, z.other = map[exposureKey][]legExposure{}, nil
 	return &z
 }
 
@@ -163,7 +163,7 @@ func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 		p.gain = (one - own) / float64(to-from)
 		if n > 0 {
 			last := parts[n-1].c.best
-			p.change = "change to " + p.c.best.title() + ringWords(p.c.best)
+			p.change = "change to " + p.c.best.title() + p.ringWords(p.c.best)
 			if p.c.best.filter == nil {
 				p.change = "take the filter off"
 			}
@@ -196,8 +196,11 @@ func (y *analysis) delayed(late []time.Duration) *analysis {
 
 // flight returns the part as the report has it.
 func (p *plannedFlight) flight() Flight {
-	j := p.c.best
-	f := Flight{Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.Polarises(), GainStops: p.gain, Change: p.change}
+	j := p.evaluation
+	f := Flight{
+		Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: p.near.ringToSet(j), AsDensity: j.asDensity(),
+		GainStops: p.gain, Change: p.change,
+	}
 	for _, l := range p.legs {
 		f.Legs = append(f.Legs, l.n)
 	}
@@ -217,27 +220,31 @@ func legRun(legs []*legAnalysis) string {
 }
 
 // withoutLanding says what the best single filter lacks.
-func withoutLanding(parts []plannedFlight, whole *ranking) string {
+func withoutLanding(parts []plannedFlight, y *analysis, whole *ranking) string {
 	if !whole.best.feasible() {
-		return "it would need " + whole.best.shortfall()
+		return y.cannot(whole.best)
 	}
+	return "the best without a landing: " + words.AboutStops(gained(parts)) + " worse over all legs"
+}
+
+// gained returns what landings gain over all legs, in stops.
+func gained(parts []plannedFlight) float64 {
 	var gain float64
 	for i := range parts {
 		gain += parts[i].gain * float64(len(parts[i].legs))
 	}
-	return "the best without a landing, " + words.AboutStops(gain) + " worse over all legs"
+	return gain
 }
 
 // splitReasons says why the card is flown in several flights.
-func splitReasons(parts []plannedFlight, whole *ranking) []string {
+func splitReasons(parts []plannedFlight, y *analysis, whole *ranking) []Reason {
 	if len(parts) < 2 {
 		return nil
 	}
 	var runs []string
-	var gain float64
 	for i := range parts {
 		p := &parts[i]
-		text := legRun(p.legs) + " with " + p.c.best.title() + ringWords(p.c.best)
+		text := legRun(p.legs) + " with " + p.c.best.title() + p.ringWords(p.c.best)
 		if p.c.best.filter == nil {
 			text = legRun(p.legs) + " bare"
 		}
@@ -245,16 +252,17 @@ func splitReasons(parts []plannedFlight, whole *ranking) []string {
 			text = "then land and fly " + text
 		}
 		runs = append(runs, text)
-		gain += p.gain * float64(len(p.legs))
 	}
-	list := []string{"fly " + strings.Join(runs, "; ")}
+	list := []Reason{{Sign: 1, Text: "fly " + strings.Join(runs, "; ")}}
 	one := whole.best
 	if !one.feasible() {
-		return append(list, "no one filter serves every leg: the best of them, "+one.title()+", would need "+one.shortfall())
+		return append(list, Reason{Sign: 1, Text: "no one filter serves every leg: the best, " + one.title() + ", " + y.cannot(one)})
 	}
 	landings := "the landing gains"
 	if len(parts) > 2 {
 		landings = fmt.Sprintf("the %d landings gain", len(parts)-1)
 	}
-	return append(list, fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), ringWords(one)))
+	gain := gained(parts)
+	return append(list, Reason{Sign: 1, Stops: max(0, gain),
+		Text: fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), y.ringWords(one))})
 }

@@ -132,7 +132,7 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 	v := &h.Values
 	h.State = HourGood
 	if !j.feasible() {
-		h.State, h.Why = HourDark, "it would need "+j.shortfall()
+		h.State, h.Why = HourDark, y.cannot(j)
 		if j.bright > j.beyond {
 			h.State = HourBright
 		}

@@ -43,7 +43,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		r.Flights = append(r.Flights, f)
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
-	r.Call.Reasons = append(splitReasons(parts, whole), r.Call.Reasons...)
+	r.Call.because(append(splitReasons(parts, y, whole), r.Call.ReasonsSigned...))
 	r.Call.Cautions = withGlass(cautionTexts(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
@@ -54,7 +54,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	}
 	// What is left is to say how every filter would do without a landing.
 	r.candidates(y, y, whole.best, whole)
-	r.Candidates[0].WhyNot = withoutLanding(parts, whole)
+	r.Candidates[0].WhyNot = withoutLanding(parts, y, whole)
 }
 
 // endMin returns the minutes from take-off to the end of the last take of the analysis's legs.
@@ -83,7 +83,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 	y := near
 	add := func(j *evaluation) {
 		k := Candidate{
-			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.Polarises(), RingDeg: j.ring,
+			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(), RingDeg: j.ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
 		var swing float64
@@ -102,11 +102,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 			k.ISO.add(g.exposure.set.iso)
 			k.Shutter.add(g.exposure.set.shutterS)
 		}
-		for _, l := range k.Lines {
-			if math.Abs(l.Stops) > wordFrom {
-				k.Reasons = append(k.Reasons, l.Words)
-			}
-		}
+		k.Reasons = texts(y.signedLines(j))
 		if j != best {
 			k.WhyNot = y.whyNot(j, best)
 		}
