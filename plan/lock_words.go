@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // A pilot locks shutter, ISO and white balance for a leg, and wants to know what the camera's own meter will show
@@ -77,9 +78,16 @@ func (r *Report) Short(leg int) string {
 	return fmt.Sprintf("cannot be exposed%s: %s at ISO %s and %s", when, amount, exposure.FormatISO(at), exposure.FormatShutter(shutter))
 }
 
-// ShortOfOther tells whether it is the other state of the sun in which a leg cannot be exposed.
+// ShortOfOther tells whether it is in the other state of the sun alone that a leg cannot be exposed.
 func (l *LegReport) ShortOfOther() bool {
-	return l.Other != nil && !l.Other.Feasible && l.Other.ShortStops == l.ShortStops
+	o := l.Other
+	switch {
+	case o == nil || o.Feasible || o.ShortStops != l.ShortStops:
+		return false
+	case l.ShortStops > 0: // what the state that is set for is short of
+		return l.ShortStops-(l.FrameEV.Min-o.FrameEV.Min) <= exposureSlack
+	}
+	return -l.ShortStops-(o.FrameEV.Max-l.FrameEV.Max) <= exposureSlack
 }
 
 // Metered says what a leg's meter, tones and light do at the locked exposure, what matters of it: "meter at +⅓", "12 %
@@ -96,6 +104,54 @@ func (l *LegReport) Metered() string {
 		parts = append(parts, "light drifts by "+exposure.FormatStops(l.DriftStops))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// Locked is what is locked on legs that follow one another and have one exposure in common.
+type Locked struct {
+	Legs  []int  // counted from 0
+	Set   string // "1/50, ISO 100, 5500 K"; "" where the legs cannot be exposed
+	Notes string // what the meter will show, what is lost, and what cannot be
+	Short bool   // they cannot be exposed, or not in both states of the sun
+}
+
+// Name returns the legs' name: "leg 1", "legs 2 and 3".
+func (l *Locked) Name() string { return words.Legs(l.numbers()) }
+
+// Numbers returns their numbers alone: "1", "2-3".
+func (l *Locked) Numbers() string {
+	n := l.numbers()
+	if len(n) < 2 {
+		return strings.Join(n, "")
+	}
+	return n[0] + "-" + n[len(n)-1]
+}
+
+func (l *Locked) numbers() (list []string) {
+	for _, i := range l.Legs {
+		list = append(list, fmt.Sprint(i+1))
+	}
+	return list
+}
+
+// Locks returns what is locked on all legs in their order.
+func (r *Report) Locks() []Locked {
+	var list []Locked
+	for i := range r.Legs {
+		l, short := &r.Legs[i], r.Short(i)
+		k := Locked{Legs: []int{i}, Set: l.Lock(), Notes: l.Metered(), Short: short != ""}
+		switch {
+		case l.ShortOfOther() && short != "":
+			k.Notes += ", " + short
+		case short != "":
+			k.Set, k.Notes = "", short
+		}
+		if n := len(list); n > 0 && list[n-1].Set == k.Set && list[n-1].Notes == k.Notes {
+			list[n-1].Legs = append(list[n-1].Legs, i)
+			continue
+		}
+		list = append(list, k)
+	}
+	return list
 }
 
 // CleanLight says how long the clean ISO holds: "clean light until 20:41". Past that there is light, but none for a
@@ -124,6 +180,17 @@ func (r *Report) CleanUntil() string {
 }
 
 func (r *Report) lightHolds() bool { return math.IsInf(r.LightLeftMin, 1) || r.LightLeftMin > 24*60 }
+
+// SureShort is the same with the rival of a toss-up: "toss-up with ND64".
+func SureShort(confidence, why string) string {
+	if confidence != "close" {
+		return confidence
+	}
+	rival, _, _ := strings.Cut(why, ",")
+	rival, _, _ = strings.Cut(rival, ";")
+	rival = strings.TrimPrefix(strings.TrimPrefix(rival, "to "), "with ")
+	return strings.TrimSpace(SureWord(confidence) + " with " + rival)
+}
 
 // SureWord returns how sure a call is as a pilot says it: a close one is a toss-up.
 func SureWord(confidence string) string {

@@ -51,6 +51,38 @@ func TestCleanLight(t *testing.T) {
 	}
 }
 
+// Where a cloud alone makes a leg too dark, it says so, and what is set while the sun shines stands beside it.
+func TestShortOfOther(t *testing.T) {
+	pair := func(x float64) Range { return Range{x, x, true} }
+	for _, c := range []struct {
+		name                 string
+		own, other, short    float64
+		otherFeasible, alone bool
+	}{
+		{"no cloud makes it darker than it is at night", -6, -6, 9, false, false},
+		{"a cloud takes two stops of which one is short", 5, 3, 1, false, true},
+		{"one more is short already", 5, 3, 3, false, false},
+		{"only the sun is short", 5, 3, 1, true, false},
+		{"the sun comes out", 10, 13, -2, false, true},
+		{"too bright in both", 10, 13, -5, false, false},
+	} {
+		l := LegReport{FrameEV: pair(c.own), ShortStops: c.short, Shutter: pair(.02), ISO: pair(100), SunShines: c.own > c.other,
+			Other: &OtherState{FrameEV: pair(c.other), ShortStops: c.short, Feasible: c.otherFeasible, ShutterS: .01}}
+		if c.otherFeasible {
+			l.Other.ShortStops = 0
+		}
+		if got := l.ShortOfOther(); got != c.alone {
+			t.Errorf("%s: %v", c.name, got)
+		}
+		r := seaShot(shot.Grass, 350, 0)
+		r.Legs = []LegReport{l}
+		got := r.Locks()[0]
+		if !got.Short || (got.Set == "") == c.alone || strings.Contains(got.Notes, " when ") != c.alone {
+			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
 // A leg that cannot be exposed says by how much, and names only what the camera has.
 func TestShort(t *testing.T) {
 	s := seaShot(shot.Grass, 350, 0).Shot

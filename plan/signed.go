@@ -1,14 +1,15 @@
 package plan
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
 
 // SignedReason is a reason of the call with what it did to the result.
 type SignedReason struct {
-	Sign  string  // "+": it speaks for the call; "-": it is what the call costs
-	Stops float64 // by which it moved the result, 0 for a reason that is not counted
+	Sign  int     // 1: it speaks for the call; -1: it is what the call costs
+	Stops float64 // by which it moved the result, never negative; 0 for a reason that is not counted
 	Text  string
 }
 
@@ -16,9 +17,9 @@ type SignedReason struct {
 func (r *Report) SignedReasons(c *Call) []SignedReason {
 	list := make([]SignedReason, 0, len(c.Reasons))
 	for _, text := range c.Reasons {
-		s := SignedReason{Sign: "+", Text: text}
+		s := SignedReason{Sign: 1, Text: text}
 		if strings.HasPrefix(text, "nothing allowed here") {
-			s.Sign = "-"
+			s.Sign = -1
 		}
 		for i := range r.Candidates {
 			k := &r.Candidates[i]
@@ -26,8 +27,8 @@ func (r *Report) SignedReasons(c *Call) []SignedReason {
 				continue
 			}
 			if j := slices.IndexFunc(k.Lines, func(l ScoreLine) bool { return l.Words == text }); j >= 0 {
-				if s.Stops = -k.Lines[j].Stops; s.Stops < 0 {
-					s.Sign = "-"
+				if s.Stops = math.Abs(k.Lines[j].Stops); k.Lines[j].Stops > 0 {
+					s.Sign = -1
 				}
 				break
 			}

@@ -86,15 +86,43 @@ func (m *model) callLines(cols int) []callLine {
 	}
 	c := &r.Call
 	out = append(out, ringLines(c, cols)...)
-	para("  ", setLine(c), panel.Plain)
+	if text := setLine(c, r.Shot.Camera); text != "" {
+		para("  ", text, panel.Plain)
+	}
 	section("Flights", flights(r), panel.Plain)
-	section("Why", c.Reasons, panel.Plain)
+	for i, l := range r.Locks() {
+		if i == 0 {
+			add(panel.Line{Lead: "  ", Text: "To lock", Style: panel.Strong})
+		}
+		lead, style := l.Numbers()+"  ", panel.Dim
+		if len(r.Legs) == 1 {
+			lead = "· "
+		}
+		if l.Short {
+			style = panel.Warn
+		}
+		if l.Set != "" {
+			para(lead, l.Set, panel.Plain)
+			lead = strings.Repeat(" ", cells.Width(lead))
+		}
+		para(lead, l.Notes, style)
+	}
+	pros, costs := why(r)
+	if len(pros)+len(costs) > 0 {
+		add(panel.Line{}, panel.Line{Lead: "  ", Text: "Why", Style: panel.Strong})
+	}
+	for _, text := range pros {
+		para("+ ", text, panel.Plain)
+	}
+	for _, text := range costs {
+		para("− ", text, panel.Plain)
+	}
 	if sure := &m.calc.sure; sure.why != "" {
 		style := panel.Plain
 		if !sure.known {
 			style = panel.Dim
 		}
-		section("How sure: "+sure.word, []string{sure.why}, style)
+		section("How sure: "+plan.SureWord(sure.word), []string{sure.why}, style)
 	}
 	section("Also looked at", runnersUp(r), panel.Plain)
 	section("If the meter disagrees", c.Ladder, panel.Plain)
@@ -106,19 +134,24 @@ func (m *model) callLines(cols int) []callLine {
 	return out
 }
 
-// setLine lists what is set on the camera.
-func setLine(c *plan.Call) string {
-	t := exposure.FormatShutter(c.ShutterS) + ", ISO " + exposure.FormatISO(c.ISO)
-	if c.Aperture > 0 {
-		t += ", " + exposure.FormatAperture(c.Aperture)
+// why returns the reasons of the call: what speaks for it, and what it costs.
+func why(r *plan.Report) (pros, costs []string) {
+	for _, s := range r.SignedReasons(&r.Call) {
+		if s.Sign < 0 {
+			costs = append(costs, s.Text)
+		} else {
+			pros = append(pros, s.Text)
+		}
 	}
-	if c.ShutterAngleDeg > 0 {
-		t += fmt.Sprintf(", %.0f° of shutter", c.ShutterAngleDeg)
+	return pros, costs
+}
+
+// setLine lists what is set on the camera once for all legs: the aperture of a lens that has one to set.
+func setLine(c *plan.Call, camera kit.Camera) string {
+	if c.Aperture <= 0 || camera.Aperture[1] <= camera.Aperture[0] {
+		return ""
 	}
-	if c.WBK > 0 {
-		t += fmt.Sprintf(", white balance %.0f K", math.Round(c.WBK/50)*50)
-	}
-	return t
+	return exposure.FormatAperture(c.Aperture)
 }
 
 // runnersUp says of the next best what lost them.
@@ -162,7 +195,9 @@ func flights(r *plan.Report) []string {
 		if f.HasRing {
 			t += ", mark at " + kit.Clock(f.RingDeg)
 		}
-		t += "; " + setLine(&f.Set)
+		if set := setLine(&f.Set, r.Shot.Camera); set != "" {
+			t += "; " + set
+		}
 		if f.Change != "" {
 			t = "land, " + f.Change + "; " + t
 		}

@@ -71,31 +71,20 @@ func briefText(r *plan.Report) string {
 	return b.String()
 }
 
-// lockLine says what to lock on each leg; legs in a row that say the same are said once.
+// lockLine says what to lock on each leg.
 func lockLine(r *plan.Report) string {
 	var parts []string
-	for i := 0; i < len(r.Legs); {
-		say := func(k int) string {
-			l, short := &r.Legs[k], r.Short(k)
-			switch {
-			case short == "":
-				return l.Lock() + ", " + l.Metered()
-			case l.ShortOfOther():
-				return l.Lock() + ", " + l.Metered() + ", " + short
-			}
-			return short
+	for _, l := range r.Locks() {
+		text := l.Notes
+		if l.Set != "" {
+			text = l.Set + ", " + l.Notes
 		}
-		text, from := say(i), i
-		for i < len(r.Legs) && say(i) == text {
-			i++
-		}
-		var legs []string
-		for k := from; k < i; k++ {
-			legs = append(legs, fmt.Sprint(k+1))
-		}
-		parts = append(parts, words.Legs(legs)+": "+text)
+		parts = append(parts, l.Name()+": "+text)
 	}
-	return firstOr([]string{strings.Join(parts, "; ")}, "no leg yet")
+	if len(parts) == 0 {
+		return "no leg yet"
+	}
+	return strings.Join(parts, "; ")
 }
 
 func firstOr(list []string, otherwise string) string {
@@ -171,7 +160,7 @@ func flightLines(r *plan.Report) []string {
 func whyText(r *plan.Report) string {
 	var pros, costs strings.Builder
 	for _, s := range r.SignedReasons(&r.Call) {
-		if s.Sign == "-" {
+		if s.Sign < 0 {
 			fmt.Fprintf(&costs, "  - %s\n", s.Text)
 		} else {
 			fmt.Fprintf(&pros, "  + %s\n", s.Text)

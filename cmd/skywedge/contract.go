@@ -242,7 +242,11 @@ func cardToJSON(r *plan.Report) cardJSON {
 func signed(r *plan.Report, c *plan.Call) []reasonJSON {
 	out := []reasonJSON{}
 	for _, s := range r.SignedReasons(c) {
-		out = append(out, reasonJSON{s.Sign, s.Stops, s.Text})
+		sign := "+"
+		if s.Sign < 0 {
+			sign = "-"
+		}
+		out = append(out, reasonJSON{sign, s.Stops, s.Text})
 	}
 	return out
 }
