@@ -236,4 +236,3 @@ func TestMeterAgreesWithThePicture(t *testing.T) {
 		}
 	}
 }
-

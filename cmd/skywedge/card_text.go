@@ -219,7 +219,7 @@ func legsText(r *plan.Report) string {
 		if l.Shutter.OK && l.ISO.OK {
 			shutter, iso = exposure.FormatShutter(l.Shutter.Min), exposure.FormatISO(l.ISO.Min)
 			kelvin = fmt.Sprintf("%.0f", l.WBK)
-			meter, drift = plan.MeterSigned(l.MeterStops), strings.TrimPrefix(plan.MeterSigned(l.DriftStops), "+")
+			meter, drift = words.Signed(l.MeterStops), strings.TrimPrefix(words.Signed(l.DriftStops), "+")
 		}
 		if r.Short(i) != "" && !l.ShortOfOther() {
 			shutter, iso, meter = "none", "none", "-"

@@ -1,8 +1,9 @@
 package picture
 
 import (
-	"example.org/skywedge/plan/light"
 	"math"
+
+	"example.org/skywedge/plan/light"
 )
 
 // A diffusion layer scatters a part of all light by a few degrees. Where a picture is evenly bright that

@@ -3,13 +3,13 @@ package walk
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // What is worth a word in the hand (ours).
@@ -27,11 +27,7 @@ func meterWords(stops float64) string {
 	if thirds(stops) < wordThirds {
 		return ""
 	}
-	amount, _, _ := strings.Cut(exposure.FormatStops(math.Abs(stops)), " ")
-	if stops < 0 {
-		return "meter at −" + amount
-	}
-	return "meter at +" + amount
+	return "meter at " + words.Signed(stops)
 }
 
 // isoOf returns the sensitivities that a leg may use: a still is not taken in the film's mode.
@@ -40,26 +36,6 @@ func isoOf(r *plan.Report, leg int) kit.ISO {
 		return r.Shot.Legs[leg].Mode.ISO
 	}
 	return r.Shot.Camera.ISO
-}
-
-// shortWords says that a leg cannot be exposed, by how much, and where only the other state of the sun is too much
-// for it, when; "" of a leg that can.
-func shortWords(r *plan.Report, leg int) string {
-	l := &r.Legs[leg]
-	if l.Feasible || !l.Shutter.OK {
-		return ""
-	}
-	text := "cannot be exposed"
-	shutter := l.Shutter.Max
-	if o := l.Other; o != nil && !o.Feasible && o.ShortStops == l.ShortStops {
-		text += " " + whenWords(l)
-		shutter = o.ShutterS
-	}
-	iso, amount := isoOf(r, leg).Limit, exposure.FormatStops(math.Abs(l.ShortStops))+" short"
-	if l.ShortStops < 0 {
-		iso, amount = isoOf(r, leg).Base, exposure.FormatStops(math.Abs(l.ShortStops))+" too bright"
-	}
-	return text + ": " + amount + " at ISO " + exposure.FormatISO(iso) + " and " + exposure.FormatShutter(shutter)
 }
 
 // whenWords says when the sun changes to the other state than the one that the leg is set for.

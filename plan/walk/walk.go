@@ -87,7 +87,7 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	}
 	w.Shutter, w.ISO = r.Settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
 	w.WBK = l.WBK
-	w.Short, w.Drift = shortWords(r, leg), driftWords(r, leg)
+	w.Short, w.Drift = r.Short(leg), driftWords(r, leg)
 	if w.Short == "" {
 		w.Meter = meterWords(l.MeterStops)
 	}
