@@ -4,15 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
-	"example.org/skywedge/sun"
 )
 
 // deciding returns the leg whose exposure is hardest to hold: of those that want blur the one with the
@@ -192,55 +189,4 @@ func (y *analysis) setShutters(j *evaluation, legs []int) string {
 		}
 	}
 	return words.Shutters(slow, fast)
-}
-
-// lightLeft returns the minutes from take-off until the darkest moment of the leg with the least headroom would need
-// more than the clean ISO at the slowest shutter that still looks right: 0 when it already does, +Inf when it does not
-// within a day or while the light is still growing. What the frame asks for beyond the land is taken to stay: into a
-// low sun it moves by a tenth of a stop while the sun sinks by 6°.
-func (y *analysis) lightLeft(j *evaluation) float64 {
-	d := y.deciding(j)
-	if o := j.legs[d].exposure.other; o != nil && o.dark < j.legs[d].exposure.meter.dark {
-		return y.otherState().lightLeftBy(j, y.legs[d], o)
-	}
-	return y.lightLeftAsSet(j)
-}
-
-// lightLeftAsSet returns the same for the state of the sun alone that the leg is set for.
-func (y *analysis) lightLeftAsSet(j *evaluation) float64 {
-	d := y.deciding(j)
-	return y.lightLeftBy(j, y.legs[d], j.legs[d].exposure.meter)
-}
-
-// lightLeftBy returns the same by one reading of the leg.
-func (y *analysis) lightLeftBy(j *evaluation, l *legAnalysis, r *legMeter) float64 {
-	at := &y.path[r.darkAt]
-	air := light.AirAt(y.s, 0, l.Ground)
-	land := func(t time.Time) float64 {
-		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
-		moon := light.NoMoon()
-		if p.GeometricDeg < light.MoonFromDeg {
-			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
-		}
-		on := light.OnGround(y.s, p, moon, air)
-		m := frame.Meter{Expose: l.Expose, UprightEV100: light.LandEV100(on, at.HeadingDeg, at.PitchDeg, air.Albedo),
-			FlatEV100: exposure.EV100OfIlluminance(on.TotalLx, exposure.Flat)}
-		return m.LandEV100()
-	}
-	over := r.dark - land(at.Time[r.darkTake])
-	ev := func(t time.Time) float64 { return land(t) + over }
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.isoRange().Clean)
-	start := y.s.TakeOff
-	if ev(start) < limit {
-		return 0
-	}
-	a, b := sun.At(start, y.s.LatDeg, y.s.LonDeg), sun.At(start.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
-	if b.GeometricDeg > a.GeometricDeg {
-		return math.Inf(1)
-	}
-	out, ok := exposure.RunOut(start, 24*time.Hour, limit, ev)
-	if !ok {
-		return math.Inf(1)
-	}
-	return out.Sub(start).Minutes()
 }

@@ -195,6 +195,7 @@ func TestLightAtBothEndsOfTheTakes(t *testing.T) {
 // far the light falls is said.
 func TestFallingLightPushesISO(t *testing.T) {
 	l := plantest.Push(0, 8, 20)
+	l.Expose = shot.ExposeLand
 	s := plantest.Flight(17, 40, l, l)
 	s.Takes, s.Filter = 10, "ND16"
 	r := only(s, "ND16")

@@ -174,7 +174,7 @@ func (y *analysis) hoursLeft(j *evaluation) float64 {
 	z, s := *y, *y.s
 	z.s = &s
 	for hop := range 24 {
-		if left := z.lightLeft(j); !math.IsInf(left, 1) {
+		if left := z.lightLeftClosely(j); !math.IsInf(left, 1) {
 			return float64(60*hop) + left
 		}
 		now, soon := sun.At(s.TakeOff, s.LatDeg, s.LonDeg), sun.At(s.TakeOff.Add(10*time.Minute), s.LatDeg, s.LonDeg)

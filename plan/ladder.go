@@ -120,7 +120,7 @@ func (y *analysis) home(j *evaluation, lightLeftMin, latestMin float64, times sh
 		out, why = lightLeftMin, "when clean-ISO light ends"
 		text := "clean-ISO light until " + clock(lightLeftMin)
 		if j.filter != nil {
-			if bare := y.lightLeft(y.evaluateAt(mounted{}, mounted{}, &kit.Weights{}, j.nNumber, 0)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
+			if bare := y.lightLeftClosely(y.evaluateAt(mounted{}, mounted{}, &kit.Weights{}, j.nNumber, 0)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
 				text += ", bare until " + clock(bare)
 			}
 		}

@@ -57,8 +57,10 @@ func TestRidgeTakesTheBeam(t *testing.T) {
 	if b.Facing != "" || !strings.Contains(strings.Join(b.Notes, "; "), "the ridge hides the sun") {
 		t.Errorf("%q: %q", b.Facing, b.Notes)
 	}
-	// The light runs out when the sun goes behind the ridge, if the filter needs the beam.
-	evening := plantest.Flight(15, 0, l)
+	// The light runs out when the sun goes behind the ridge, if the filter needs the beam and the land is what counts.
+	land := l
+	land.Expose = shot.ExposeLand
+	evening := plantest.Flight(15, 0, land)
 	evening.Filter = "ND64"
 	out := only(evening, "ND64").LightLeftMin
 	set := sun.At(evening.TakeOff.Add(60*time.Minute), 45, 0)
@@ -144,7 +146,7 @@ func TestLatestTakeOff(t *testing.T) {
 	if all := strings.Join(r.Call.Ladder, "; "); !strings.Contains(all, "take off by ") {
 		t.Errorf("%q", all)
 	}
-	s = plantest.Flight(17, 55, l)
+	s = plantest.Flight(18, 10, l)
 	s.Takes, s.Filter = 6, "ND8"
 	if r := only(s, "ND8"); r.LatestStartMin >= 0 || r.LightLeftMin > 0 && !strings.Contains(strings.Join(r.Call.Ladder, "; "), "the last take outlasts that") {
 		t.Errorf("%.1f min: %q", r.LatestStartMin, r.Call.Ladder)

@@ -36,7 +36,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		}
 		f := p.flight()
 		f.Set = z.call(p.c, j, p.analysis)
-		f.LightLeftMin = z.lightLeft(j)
+		f.LightLeftMin = z.lightLeftClosely(j)
 		latest := f.LightLeftMin - z.endMin()
 		r.LatestStartMin = min(r.LatestStartMin, latest)
 		f.Set.Ladder = z.ladder(j, f.LightLeftMin, latest, times)

@@ -19,6 +19,9 @@ type Sureness struct {
 	ISO         Range
 	RunOutMin   Range    // minutes from the planned take-off until the light runs out; not OK where it never does
 	Words       []string // the bands, in the pilot's units
+
+	// The plan's minutes of light left, worked out closely, and by how much the changes' are off because they are not.
+	planned, closely float64
 }
 
 // SureRun is one change that was tried.
@@ -62,6 +65,7 @@ func (r *Report) Sureness() Sureness {
 		parts = append(parts, p)
 	}
 	out.Legs = make([]SureLeg, len(y.legs))
+	out.planned = r.Flights[0].LightLeftMin
 	first := parts[0].deciding(parts[0].c.best)
 	out.add(parts, &likelyError{study: y}, first)
 	for _, t := range y.changes(parts) {
@@ -184,7 +188,14 @@ func (s *Sureness) add(parts []plannedFlight, t *likelyError, deciding int) {
 		shutter, iso := z.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, p.c.best.loss()+t.off(p))
 		s.ShutterS.add(shutter)
 		s.ISO.add(iso)
-		if out := z.lightLeft(j); !t.clock && !math.IsInf(out, 1) {
+		out := z.lightLeft(j)
+		if t.what == "" && out > 0 && !math.IsInf(s.planned-out, 0) {
+			s.closely = s.planned - out
+		}
+		if !t.clock && !math.IsInf(out, 1) {
+			if out > 0 {
+				out = max(0, out+s.closely)
+			}
 			s.RunOutMin.add(out)
 		}
 	}
