@@ -157,11 +157,40 @@ func (y *analysis) blurReason(j *evaluation) string {
 
 // lightLeft returns the minutes from take-off until the darkest moment of the leg with the least headroom would need
 // more than the clean ISO at the slowest shutter that still looks right: 0 when it already does, +Inf when it does not
-// within a day or while the light is still growing. What the frame asks for beyond the land is taken to stay: into a
-// low sun it moves by a tenth of a stop while the sun sinks by 6°.
+// within a day or while the light is still growing. A still may go as slow as its safe shutter, a long exposure takes its
+// length. What the frame asks for beyond the land is taken to stay: into a low sun it moves by a tenth of a stop while
+// the sun sinks by 6°.
 func (y *analysis) lightLeft(j *evaluation) float64 {
+	ev, limit := y.lightCourse(j)
+	start := y.s.TakeOff
+	if ev(start) < limit {
+		return 0
+	}
+	if y.sunRises(start) {
+		return math.Inf(1)
+	}
+	out, ok := exposure.RunOut(start, 24*time.Hour, limit, ev)
+	if !ok {
+		return math.Inf(1)
+	}
+	return out.Sub(start).Minutes()
+}
+
+// sunRises tells whether the sun comes up over the next minutes.
+func (y *analysis) sunRises(t time.Time) bool {
+	a, b := sun.At(t, y.s.LatDeg, y.s.LonDeg), sun.At(t.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
+	return b.GeometricDeg > a.GeometricDeg
+}
+
+// lightCourse returns what the deciding leg's darkest frame asks for at any time, and the least that is enough.
+func (y *analysis) lightCourse(j *evaluation) (ev func(time.Time) float64, limit float64) {
 	d := y.deciding(j)
 	l, r := y.legs[d], j.legs[d].exposure.meter
+	clean := l.Mode.ISO.Clean
+	if l.Purpose != shot.Video {
+		clean = l.stillISO.Clean
+	}
+	limit = exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), clean)
 	if o := j.legs[d].exposure.other; o != nil && o.dark < r.dark {
 		y, r = y.otherState(), o
 	}
@@ -179,21 +208,7 @@ func (y *analysis) lightLeft(j *evaluation) float64 {
 		return m.LandEV100()
 	}
 	over := r.dark - land(at.Time[r.darkTake])
-	ev := func(t time.Time) float64 { return land(t) + over }
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
-	start := y.s.TakeOff
-	if ev(start) < limit {
-		return 0
-	}
-	a, b := sun.At(start, y.s.LatDeg, y.s.LonDeg), sun.At(start.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
-	if b.GeometricDeg > a.GeometricDeg {
-		return math.Inf(1)
-	}
-	out, ok := exposure.RunOut(start, 24*time.Hour, limit, ev)
-	if !ok {
-		return math.Inf(1)
-	}
-	return out.Sub(start).Minutes()
+	return func(t time.Time) float64 { return land(t) + over }, limit
 }
 
 // ladder says what to do in the air when the meter disagrees with the plan.
