@@ -41,7 +41,7 @@ func ExampleSolve() {
 	// how sure: holds
 }
 
-// The same flight at other times of its day.
+// The same flight at other times of its day: for a second of surf the sun must be low.
 func ExampleHoursOf() {
 	s, bag := demo("7-surf")
 	h, err := plan.HoursOf(context.Background(), s, bag, plan.OverDay, plan.HoursOptions{})
@@ -57,7 +57,7 @@ func ExampleHoursOf() {
 	}
 	fmt.Printf("%d of %d take-offs, every %v, have light that the camera can expose\n", good, len(h.Cells), plan.HourStep)
 	// Output:
-	// 82 of 144 take-offs, every 10m0s, have light that the camera can expose
+	// 28 of 144 take-offs, every 10m0s, have light that the camera can expose
 }
 
 // Cautions are facts of the flight, each with a pointer to the rules; they judge nothing.

@@ -101,6 +101,11 @@ type Hour struct {
 	State   HourState
 	Why     string // of HourUnfit, HourDark and HourBright, in words
 
+	// How the light differs from the light that the card is for, which the call does not ask; at any hour with
+	// a take-off that fits. OffStops is what that costs, 0 to 3.
+	OffStops float64
+	OffWhy   string // in words, "" for the light wanted
+
 	// The best call, when State is HourGood.
 	Filter       string // "none" for bare
 	SettingStops float64
@@ -116,6 +121,11 @@ type Hour struct {
 func (h *Hour) Value(m HourMeasure) (v float64, ok bool) {
 	v = h.Values[m]
 	return v, !math.IsNaN(v)
+}
+
+// AsWanted tells whether an hour has the light that the card is for.
+func (h *Hour) AsWanted() bool {
+	return h.State != HourSkipped && h.State != HourUnfit && h.OffStops == 0
 }
 
 // Hours is a shot over its day or its year.

@@ -83,7 +83,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 	var worst, sum [HourMeasures]float64
 	n, same := 0, 0
 	for _, s := range shots {
-		k := &hourEvaluator{s, bag, newOpticsCache()}
+		k := newHourEvaluator(s, bag)
 		for h := 5; h < 22; h++ {
 			at := time.Date(2026, s.TakeOff.Month(), s.TakeOff.Day(), h, 20, 0, 0, s.Zone)
 			hour := k.hour(at)

@@ -19,33 +19,47 @@ type HourWindow struct {
 const mostWindows = 5
 
 // Windows finds the best windows by a measure, the best first, at most five: hours whose value lies
-// within a little of the best, how little depends on the measure. The sun's altitude is neither good nor
-// bad; its windows are those of low sun, 0° to 6°. An hour that cannot be exposed is in none.
+// within a little of the best, how little depends on the measure. The call's measure counts besides what it costs
+// that the light is not the light wanted; for the others the hours as wanted come first, and the rest counts only where
+// there is none. The sun's altitude is neither good nor bad; its windows are those of low sun, 0° to 6°. An hour that
+// cannot be exposed is in none.
 func (h *Hours) Windows(m HourMeasure) []HourWindow {
-	better := hourMeasures[m].better
+	wanted := m != HourScore && m != HourSun && h.anyAsWanted(m)
+	has := func(i int) bool {
+		c := &h.Cells[i]
+		_, ok := c.Value(m)
+		return ok && c.State == HourGood && (!wanted || c.AsWanted())
+	}
+	worth := func(i int) float64 {
+		v := hourMeasures[m].better * h.Cells[i].Values[m]
+		if m == HourScore {
+			v -= h.Cells[i].OffStops
+		}
+		return v
+	}
 	best := math.Inf(-1)
 	for i := range h.Cells {
-		if v, ok := h.Cells[i].Value(m); ok && h.Cells[i].State == HourGood {
-			best = max(best, better*v)
+		if has(i) {
+			best = max(best, worth(i))
 		}
 	}
 	in := func(i int) bool {
-		v, ok := h.Cells[i].Value(m)
 		switch {
-		case !ok || h.Cells[i].State != HourGood:
+		case !has(i):
 			return false
 		case m == HourSun:
+			v := h.Cells[i].Values[m]
 			return v >= 0 && v < sun.LowSunDeg && !h.Cells[i].Behind
 		case math.IsInf(best, 1):
-			return math.IsInf(v, 1)
+			return math.IsInf(worth(i), 1)
 		}
-		return better*v >= best-hourMeasures[m].near
+		return worth(i) >= best-hourMeasures[m].near
 	}
 	rank := func(i int) float64 {
 		if m == HourSun {
 			return 0
 		}
-		return better * h.Cells[i].Values[m]
+		return worth(i)
 	}
 	var list []HourWindow
 	seen := make([]bool, len(h.Cells))
@@ -64,6 +78,16 @@ func (h *Hours) Windows(m HourMeasure) []HourWindow {
 		return len(b.Cells) - len(a.Cells)
 	})
 	return list[:min(len(list), mostWindows)]
+}
+
+// anyAsWanted tells whether some hour with a value has the light wanted.
+func (h *Hours) anyAsWanted(m HourMeasure) bool {
+	for i := range h.Cells {
+		if c := &h.Cells[i]; c.State == HourGood && c.AsWanted() && !math.IsNaN(c.Values[m]) {
+			return true
+		}
+	}
+	return false
 }
 
 // flood gathers the cells that belong together with one.

@@ -59,8 +59,9 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 }
 
 // A pair of sheets is left out exactly where it could not win if it met the aim as well as the best single
-// sheet: what it does to the exposure is what a plain density of its stops does, the gain is its weight
-// times how far the aim is met, and glass with the sun near the frame costs what several sheets cost.
+// sheet: where the exposure is made for the land alone, what it does to the exposure is what a plain density of its
+// stops does, the gain is its weight times how far the aim is met, and glass with the sun near the frame costs what
+// several sheets cost.
 func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 	w := usualWeights()
 	bag := kit.Generic()
@@ -72,14 +73,15 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 	}{{12, 0, shot.AimSky, 2}, {17, 30, shot.AimSky, 5}, {17, 30, shot.AimWater, 4}} {
 		_, az := evening()
 		l := plantest.Push(az, 8, 20) // into the sun in the evening
-		l.Aim, l.Ground = c.aim, shot.Water
+		l.Aim, l.Ground, l.Expose = c.aim, shot.Water, shot.ExposeLand
 		s := plantest.Flight(c.hour, c.minute, l)
 		y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
 		m := mounted{filter: &f, setting: c.setting}
 		plain := kit.Filter{Name: "as dense", Kind: kit.Density, Stops: m.loss()}
 		density := y.evaluate(mounted{filter: &plain}, w, 0)
 		const met = 0.4
-		bound := density.penalty[penaltyISO] + density.penalty[penaltyShutter] + density.penalty[penaltyBlur] - 1.5*met
+		p := &density.penalty
+		bound := p[penaltyISO] + p[penaltyShutter] + p[penaltyAngle] + p[penaltyBlur] - 1.5*met
 		if y.legs[0].sunNear {
 			bound += 0.5
 		}
@@ -92,5 +94,61 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 				t.Errorf("%+v: at best %.2f, against %.2f it could win: %v", c, bound, best.score, got)
 			}
 		}
+		// A filter less plain gives way to a pair that is worse by what is not worth a word.
+		soft := kit.Filter{Name: "soft", Kind: kit.Diffusion, Grade: "1/4"}
+		for by, could := range map[float64]bool{-0.02: true, -wordFrom - 0.02: false} {
+			best := &evaluation{mounted: mounted{filter: &soft}, score: bound + by}
+			if got := y.couldWin(m, w, []float64{met}, best); got != could {
+				t.Errorf("%+v: at best %.2f, against a soft filter's %.2f it could win: %v", c, bound, best.score, got)
+			}
+		}
+	}
+}
+
+// No ring of a pair is better than its bound, whatever the exposure is made for: shots of every kind, into the sun and
+// away from it.
+func TestPairIsNoBetterThanItsBound(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 2))
+	bag := kit.Generic()
+	w := usualWeights()
+	tried, tight := 0, 0
+	for range 60 {
+		s := plantest.AnyShot(r, bag)
+		if len(s.Legs) == 0 {
+			continue
+		}
+		s.Legs = s.Legs[:min(2, len(s.Legs))]
+		for i := range s.Legs {
+			s.Legs[i].Expose = []shot.Expose{shot.ExposeMiddle, shot.ExposeHighlights, shot.ExposeLand}[r.IntN(3)]
+		}
+		y := hourLight(s, hourPath(s), newOpticsCache())
+		y.lookAround()
+		for i := range bag.Filters {
+			f := &bag.Filters[i]
+			if f.Kind != kit.Variable {
+				continue
+			}
+			settings := f.Settings()
+			setting := settings[r.IntN(len(settings))]
+			for _, ring := range rings(f) {
+				j := y.evaluate(mounted{f, setting, ring}, w, 0)
+				met := make([]float64, len(y.legs))
+				for k := range j.legs {
+					met[k] = max(0, j.legs[k].met)
+				}
+				b := y.pairBound(mounted{filter: f, setting: setting}, w, met)
+				tried++
+				if b.beyond > j.beyond+1e-9 || b.bright > j.bright+1e-9 || j.feasible() && b.score > j.score+1e-9 {
+					t.Fatalf("%s: %s at %g, ring %g: %.3f (%.2f, %.2f), bound %.3f (%.2f, %.2f)", plantest.Describe(s), f.Name, setting, ring, j.score, j.beyond, j.bright, b.score, b.beyond, b.bright)
+				}
+				if j.score-b.score < 0.5 {
+					tight++
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d bounds lie within half a stop", tight, tried)
+	if tight*4 < tried {
+		t.Errorf("only %d of %d bounds lie within half a stop", tight, tried)
 	}
 }

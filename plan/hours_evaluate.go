@@ -64,9 +64,18 @@ func (y *analysis) lookAround() {
 
 // hourEvaluator judges hours one after the other. It keeps what does not depend on the hour.
 type hourEvaluator struct {
-	s   *shot.Shot
-	bag *kit.Bag
+	s    *shot.Shot
+	bag  *kit.Bag
+	want shot.Want // the light that the card is for
 	*opticsCache
+}
+
+func newHourEvaluator(s *shot.Shot, bag *kit.Bag) *hourEvaluator {
+	w := s.Wanted()
+	if w.Side == "" {
+		w.Side = shot.SideAny
+	}
+	return &hourEvaluator{s, bag, w, newOpticsCache()}
 }
 
 // hour judges the shot with one take-off; the zero time gives a skipped hour.
@@ -86,17 +95,30 @@ func (k *hourEvaluator) hour(takeOff time.Time) Hour {
 	}
 	times := s.Times()
 	h.sunAt(s, times.Legs[0].First)
+	var path []shot.Moment
+	if k.want.Side != shot.SideAny {
+		path = hourPath(s)
+	}
+	off := offWantOf(k.want, s, path)
+	h.OffStops, h.OffWhy = off.stops, off.words(k.want)
 	end := sun.At(times.Legs[len(times.Legs)-1].LastEnd, s.LatDeg, s.LonDeg)
 	if max(h.Sun.GeometricDeg, end.GeometricDeg) < hourNightDeg {
 		h.State = HourNight
 		return h
 	}
-	y := hourLight(s, hourPath(s), k.opticsCache)
+	if path == nil {
+		path = hourPath(s)
+	}
+	y := hourLight(s, path, k.opticsCache)
 	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && y.tooDark(&h) {
 		return h
 	}
 	y.lookAround()
-	y.fillHour(&h, y.chooseForHour(k.bag))
+	j := y.chooseForHour(k.bag)
+	y.fillHour(&h, j)
+	if len(s.Legs) > hourFewLegs {
+		h.Values[HourHeadroom] = y.closeHeadroom(j)
+	}
 	return h
 }
 
@@ -112,18 +134,18 @@ func (y *analysis) tooDark(h *Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
 	for _, n := range y.apertures() {
 		var beyond float64
-		for i, l := range y.legs {
-			beyond = max(beyond, y.exposureOf(i, l, mounted{}, n, 0).dark.beyond)
+		for _, l := range y.legs {
+			beyond = max(beyond, l.expose(&l.bounds, y.meterOf(l, mounted{}).dark, n, 0).beyond)
 			ev = min(ev, l.low)
 		}
 		short = min(short, beyond)
 	}
 	// A bright sky in the frame asks for less than the land, by some stops at most.
-	if short -= skyAtMost; short <= 0.01 {
+	if short -= skyAtMost; short <= exposureSlack {
 		return false
 	}
 	h.Values[HourLight] = ev
-	h.State, h.Why = HourDark, words.AboutStops(short)+" short even without a filter"
+	h.State, h.Why = HourDark, "at least "+words.AboutStops(short)+" short without a filter"
 	return true
 }
 
@@ -132,7 +154,7 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 	v := &h.Values
 	h.State = HourGood
 	if !j.feasible() {
-		h.State, h.Why = HourDark, y.cannot(j)
+		h.State, h.Why = HourDark, y.shortfall(j)
 		if j.bright > j.beyond {
 			h.State = HourBright
 		}
@@ -168,24 +190,6 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 	v[HourLeft] = y.hoursLeft(j)
 }
 
-// hoursLeft returns the minutes from take-off until the light runs out as [analysis.lightLeft] does, and while the
-// light still grows until it runs out after that, so that a morning can be compared with an afternoon.
-func (y *analysis) hoursLeft(j *evaluation) float64 {
-	z, s := *y, *y.s
-	z.s = &s
-	for hop := range 24 {
-		if left := z.lightLeftClosely(j); !math.IsInf(left, 1) {
-			return float64(60*hop) + left
-		}
-		now, soon := sun.At(s.TakeOff, s.LatDeg, s.LonDeg), sun.At(s.TakeOff.Add(10*time.Minute), s.LatDeg, s.LonDeg)
-		if soon.GeometricDeg <= now.GeometricDeg {
-			break // it falls, and is enough for a day all the same
-		}
-		s.TakeOff = s.TakeOff.Add(time.Hour)
-	}
-	return math.Inf(1)
-}
-
 // strengthOf returns the mean strength over the samples of a leg that see enough sky.
 func (y *analysis) strengthOf(l *legAnalysis) float64 {
 	var m mean
@@ -215,5 +219,5 @@ func (m *mean) value() float64 {
 func (k *hourEvaluator) copy() *hourEvaluator {
 	z := newOpticsCache()
 	maps.Copy(z.mirrors, k.mirrors)
-	return &hourEvaluator{k.s, k.bag, z}
+	return &hourEvaluator{k.s, k.bag, k.want, z}
 }

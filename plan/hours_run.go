@@ -42,7 +42,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 		workers = runtime.GOMAXPROCS(0)
 	}
 	workers = max(1, min(workers, len(at)))
-	first := &hourEvaluator{s, bag, newOpticsCache()}
+	first := newHourEvaluator(s, bag)
 	tables := first.mirrorKeys(at)
 	made := make([]*water.Table, len(tables))
 	total := len(at)
@@ -103,15 +103,17 @@ func (k *hourEvaluator) mirrorKeys(at []time.Time) []tableKey {
 	seen := map[light.MirrorKey]bool{}
 	for _, m := range shot.Path(k.s, 2) {
 		l := &k.s.Legs[m.Leg]
-		kind := light.MirrorOf(l.Ground, l.Aim)
-		if kind == light.NoMirror {
-			continue
-		}
-		for alt := 2 * int(math.Floor(low/2)); float64(alt) <= high+2; alt += 2 {
-			key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
-			if !seen[key] {
-				seen[key] = true
-				list = append(list, tableKey{key, m.AboveM})
+		// What the leg is about, and what its meter reads.
+		for _, kind := range [...]light.MirrorKind{light.MirrorOf(l.Ground, l.Aim), light.ShownBy(l.Ground, l.Aim)} {
+			if kind == light.NoMirror {
+				continue
+			}
+			for alt := 2 * int(math.Floor(low/2)); float64(alt) <= high+2; alt += 2 {
+				key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
+				if !seen[key] {
+					seen[key] = true
+					list = append(list, tableKey{key, m.AboveM})
+				}
 			}
 		}
 	}

@@ -143,9 +143,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.bright = max(r.bright, ev)
 		}
 	}
-	// A pilot locks the exposure. It is that of the brightest moment, which nothing brings back; of a drift of more
-	// than a stop half of the rest is given to the dark end.
-	r.set = r.bright - max(0, r.drift()-1)/2
+	r.set = lockedAt(r.dark, r.bright)
 	middle, far := 0, math.MaxInt
 	for i := range l.read {
 		st := &l.read[i]
@@ -177,6 +175,11 @@ func (y *analysis) through(st *sample, m mounted) {
 	}
 	y.tones.Through(st.lit, sky, ground, &st.Frame)
 }
+
+// lockedAt returns what a leg is exposed for whose readings lie between two. A pilot locks the exposure: it is that
+// of the brightest moment, which nothing brings back; of a drift of more than a stop half of the rest is given to
+// the dark end.
+func lockedAt(dark, bright float64) float64 { return bright - max(0, bright-dark-1)/2 }
 
 func abs(x int) int {
 	if x < 0 {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/internal/rank"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
@@ -213,11 +214,11 @@ func (f *Frame) Effect(s *Answers, buf []float64) (mean, unevenness float64) {
 		buf = append(buf, x)
 		product *= x
 		if in++; in == 8 {
-			sum += math.Log2(product)
+			sum += fastlog.Log2(product)
 			product, in = 1, 0
 		}
 	}
-	mean = (sum + math.Log2(product)) / float64(len(buf))
+	mean = (sum + fastlog.Log2(product)) / float64(len(buf))
 	if f.Grid.Thin == 1 {
 		return mean, logQuantile(buf, 0.95) - logQuantile(buf, 0.05)
 	}
@@ -230,7 +231,7 @@ func (f *Frame) Effect(s *Answers, buf []float64) (mean, unevenness float64) {
 		at := max(0, p*n-0.5)
 		i := min(int(at), k-2)
 		w := at - float64(i)
-		unevenness += (1-w)*math.Log2(high[k-1-i]/low[i]) + w*math.Log2(high[k-2-i]/low[i+1])
+		unevenness += (1-w)*fastlog.Log2(high[k-1-i]/low[i]) + w*fastlog.Log2(high[k-2-i]/low[i+1])
 	}
 	return mean, unevenness / 2
 }

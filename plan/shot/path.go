@@ -18,9 +18,21 @@ func Path(s *Shot, perLeg int) []Moment {
 	k := newTrack(s)
 	path := make([]Moment, 0, perLeg*len(s.Legs))
 	for i := range s.Legs {
-		for j := range perLeg {
-			path = append(path, k.moment(i, float64(j)/float64(perLeg-1)))
-		}
+		path = k.along(path, i, perLeg)
+	}
+	return path
+}
+
+// PathOfLeg returns the moments of one leg, counted from 0, as [Path] has them.
+func PathOfLeg(s *Shot, leg, perLeg int) []Moment {
+	perLeg = max(perLeg, 2)
+	return newTrack(s).along(make([]Moment, 0, perLeg), leg, perLeg)
+}
+
+// along adds the moments of a leg to a path.
+func (k *track) along(path []Moment, leg, perLeg int) []Moment {
+	for j := range perLeg {
+		path = append(path, k.moment(leg, float64(j)/float64(perLeg-1)))
 	}
 	return path
 }
