@@ -3,6 +3,7 @@ package filters
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -346,13 +347,23 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	if why != "" {
 		section("Why not", []string{why})
 	}
-	var reasons []string
-	for _, t := range k.Reasons {
-		if t != why && t != k.Shortfall() {
-			reasons = append(reasons, t)
+	counts := false
+	for _, costs := range []bool{false, true} { // first what speaks for it
+		for _, l := range k.Lines {
+			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() {
+				continue
+			}
+			if !counts {
+				out = append(out, panel.Line{}, panel.Line{Lead: "  ", Text: "What counts", Style: panel.Strong})
+				counts = true
+			}
+			sign := "+ "
+			if costs {
+				sign = "− "
+			}
+			para(sign, l.Words, panel.Plain)
 		}
 	}
-	section("What counts", reasons)
 	section("At its other settings", v.otherSettings(k))
 	return out
 }
