@@ -240,7 +240,7 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 			set = shutter + " ISO " + iso
 		}
 		const least = 12 // columns; less of a reason says nothing
-		if cols-cells.Width(light)-3 >= min(least, cells.Width(why)) {
+		if why != "" && cols-cells.Width(light)-3 >= min(least, cells.Width(why)) {
 			light += " · " + why
 		}
 		return []string{name, set, light}
