@@ -1,6 +1,9 @@
 // Package examples holds the demo: a trip of invented shots on a windy Atlantic coast and the bag
 // that goes with it. It is embedded, so that the program has something to show without any file.
 //
+// The places are ordinary stretches of one coast; the breakwater, the lighthouse and the stacks on them are
+// invented.
+//
 // A trip is a folder: its cards in the order of their names, and one bag beside them. The files here
 // are just that, and can be copied out and flown.
 package examples

@@ -13,9 +13,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// analysis is all that is known of a flight before a filter is chosen: the light of every moment, the
-// Sky in the frame and the motion of the picture at the samples, and a cache of what each ring does
-// to them.
+// analysis is all that is known of a flight before a filter is chosen: the light of every moment; for some
+// moments, the samples, also the sky in the frame and the motion of the picture; and, as they are asked for,
+// what each way of mounting a filter does to these.
 type analysis struct {
 	s    *shot.Shot
 	path []shot.Moment
@@ -53,7 +53,7 @@ type gridKey struct {
 	thin         int
 }
 
-// legAnalysis is a analysis's part for one leg.
+// legAnalysis is what an analysis knows of one leg.
 type legAnalysis struct {
 	*shot.Leg
 	n            int // its place in the flight, from 0
@@ -75,7 +75,8 @@ type legAnalysis struct {
 	sunNear      bool    // in the frame or within nearSunDeg of it
 }
 
-// lit is the light at one moment on one take.
+// lightEV is the light at one moment on one take, as EV100: on what faces the camera, on a level receptor, and of the
+// sky in the frame.
 type lightEV struct{ land, flat, sky float64 }
 
 // sample is a moment at which the sky in the frame is worked out.
@@ -98,11 +99,12 @@ func (st *sample) smears(l *legAnalysis) float64 {
 	return st.speed
 }
 
-// newAnalysis works out the light of every moment of a path, and the sky at its samples. keys picks
-// the moments of a leg, by their place in the path, that become samples on both takes. What depends
-// on lens, filters and air alone is shared by all analyses of a shot.
+// newAnalysis works out the light of every moment of a path, and the sky and the motion at its samples. keys
+// returns which moments of a leg become samples, as indices into the leg's own moments. shared keeps what does
+// not depend on the moment, and may serve several analyses of the same shot.
 //
-// The last take differs from the first by a sun that has moved a little: it is looked at every other time.
+// A sample is taken on the first take and on the last. Between the two the sun moves a little only, so of the
+// last take every other sample is left out.
 func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, shared *opticsCache) *analysis {
 	y := &analysis{s: s, path: path, opticsCache: shared, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
@@ -192,6 +194,7 @@ func (y *analysis) takes() int {
 	return 1
 }
 
+// fillLight works out the light of every moment of a leg on both takes, and its least and most.
 func (y *analysis) fillLight(l *legAnalysis) {
 	air := light.AirAt(y.s, 0, l.Ground)
 	l.low, l.high = math.Inf(1), math.Inf(-1)
@@ -220,7 +223,8 @@ func (y *analysis) fillLight(l *legAnalysis) {
 // nearSunDeg is how close to the frame the sun must stand for stray light to matter.
 const nearSunDeg = 15
 
-// Look fills the samples of a leg.
+// fillSamples works out, for each sample of a leg, the sky in the frame, and below the horizon what the ground
+// mirrors and the haze in front of it, where the leg is about those.
 func (y *analysis) fillSamples(l *legAnalysis) {
 	perKm := light.ExtinctionPerKm(y.s.Light.VisibilityKm)
 	dulled := light.AirlightUnderCloud(y.s.Light.CloudPct / 100)

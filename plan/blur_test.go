@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/motion"
@@ -215,7 +214,7 @@ func TestLean(t *testing.T) {
 	l.Seconds = 3
 	s := plantest.Flight(12, 0, l)
 	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
-	f := 3840 / 13.0 * kit.Generic().Cameras[0].FocalMM
+	f := 3840 / s.Camera.SensorMM[0] * s.Camera.FocalMM
 	want := math.Atan(f*30*math.Pi/180*0.020/2160) * 180 / math.Pi
 	if got := y.lean(y.legs[0]); math.Abs(got-want) > 1e-9 {
 		t.Errorf("%.3f°, want %.3f°", got, want)

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -29,15 +30,15 @@ func (y *analysis) deciding(j *evaluation) int {
 
 // call writes the recommendation of a choice that was judged in this analysis.
 func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
-	l, x := y.legs[0], j.legs[0].exposure
-	shutter, iso := y.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, j.loss())
+	l := y.legs[0]
+	shutter, iso := y.set(j, 0)
 	call := Call{
-		Filter: j.Name(), SettingStops: j.setting, HasRing: j.Polarises(),
+		Filter: j.Name(), SettingStops: j.setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(),
 		ShutterS: shutter, Aperture: j.nNumber,
 		ISO: iso,
 		WBK: y.whiteBalance(j, l),
 	}
-	if call.HasRing {
+	if j.Polarises() {
 		call.RingDeg, call.PassAxisDeg = j.ring, j.passAxis()
 	}
 	if l.Purpose == shot.Video {
@@ -46,9 +47,27 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 	for _, l := range y.legs {
 		call.BlurNeeded = call.BlurNeeded || l.wantsBlur()
 	}
-	call.RingHelp = ringHelp(j.filter, j.ring)
-	call.Reasons = y.reasons(c, j, rough)
+	if call.HasRing {
+		call.RingHelp = ringHelp(j.filter, j.ring)
+	}
+	call.because(y.reasons(c, j, rough))
 	return call
+}
+
+// because gives a call its reasons.
+func (c *Call) because(list []Reason) {
+	c.ReasonsSigned, c.Reasons = list, texts(list)
+}
+
+// SureWords says how sure a call is as a pilot says it: "holds: no likely error changes that", "toss-up with ND16".
+func (c *Call) SureWords() string {
+	switch {
+	case c.Confidence == "close":
+		return c.ConfidenceWhy
+	case c.ConfidenceWhy == "":
+		return c.Confidence
+	}
+	return c.Confidence + ": " + c.ConfidenceWhy
 }
 
 // daylightK is the white balance of a card that names none: it keeps an evening warm and a blue hour blue (ours).
@@ -74,49 +93,56 @@ func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 }
 
 // reasons returns what decided.
-func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []string {
-	list := []string{y.blurReason(j)}
+func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason {
+	list := []Reason{y.blurReason(j)}
+	say := func(sign int, text string) {
+		if text != "" {
+			list = append(list, Reason{Sign: sign, Text: text})
+		}
+	}
 	if !j.feasible() {
-		list = append(list, "nothing allowed here is right: this would need "+j.shortfall())
+		say(-1, y.cannot(j))
 	}
-	for _, line := range y.lines(j) {
-		if math.Abs(line.Stops) > wordFrom {
-			list = append(list, line.Words)
-		}
-	}
-	if j.Polarises() {
-		list = append(list, "mark at "+kit.Clock(j.ring)+", facing the lens, is the best half-hour for the whole flight")
-		if !y.s.RingAuto {
-			list[len(list)-1] = "mark at " + kit.Clock(j.ring) + ", facing the lens, as the card asks"
-		}
-		for _, s := range []string{rough.conflict(j), rough.softer(j)} {
-			if s != "" {
-				list = append(list, s)
-			}
-		}
+	list = append(list, y.signedLines(j)...)
+	switch mark := "mark at " + kit.Clock(j.ring) + ", facing the lens"; {
+	case !j.Polarises():
+	case !y.s.RingAuto:
+		say(1, mark+", as the card asks")
+	case j.asDensity() && !y.ringToSet(j):
+		say(1, "used as a plain density, ring anywhere: its polariser does nothing here that shows")
+	case j.asDensity():
+		say(1, "used as a plain density: "+mark+", disturbs least")
+	default:
+		say(1, mark+": the best for the whole flight")
+		say(-1, rough.conflict(j))
+		say(1, rough.softer(j))
 	}
 	if c.free.mounted != j.mounted && (c.free.score < j.score-wordFrom || !j.feasible() && c.free.feasible()) {
-		list = append(list, "left to itself the program would take "+c.free.title()+ringWords(c.free)+": "+better(j, c.free))
+		list = append(list, Reason{
+			Sign: -1, Stops: max(0, j.score-c.free.score),
+			Text: "the card asks for it: left to itself the program would take " + c.free.title() + rough.ringWords(c.free) + ", " + better(j, c.free),
+		})
 	}
 	return list
 }
 
 func better(j, free *evaluation) string {
 	if !j.feasible() && free.feasible() {
-		return "it can be exposed"
+		return "which can be exposed"
 	}
 	return words.AboutStops(j.score-free.score) + " better in all"
 }
 
-func ringWords(j *evaluation) string {
-	if !j.Polarises() {
+// ringWords returns where the mark of a filter stands, with a comma before it; "" without a ring to set.
+func (y *analysis) ringWords(j *evaluation) string {
+	if !y.ringToSet(j) {
 		return ""
 	}
 	return ", mark at " + kit.Clock(j.ring)
 }
 
-// blurReason says whether blur is wanted and whether the exposure holds.
-func (y *analysis) blurReason(j *evaluation) string {
+// blurReason says whether blur is wanted and whether the exposure holds: the shutter that it names is the one to set.
+func (y *analysis) blurReason(j *evaluation) Reason {
 	var video, stills int
 	var wanting []int
 	for i, l := range y.legs {
@@ -130,29 +156,42 @@ func (y *analysis) blurReason(j *evaluation) string {
 			stills++
 		}
 	}
-	d := y.deciding(j)
-	l := y.legs[d]
-	fits := j.penalty[penaltyShutter] < wordFrom && j.penalty[penaltyISO] < wordFrom
-	shutter := exposure.FormatShutter(l.bounds.wanted)
+	l := y.legs[y.deciding(j)]
+	fits := j.feasible() && j.penalty[penaltyShutter] < wordFrom && j.penalty[penaltyISO] < wordFrom
+	good := func(text string) Reason { return Reason{Sign: 1, Text: text} }
 	switch {
+	case stills == len(y.legs) && j.penalty[penaltyBlur] < wordFrom && j.feasible():
+		return good("a still wants no blur: " + y.setShutters(j, nil) + " is sharp")
 	case stills == len(y.legs):
-		return "a still wants a fast shutter, and every stop of glass makes it slower"
+		return Reason{Sign: -1, Text: "a still wants no blur, and there is not the light for it"}
+	case l.Purpose == shot.Long && fits:
+		return good("holds the long exposure of " + exposure.FormatShutter(l.bounds.wanted))
 	case l.Purpose == shot.Long:
-		if !fits {
-			return "a long exposure of " + shutter + " is wanted, and this comes nearest"
-		}
-		return "it gives the long exposure of " + shutter
+		return Reason{Sign: -1, Text: "a long exposure of " + exposure.FormatShutter(l.bounds.wanted) + " is wanted and not reached"}
 	case video > 0 && len(wanting) == 0:
-		return "no leg needs motion blur: the ground moves slowly in the picture, so any shutter will do"
+		return good("no leg needs motion blur: the picture moves slowly, so any shutter will do")
 	}
 	which := " on every leg"
-	if len(wanting) < len(y.legs) {
+	if len(y.legs) == 1 {
+		which = ""
+	} else if len(wanting) < len(y.legs) {
 		which = y.legNames(wanting)
 	}
-	if fits {
-		return fmt.Sprintf("blur is worth having%s, and this holds a shutter near %s at a clean ISO from the first take to the last", which, shutter)
+	if !fits {
+		return Reason{Sign: -1, Text: "motion blur is wanted" + which + " and not reached"}
 	}
-	return fmt.Sprintf("blur is worth having%s, and this comes nearest to %s", which, shutter)
+	return good(fmt.Sprintf("motion blur is wanted%s: %s holds at a clean ISO from the first take to the last", which, y.setShutters(j, wanting)))
+}
+
+// setShutters returns the shutters that are set on some legs, on all of them for none.
+func (y *analysis) setShutters(j *evaluation, legs []int) string {
+	slow, fast := 0.0, math.Inf(1)
+	for i := range y.legs {
+		if s, _ := y.set(j, i); legs == nil || slices.Contains(legs, i) {
+			slow, fast = max(slow, s), min(fast, s)
+		}
+	}
+	return words.Shutters(slow, fast)
 }
 
 // lightLeft returns the minutes from take-off until the darkest moment of the leg with the least headroom would need
@@ -161,10 +200,20 @@ func (y *analysis) blurReason(j *evaluation) string {
 // low sun it moves by a tenth of a stop while the sun sinks by 6°.
 func (y *analysis) lightLeft(j *evaluation) float64 {
 	d := y.deciding(j)
-	l, r := y.legs[d], j.legs[d].exposure.meter
-	if o := j.legs[d].exposure.other; o != nil && o.dark < r.dark {
-		y, r = y.otherState(), o
+	if o := j.legs[d].exposure.other; o != nil && o.dark < j.legs[d].exposure.meter.dark {
+		return y.otherState().lightLeftBy(j, y.legs[d], o)
 	}
+	return y.lightLeftAsSet(j)
+}
+
+// lightLeftAsSet returns the same for the state of the sun alone that the leg is set for.
+func (y *analysis) lightLeftAsSet(j *evaluation) float64 {
+	d := y.deciding(j)
+	return y.lightLeftBy(j, y.legs[d], j.legs[d].exposure.meter)
+}
+
+// lightLeftBy returns the same by one reading of the leg.
+func (y *analysis) lightLeftBy(j *evaluation, l *legAnalysis, r *legMeter) float64 {
 	at := &y.path[r.darkAt]
 	air := light.AirAt(y.s, 0, l.Ground)
 	land := func(t time.Time) float64 {
@@ -180,7 +229,7 @@ func (y *analysis) lightLeft(j *evaluation) float64 {
 	}
 	over := r.dark - land(at.Time[r.darkTake])
 	ev := func(t time.Time) float64 { return land(t) + over }
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.Mode.ISO.Clean)
+	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.isoRange().Clean)
 	start := y.s.TakeOff
 	if ev(start) < limit {
 		return 0
@@ -194,105 +243,4 @@ func (y *analysis) lightLeft(j *evaluation) float64 {
 		return math.Inf(1)
 	}
 	return out.Sub(start).Minutes()
-}
-
-// ladder says what to do in the air when the meter disagrees with the plan.
-func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
-	l := y.legs[y.deciding(j)]
-	b := &l.bounds
-	e := l.expose(b, j.legs[y.deciding(j)].exposure.meter.set, j.nNumber, j.loss())
-	shutter, iso := y.marked(l, b, e, j.legs[y.deciding(j)].exposure.meter.set, j.nNumber, j.loss())
-	set := exposure.NearestISO(iso, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
-	list := []string{
-		"meter one stop over: " + y.brighter(l, b, shutter, set),
-		"meter one stop under: " + y.darker(l, b, shutter, set),
-	}
-	clean, limit := l.Mode.ISO.Clean, l.Mode.ISO.Limit
-	switch {
-	case set < clean*0.97:
-		list = append(list, "then ISO up to "+exposure.FormatISO(clean)+", then land")
-	case set <= clean*1.03 || set >= limit:
-		list = append(list, "then land: ISO is at its limit")
-	default:
-		list = append(list, "ISO is above its clean "+exposure.FormatISO(clean)+" already: up to "+exposure.FormatISO(limit)+" with noise, then land")
-	}
-	if cloud := y.cloudLine(l, b, j); cloud != "" {
-		list = append(list, cloud)
-	}
-	return append(list, y.home(lightLeftMin, latestMin, times)...)
-}
-
-// brighter says what to set for a stop more light than planned: first the ISO down, then the shutter
-// faster.
-func (y *analysis) brighter(l *legAnalysis, b *bounds, shutterS, iso float64) string {
-	base := l.Mode.ISO.Base
-	if iso >= 2*base*0.97 {
-		return "ISO " + exposure.FormatISO(exposure.NearestISO(iso/2, 0, 0).Value)
-	}
-	c := y.s.Camera
-	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
-	t := exposure.Nearest(series, shutterS/2)
-	if len(series) == 0 || t.Value >= shutterS {
-		return "close down or wait: the shutter is at its fastest"
-	}
-	return t.Label
-}
-
-// darker says what to set for a stop less light: first the shutter as slow as still looks right, then
-// the ISO.
-func (y *analysis) darker(l *legAnalysis, b *bounds, shutterS, iso float64) string {
-	c := y.s.Camera
-	slow := min(2*shutterS, b.high*math.Exp2(StepSlack))
-	if l.Purpose == shot.Video {
-		slow = min(slow, 1.01/l.FPS)
-	}
-	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, false)
-	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
-		return t.Label
-	}
-	up := exposure.NearestISO(2*iso, 0, 0).Value
-	return "ISO " + exposure.FormatISO(min(up, l.Mode.ISO.Limit))
-}
-
-// latestFromMin is how many minutes a later start may still be away to be worth a word (ours).
-const latestFromMin = 180
-
-// home says when to take off at the latest, and when to turn for home: by the light or by the battery,
-// whichever is first.
-func (y *analysis) home(lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
-	var list []string
-	out := math.Inf(1)
-	why := ""
-	launch := y.launchMin()
-	switch {
-	case lightLeftMin <= launch:
-		list = append(list, "the light is already too low for a clean ISO at any shutter that looks right")
-	case !math.IsInf(lightLeftMin, 1):
-		out, why = lightLeftMin, "the light"
-		switch {
-		case latestMin < 0:
-			list = append(list, fmt.Sprintf("the last take outlasts the light: take off by %s, or fly fewer takes", y.s.ClockAt(launch+latestMin)))
-		case latestMin < latestFromMin:
-			list = append(list, "take off by "+y.s.ClockAt(launch+latestMin)+" at the latest")
-		}
-	}
-	if times.BatteryMin > 0 {
-		if by := launch + times.BatteryMin - y.s.TransitS/120; by < out {
-			out, why = max(0, by), "the battery"
-		}
-	}
-	if why == "" {
-		return list
-	}
-	return append(list, "turn for home by "+y.s.ClockAt(out)+", for "+why)
-}
-
-// launchMin returns the minutes from the card's take-off to that of the analysis's own flight: 0 for the first.
-func (y *analysis) launchMin() float64 {
-	for _, l := range y.legs {
-		if l.from < l.to {
-			return max(0, y.path[l.from].Time[0].Sub(y.s.TakeOff).Minutes()-y.s.TransitS/120)
-		}
-	}
-	return 0
 }

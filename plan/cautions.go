@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,7 +11,6 @@ import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // What the cautions are worded against: 14 CFR 107.51 (400 ft above the ground) and 107.29 (civil
@@ -21,33 +21,79 @@ const defaultHeightCautionM = 120
 
 // Thresholds of the other cautions (ours).
 const (
-	farM         = 500 // over the ground from take-off, where a small drone is hard to see
-	homeM        = 100 // from take-off, beyond which the wind on the way home matters
-	windHomeMS   = 5
-	windStrongMS = 10
-	windHighM    = 80 // above the ground, where even a fair wind is strong
-	propellerDeg = 10 // pitch above which propellers may come into a wide picture (common practice, no source)
+	farM           = 500 // over the ground from take-off, where a small drone is hard to see
+	fastMS         = 8   // over the ground; faster than this,
+	lowM           = 10  // and lower than this above it, there is no time to look up from the screen
+	coldMattersPct = 10  // of a battery's endurance lost, from where the figure is worth saying
 )
 
 const checkRules = "Check the rules, airspace and permissions for your place and date; this program does not know them."
 
+// powerOff goes with every flight (common practice, no source).
+const powerOff = "Power off before changing filters."
+
+// caution is one thing to mind.
+type caution struct {
+	text  string // sentences; "" where there is nothing to mind
+	short string // a few words for a list in the hand; "" where a pilot knows it without
+	rules bool   // local rules have a say in it
+	first bool   // packed for, or watched on every flight: first where there is room for little
+}
+
 // Cautions says what the pilot should mind on this flight, the weightiest first. The path is the
-// shot's own; heights and pitches are judged at its moments. Cautions never stop a plan.
-func Cautions(s *shot.Shot, path []shot.Moment) []string {
-	var out []string
-	for _, c := range []func(*shot.Shot, []shot.Moment) string{
-		heightCaution, darkCaution, sightCaution, batteryCaution, coldCaution, windCaution, homeCaution,
-		gimbalCaution, targetCaution, propellerCaution, blindCaution, sunCaution,
-	} {
-		if text := c(s, path); text != "" {
-			out = append(out, text)
+// shot's own; heights and pitches are judged at its moments. All of it defers to local rules, which is
+// said once. Cautions never stop a plan.
+func Cautions(s *shot.Shot, path []shot.Moment) []string { return cautionTexts(s, path, 0) }
+
+// CautionsInShort returns what to mind on a report's flights in a few words each: "2 batteries", "home with
+// 25 % left", then the rest, the weightiest first.
+func CautionsInShort(r *Report) []string {
+	var first, rest []string
+	for _, c := range cautions(r.Shot, r.Path, len(r.Flights)-1) {
+		switch {
+		case c.short == "":
+		case c.first:
+			first = append(first, c.short)
+		default:
+			rest = append(rest, c.short)
 		}
+	}
+	return append(first, rest...)
+}
+
+// cautions lists them for a flight with so many landings on the way, to change filters.
+func cautions(s *shot.Shot, path []shot.Moment, landings int) []caution {
+	var out []caution
+	for _, of := range []func(*shot.Shot, []shot.Moment) caution{
+		heightCaution, darkCaution, sightCaution, lowCaution,
+		func(s *shot.Shot, _ []shot.Moment) caution { return batteryCaution(s, landings) },
+		coldCaution, windCaution, homeCaution, gimbalCaution, targetCaution, propellerCaution, blindCaution,
+		downCaution, sunCaution,
+	} {
+		if c := of(s, path); c.text != "" {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// cautionTexts writes the cautions out. The rules are pointed to by the first that they have a say in, or on
+// their own where there is none; to power off stands last.
+func cautionTexts(s *shot.Shot, path []shot.Moment, landings int) []string {
+	var out []string
+	pointed := false
+	for _, c := range cautions(s, path, landings) {
+		if c.rules && !pointed {
+			c.text += " " + checkRules
+			pointed = true
+		}
+		out = append(out, c.text)
+	}
+	if !pointed {
+		out = append(out, checkRules)
 	}
 	return append(out, powerOff)
 }
-
-// powerOff goes with every flight (common practice, no source).
-const powerOff = "Power off before changing filters."
 
 // legsWhere names the legs that have a moment for which a test holds: "leg 2", "legs 1 and 3".
 func legsWhere(path []shot.Moment, test func(m shot.Moment) bool) string {
@@ -73,7 +119,7 @@ func verb(legs, one, many string) string {
 	return one
 }
 
-func heightCaution(s *shot.Shot, path []shot.Moment) string {
+func heightCaution(s *shot.Shot, path []shot.Moment) caution {
 	limit := s.Settings.HeightCautionM
 	if limit <= 0 {
 		limit = defaultHeightCautionM
@@ -83,18 +129,23 @@ func heightCaution(s *shot.Shot, path []shot.Moment) string {
 		highest = math.Max(highest, m.AboveM)
 	}
 	if highest <= limit+1e-9 {
-		return ""
+		return caution{}
 	}
 	that := "that many countries allow"
 	if limit != defaultHeightCautionM {
 		that = "of your settings"
 	}
 	// Rounded up, so that a height just above never reads as the limit itself.
-	return fmt.Sprintf("Planned height %s m is above the %s m %s. %s", field.Figure(math.Ceil(highest*10)/10, 3), field.Figure(limit, 3), that, checkRules)
+	height := field.Figure(math.Ceil(highest*10)/10, 3)
+	return caution{
+		text:  fmt.Sprintf("Planned height %s m is above the %s m %s.", height, field.Figure(limit, 3), that),
+		short: height + " m high: check the rules",
+		rules: true,
+	}
 }
 
 // darkCaution counts the whole flight, from take-off to landing.
-func darkCaution(s *shot.Shot, path []shot.Moment) string {
+func darkCaution(s *shot.Shot, path []shot.Moment) caution {
 	times := s.Times()
 	start, end := sun.At(times.TakeOff, s.LatDeg, s.LonDeg), sun.At(times.Landing, s.LatDeg, s.LonDeg)
 	low := math.Min(start.GeometricDeg, end.GeometricDeg)
@@ -102,160 +153,95 @@ func darkCaution(s *shot.Shot, path []shot.Moment) string {
 		low = math.Min(low, math.Min(m.Sun[0].GeometricDeg, m.Sun[1].GeometricDeg))
 	}
 	const set, civil = -0.8333, -6
-	when := "in twilight"
+	when, short := "in twilight", "twilight"
 	switch {
 	case low >= set:
-		return ""
+		return caution{}
 	case low < civil:
-		when = "at night"
+		when, short = "at night", "night"
 	}
-	return fmt.Sprintf("Part of this flight is %s: many places ask for lights on the aircraft or a permission. %s", when, checkRules)
+	return caution{
+		text:  fmt.Sprintf("Part of this flight is %s: many places ask for lights on the aircraft or a permission.", when),
+		short: short + ": check the rules",
+		rules: true,
+	}
 }
 
-func sightCaution(_ *shot.Shot, path []shot.Moment) string {
+func sightCaution(_ *shot.Shot, path []shot.Moment) caution {
 	var farthest float64
 	for _, m := range path {
 		farthest = math.Max(farthest, math.Hypot(m.Pos.X, m.Pos.Y))
 	}
 	if farthest <= farM {
-		return ""
+		return caution{}
 	}
 	legs := legsWhere(path, func(m shot.Moment) bool { return math.Hypot(m.Pos.X, m.Pos.Y) > farM })
-	return fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", field.Figure(math.Round(farthest/10)*10, 3), legs)
+	away := field.Figure(math.Round(farthest/10)*10, 3)
+	return caution{
+		text:  fmt.Sprintf("The flight goes %s m away (%s): keep the aircraft in unaided sight.", away, legs),
+		short: away + " m away: keep it in sight",
+		rules: true,
+	}
 }
 
-func batteryCaution(s *shot.Shot, _ []shot.Moment) string {
+// lowCaution speaks where the aircraft is fast and low at once. Speed is over the ground.
+func lowCaution(s *shot.Shot, path []shot.Moment) caution {
+	low := func(m shot.Moment) bool {
+		return math.Hypot(m.Velocity.X, m.Velocity.Y) > fastMS+1e-9 && m.AboveM < lowM-1e-9
+	}
+	legs := legsWhere(path, low)
+	if legs == "" {
+		return caution{}
+	}
+	mind := "Look ahead, not at the screen, and keep the propellers clear of what stands up."
+	if slices.ContainsFunc(path, func(m shot.Moment) bool { return low(m) && s.Legs[m.Leg].Ground == shot.Water }) {
+		mind = "Look ahead, not at the screen; keep the propellers clear of waves and masts, and the lens of spray."
+	}
+	return caution{
+		text:  fmt.Sprintf("%s %s fast and low, over %d m/s under %d m. %s", sentence(legs), verb(legs, "is", "are"), fastMS, lowM, mind),
+		short: legs + " fast and low: look ahead",
+	}
+}
+
+// batteryCaution counts the batteries. Every landing on the way costs the way out and home again.
+func batteryCaution(s *shot.Shot, landings int) caution {
 	t := s.Times()
-	reserve := fmt.Sprintf("Turn for home while %s %% of the battery is left.", field.Figure(s.Settings.ReservePct, 3))
-	if s.Settings.ReservePct <= 0 {
-		reserve = "Keep a reserve of battery for the way home."
+	out := s.TransitS / 60
+	if landings > 0 {
+		t.Minutes += float64(landings) * out
+		t.Batteries = shot.BatteriesFor(t.Minutes, out, t.BatteryMin)
+	}
+	c := caution{text: "Keep a reserve of battery for the way home.", short: "keep a reserve", first: true}
+	if pct := field.Figure(s.Settings.ReservePct, 3); s.Settings.ReservePct > 0 {
+		c.text, c.short = fmt.Sprintf("Turn for home while %s %% of the battery is left.", pct), fmt.Sprintf("home with %s %% left", pct)
 	}
 	switch {
 	case t.BatteryMin <= 0 || t.Batteries == 1:
-		return reserve
 	case t.Batteries == 0:
-		return fmt.Sprintf("Out and home alone takes %s minutes, and a battery lasts %s with its reserve. %s",
-			minutes(s.TransitS/60), minutes(t.BatteryMin), reserve)
+		c.text = fmt.Sprintf("Out and home alone takes %s minutes, and a battery lasts %s with its reserve. %s",
+			minutes(out), minutes(t.BatteryMin), c.text)
+		c.short = "too far for a battery · " + c.short
+	default:
+		c.text = fmt.Sprintf("The flight takes %s minutes with all takes, and a battery lasts %s with its reserve: take %d batteries, or fewer takes. %s",
+			minutes(t.Minutes), minutes(t.BatteryMin), t.Batteries, c.text)
+		c.short = fmt.Sprintf("%d batteries · %s", t.Batteries, c.short)
 	}
-	return fmt.Sprintf("The flight takes %s minutes with all takes, and a battery lasts %s with its reserve: take %d batteries, or fewer takes. %s",
-		minutes(t.Minutes), minutes(t.BatteryMin), t.Batteries, reserve)
+	return c
 }
 
 func minutes(m float64) string { return field.Figure(math.Round(m*10)/10, 3) }
 
-func coldCaution(s *shot.Shot, _ []shot.Moment) string {
+// coldCaution says a figure only where it matters, and rounds it: what cold takes differs from battery to battery.
+func coldCaution(s *shot.Shot, _ []shot.Moment) caution {
 	if s.Light.AirC >= shot.ColdBelowC {
-		return ""
+		return caution{}
 	}
-	return fmt.Sprintf("At %s °C a battery lasts about %.0f %% less: warm it before take-off, and watch it in the air.",
-		field.Figure(s.Light.AirC, 3), 100*(1-shot.ColdShare(s.Light.AirC)))
-}
-
-func windCaution(s *shot.Shot, path []shot.Moment) string {
-	var high float64
-	for _, m := range path {
-		high = max(high, m.AboveM)
+	shorter := "a shorter flight"
+	if pct := 100 * (1 - shot.ColdShare(s.Light.AirC)); pct >= coldMattersPct-1e-9 {
+		shorter = fmt.Sprintf("a flight about %.0f %% shorter", 5*math.Round(pct/5))
 	}
-	if s.Light.WindMS < windStrongMS && (s.Light.WindMS < windHomeMS || high < windHighM) {
-		return ""
+	return caution{
+		text:  fmt.Sprintf("Cold, %s °C: plan for %s, and warm the battery before take-off.", field.Figure(s.Light.AirC, 3), shorter),
+		short: "cold: " + shorter,
 	}
-	return fmt.Sprintf("Wind of %s m/s on the ground is stronger aloft and in gusts: see what your aircraft can stand.", field.Figure(s.Light.WindMS, 3))
-}
-
-// homeCaution looks at the farthest point: whether the way home is against the wind.
-func homeCaution(s *shot.Shot, path []shot.Moment) string {
-	var far r3.Vec
-	for _, m := range path {
-		if p := (r3.Vec{X: m.Pos.X, Y: m.Pos.Y}); r3.Norm(p) > r3.Norm(far) {
-			far = p
-		}
-	}
-	downwind := -r3.Dot(far, shot.Toward(s.Light.WindFromDeg))
-	if s.Light.WindMS < windHomeMS || r3.Norm(far) < homeM || downwind < r3.Norm(far)/2 {
-		return ""
-	}
-	return fmt.Sprintf("The flight goes out downwind, and the way home is against %s m/s from the %s: out upwind and home downwind is safer. Turn back early.",
-		field.Figure(s.Light.WindMS, 3), shot.Compass(s.Light.WindFromDeg))
-}
-
-func gimbalCaution(s *shot.Shot, path []shot.Moment) string {
-	g := s.Camera.GimbalDeg
-	if g[0] >= g[1] {
-		return ""
-	}
-	legs := legsWhere(path, func(m shot.Moment) bool { return m.PitchDeg < g[0]-1e-6 || m.PitchDeg > g[1]+1e-6 })
-	if legs == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), field.Figure(g[0], 3), signed(g[1]))
-}
-
-func signed(x float64) string {
-	if x > 0 {
-		return "+" + field.Figure(x, 3)
-	}
-	return field.Figure(x, 3)
-}
-
-// targetCaution names the legs whose camera cannot look at the subject: the gimbal ends before, or
-// the aircraft has flown past it.
-func targetCaution(s *shot.Shot, path []shot.Moment) string {
-	legs := legsWhere(path, func(m shot.Moment) bool {
-		l := &s.Legs[m.Leg]
-		if !l.PitchAuto || l.Target == nil {
-			return false
-		}
-		to := r3.Sub(m.Target, m.Pos)
-		ahead := r3.Dot(to, shot.Toward(m.HeadingDeg))
-		level := math.Hypot(ahead, to.Z)
-		pitch := m.PitchDeg * math.Pi / 180
-		// The part of the way to the subject that is square to where the camera looks.
-		off := math.Abs(to.Z*math.Cos(pitch) - ahead*math.Sin(pitch))
-		return level > 0 && (off > 0.02*level || ahead*math.Cos(pitch)+to.Z*math.Sin(pitch) < 0)
-	})
-	if legs == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s %s past where the camera can look at the subject.", sentence(legs), verb(legs, "goes", "go"))
-}
-
-func propellerCaution(_ *shot.Shot, path []shot.Moment) string {
-	legs := legsWhere(path, func(m shot.Moment) bool { return m.PitchDeg > propellerDeg })
-	if legs == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s %s up by more than %d°: propellers may come into the picture.", sentence(legs), verb(legs, "looks", "look"), propellerDeg)
-}
-
-func blindCaution(s *shot.Shot, path []shot.Moment) string {
-	legs := legsWhere(path, func(m shot.Moment) bool { return s.Legs[m.Leg].Move.Blind() })
-	if legs == "" {
-		return ""
-	}
-	return fmt.Sprintf("%s %s where the camera does not look: see that the way is clear.", sentence(legs), verb(legs, "flies", "fly"))
-}
-
-func sunCaution(s *shot.Shot, path []shot.Moment) string {
-	up := false
-	legs := legsWhere(path, func(m shot.Moment) bool {
-		for _, p := range m.Sun {
-			if p.AltitudeDeg < -0.3 { // the disc is half a degree across
-				continue
-			}
-			up = true
-			l := &s.Legs[m.Leg]
-			v := shot.NewView(s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
-			if _, _, in := v.Frames(p.Direction()); in {
-				return true
-			}
-		}
-		return false
-	})
-	switch {
-	case legs != "":
-		return fmt.Sprintf("The sun stands in the picture on %s. Never look at the sun through optics.", legs)
-	case up:
-		return "Never look at the sun through optics."
-	}
-	return ""
 }

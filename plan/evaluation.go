@@ -55,6 +55,7 @@ type legEvaluation struct {
 	optics   *legOptics
 	met      float64 // how far the aim is met: 1 full effect
 	metOK    bool
+	keeps    bool // the aim is to leave all as it is
 	penalty  [penalties]float64
 }
 
@@ -75,8 +76,9 @@ type evaluation struct {
 
 func (j *evaluation) feasible() bool { return j.beyond <= 0 && j.bright <= 0 }
 
-// evaluate returns a candidate's score with the filter's loss off its label by lossOff stops. For a lens with
-// several apertures it takes the one that serves the flight best, of equals the first.
+// evaluate judges one way of mounting a filter over the whole flight, at the aperture that serves the flight
+// best; of apertures that do as well, the first of [analysis.apertures]. lossOff is by how many stops the
+// filter is darker than its label says.
 func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
 	return y.evaluateRead(m, m, w, lossOff)
 }
@@ -100,6 +102,7 @@ func (y *analysis) evaluateRead(m, read mounted, w *kit.Weights, lossOff float64
 	return best
 }
 
+// evaluateAt does the same at one aperture.
 func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
 	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
 	loss := m.loss()
@@ -185,6 +188,7 @@ func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w
 		}
 	}
 	g.met, g.metOK = o.met(l.Aim)
+	g.keeps = l.Aim == shot.AimKeep
 	if l.Tiles() && m.Polarises() {
 		g.met, g.metOK = 0, false // whatever it does differs from tile to tile
 		if o.sky {
@@ -236,10 +240,11 @@ func beyond(share, from float64) float64 {
 	return (share - from) / (1 - from)
 }
 
-// earns tells whether a mounted polariser does something for the aim of some leg.
+// earns tells whether a mounted polariser does something for the aim of some leg. What is to be kept is kept best
+// without one.
 func (j *evaluation) earns() bool {
 	for i := range j.legs {
-		if g := &j.legs[i]; g.metOK && g.met > 0 {
+		if g := &j.legs[i]; g.metOK && g.met > 0 && !g.keeps {
 			return true
 		}
 	}
@@ -267,11 +272,26 @@ type cornersKey struct {
 	setting, ring float64
 }
 
-// rimPoints are where a frame is held against its centre: the corners, and the middles of the sides.
-var rimPoints = [...][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}, {-1, 0}, {1, 0}, {0, -1}, {0, 1}}
+// rimSteps is into how many parts a side of the frame is divided to look for a pair's darkest and lightest place: with
+// them the spread is that of the whole frame to .02 stop (TestCornersAreThoseOfTheFrame).
+const rimSteps = 8
 
-// cornersOf returns how uneven a filter itself makes the frame: the spread between its centre and its
-// corners, and for a pair of sheets its sides too, in stops.
+// rim returns places along the frame's edge, in parts of its half width and height: the corners, and of a pair those
+// between them too, for turned its dark corners become sides.
+func (m mounted) rim() [][2]float64 {
+	n := 1
+	if m.kind() == kit.Variable {
+		n = rimSteps
+	}
+	list := make([][2]float64, 0, 4*n)
+	for i := range n {
+		t := 2*float64(i)/float64(n) - 1
+		list = append(list, [2]float64{t, -1}, [2]float64{1, t}, [2]float64{-t, 1}, [2]float64{-1, -t})
+	}
+	return list
+}
+
+// cornersOf returns how uneven a filter itself makes the frame: its largest less its smallest loss, in stops.
 func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 	k := cornersKey{l.halfW, l.halfH, m.filter.Name, m.setting, 0}
 	if m.kind() == kit.Variable {
@@ -282,21 +302,17 @@ func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 	}
 	mount := m.filter.Mount(m.ring, m.setting)
 	var r Range
-	rim := rimPoints[:4]
-	if m.kind() == kit.Variable {
-		rim = rimPoints[:] // turned, its dark pair of corners becomes a pair of sides
-	}
-	for _, c := range rim {
+	r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
+	for _, c := range m.rim() {
 		d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
 		r.add(math.Log2(mount.Answer(d).T))
 	}
-	r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
 	y.corners[k] = r.span()
 	return r.span()
 }
 
 // plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
-// Look that a pilot asks for by name.
+// look that a pilot asks for by name.
 func (m mounted) plainness() int {
 	switch {
 	case m.filter == nil:

@@ -32,11 +32,12 @@ type plannedFlight struct {
 	change     string      // what the landing before it is for; "" for the first
 }
 
-// legRange returns the analysis of the legs from to to.
+// legRange returns the analysis of the legs numbered from up to but not including to. It shares their samples;
+// the exposures, which are kept in the order of the legs, are its own.
 func (y *analysis) legRange(from, to int) *analysis {
 	z := *y
 	z.legs = y.legs[from:to:to]
-	z.exposures = map[exposureKey][]legExposure{}
+	z.exposures, z.other = map[exposureKey][]legExposure{}, nil
 	return &z
 }
 
@@ -70,10 +71,13 @@ func (j *evaluation) totalCost() float64 {
 // changeCost is what a landing counts.
 func (c *ranking) changeCost() float64 { return max(leastChange, c.weights.Landing) }
 
-// split divides the legs, in their order, into the runs that cost least with a landing between two of
-// them, by dynamic programming: the best way to fly the first k legs ends with some run from i to k,
-// flown by whatever is best on that run. cost is prefix sums a candidate: cost[m][k] is that of the
-// FirstDown k legs. It gives the ends of the runs; of equal plans the one with fewer landings.
+// split divides the legs, in their order, into runs with a landing between each two, so that the cost of the
+// runs and the landings together is least. cost[m][k] is what the first k legs cost with candidate m, change
+// what a landing costs. It returns the number of legs up to the end of each run; of plans that cost the same
+// the one with fewer landings.
+//
+// It is solved by dynamic programming: the cheapest way to fly the first k legs is the cheapest way to fly the
+// first i of them and then one run from i to k with its best candidate, for the best i.
 func split(cost [][]float64, change float64) (ends []int) {
 	if len(cost) == 0 {
 		return nil
@@ -117,9 +121,10 @@ func (c *ranking) prefixCosts(legs int) [][]float64 {
 	return list
 }
 
-// flights divides the card into the flights that are worth their landings. It gives at least one part,
-// and only one where a change would not gain more than it costs. A flight after a landing starts later
-// than the card says, by the landing and by the way out and home.
+// flights divides the card into flights with a landing between each two, where that is worth it. It returns
+// the whole card as one flight unless the landings gain more than they cost. Each flight is judged in the light
+// at which it is flown: after a landing that is later than the card says, by the time to change the filter and
+// the way out and home.
 func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 	whole := []plannedFlight{{analysis: y, c: c}}
 	if len(y.legs) < 2 {
@@ -158,7 +163,7 @@ func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 		p.gain = (one - own) / float64(to-from)
 		if n > 0 {
 			last := parts[n-1].c.best
-			p.change = "change to " + p.c.best.title() + ringWords(p.c.best)
+			p.change = "change to " + p.c.best.title() + p.ringWords(p.c.best)
 			if p.c.best.filter == nil {
 				p.change = "take the filter off"
 			}
@@ -189,10 +194,13 @@ func (y *analysis) delayed(late []time.Duration) *analysis {
 	return newAnalysis(y.s, path, turnKeys(roughTurnDeg, roughMost), y.opticsCache)
 }
 
-// Flight writes a part for the report.
+// flight returns the part as the report has it.
 func (p *plannedFlight) flight() Flight {
-	j := p.c.best
-	f := Flight{Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: j.Polarises(), GainStops: p.gain, Change: p.change}
+	j := p.evaluation
+	f := Flight{
+		Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: p.near.ringToSet(j), AsDensity: j.asDensity(),
+		GainStops: p.gain, Change: p.change,
+	}
 	for _, l := range p.legs {
 		f.Legs = append(f.Legs, l.n)
 	}
@@ -212,27 +220,31 @@ func legRun(legs []*legAnalysis) string {
 }
 
 // withoutLanding says what the best single filter lacks.
-func withoutLanding(parts []plannedFlight, whole *ranking) string {
+func withoutLanding(parts []plannedFlight, y *analysis, whole *ranking) string {
 	if !whole.best.feasible() {
-		return "it would need " + whole.best.shortfall()
+		return y.cannot(whole.best)
 	}
+	return "the best without a landing: " + words.AboutStops(gained(parts)) + " worse over all legs"
+}
+
+// gained returns what landings gain over all legs, in stops.
+func gained(parts []plannedFlight) float64 {
 	var gain float64
 	for i := range parts {
 		gain += parts[i].gain * float64(len(parts[i].legs))
 	}
-	return "the best without a landing, " + words.AboutStops(gain) + " worse over all legs"
+	return gain
 }
 
 // splitReasons says why the card is flown in several flights.
-func splitReasons(parts []plannedFlight, whole *ranking) []string {
+func splitReasons(parts []plannedFlight, y *analysis, whole *ranking) []Reason {
 	if len(parts) < 2 {
 		return nil
 	}
 	var runs []string
-	var gain float64
 	for i := range parts {
 		p := &parts[i]
-		text := legRun(p.legs) + " with " + p.c.best.title() + ringWords(p.c.best)
+		text := legRun(p.legs) + " with " + p.c.best.title() + p.ringWords(p.c.best)
 		if p.c.best.filter == nil {
 			text = legRun(p.legs) + " bare"
 		}
@@ -240,16 +252,17 @@ func splitReasons(parts []plannedFlight, whole *ranking) []string {
 			text = "then land and fly " + text
 		}
 		runs = append(runs, text)
-		gain += p.gain * float64(len(p.legs))
 	}
-	list := []string{"fly " + strings.Join(runs, "; ")}
+	list := []Reason{{Sign: 1, Text: "fly " + strings.Join(runs, "; ")}}
 	one := whole.best
 	if !one.feasible() {
-		return append(list, "no one filter serves every leg: the best of them, "+one.title()+", would need "+one.shortfall())
+		return append(list, Reason{Sign: 1, Text: "no one filter serves every leg: the best, " + one.title() + ", " + y.cannot(one)})
 	}
 	landings := "the landing gains"
 	if len(parts) > 2 {
 		landings = fmt.Sprintf("the %d landings gain", len(parts)-1)
 	}
-	return append(list, fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), ringWords(one)))
+	gain := gained(parts)
+	return append(list, Reason{Sign: 1, Stops: max(0, gain),
+		Text: fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), y.ringWords(one))})
 }

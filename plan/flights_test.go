@@ -80,7 +80,7 @@ func conflicting() *shot.Shot {
 		legs = append(legs, l)
 	}
 	s := plantest.Flight(10, 30, legs...)
-	s.Settings.LandingChangeS = 240
+	s.Settings.LandingChangeS, s.Light.VisibilityKm = 240, 100 // clean air: the sky gives enough to be worth a landing
 	return s
 }
 
@@ -134,8 +134,8 @@ func TestFilmAndStillAreFlownApart(t *testing.T) {
 	film.Aim = shot.AimKeep
 	photo := plantest.StillOf(250, 4, 60)
 	photo.Aim = shot.AimSky
-	s := plantest.Flight(11, 0, film, film, photo, photo)
-	s.Settings.LandingChangeS = 240
+	s := plantest.Flight(11, 0, film, film, photo, photo, photo, photo)
+	s.Settings.LandingChangeS, s.Light.VisibilityKm = 240, 100
 	r := only(s, "ND64", "CPL")
 	if len(r.Flights) != 2 || len(r.Flights[0].Legs) != 2 {
 		t.Fatalf("flights %+v", r.Flights)

@@ -138,3 +138,37 @@ func BenchmarkFrame160x90(b *testing.B) {
 		drawn(b, r, "CPL", 45, 160, 90)
 	}
 }
+
+// The picture and the measures ask about the same rays in two ways, one with light and colour from a scene,
+// one with the polarisation alone over a grid, and come to the same: what the filter does to the sky in the
+// picture, beyond the stops that it takes from plain light along each ray, is the effect of that moment. The frame lies above 3°: lower down the picture
+// passes over to the light of the air in front of the land, so that there is no seam, and the measures do not.
+func TestPictureAgreesWithTheMeasures(t *testing.T) {
+	s := plantest.SeaShot(shot.Water, 350, 30)
+	bag := kit.Generic()
+	for _, ring := range []float64{0, 30, 90} {
+		s.Filter, s.RingAuto, s.RingDeg = "CPL", false, ring
+		r := Solve(s, bag, Options{Fine: true, SkipSureness: true})
+		const second = 10
+		m := r.measureAt(second)
+		p, err := r.Frame(FrameOptions{Second: second, Ring: math.NaN(), W: 128, H: 72})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, _ := bag.FilterByName("CPL")
+		mount := f.Mount(ring, 0)
+		mo := s.MomentAt(second)
+		v := shot.NewView(s.Camera, s.Legs[0].Mode, false, mo.HeadingDeg, mo.PitchDeg)
+		var sum, n float64
+		for k, sky := range p.Sky {
+			if sky {
+				d := v.Local((2*float64(k%p.W)+1)/float64(p.W)-1, 1-(2*float64(k/p.W)+1)/float64(p.H))
+				sum -= p.Loss[k] + math.Log2(mount.Answer(d).T)
+				n++
+			}
+		}
+		if math.Abs(sum/n-m.Effect) > 0.005 {
+			t.Errorf("ring %g: %+.4f stops on the sky of the picture, the measures say %+.4f", ring, sum/n, m.Effect)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,12 +12,15 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// withGlass adds what the chosen glass asks for, before the last of the cautions, which is always to power
-// off. All of it is common practice, no source.
+// SplitStops is how far the light may move over a leg that is flown at one exposure (ours).
+const SplitStops = 2.0
+
+// withGlass adds what the chosen glass and the exposure through it ask for, before the last of the cautions,
+// which is always to power off. All of it is common practice, no source.
 func withGlass(cautions []string, parts []plannedFlight, legs []LegReport) []string {
 	var add []string
 	for _, c := range []func([]plannedFlight, []LegReport) string{
-		tilesCaution, flareCaution, lampCaution, sheetsCaution, stackCaution, shimmerCaution,
+		driftCaution, tilesCaution, flareCaution, lampCaution, sheetsCaution, stackCaution, shimmerCaution,
 	} {
 		if text := c(parts, legs); text != "" {
 			add = append(add, text)
@@ -55,6 +59,40 @@ func legsOf(parts []plannedFlight, glass func(*kit.Filter) bool, test func(*anal
 		}
 	}
 	return words.Legs(numbers)
+}
+
+// driftCaution speaks where one exposure cannot serve a leg: within a take, or from the first take to the last.
+func driftCaution(parts []plannedFlight, _ []LegReport) string {
+	var within, between []string
+	for i := range parts {
+		p := &parts[i]
+		for k, l := range p.near.legs {
+			r := p.evaluation.legs[k].exposure.meter
+			var most float64
+			for take := range 2 {
+				low, high := math.Inf(1), math.Inf(-1)
+				for at := range l.to - l.from {
+					ev := r.ev(at, take)
+					low, high = min(low, ev), max(high, ev)
+				}
+				most = max(most, high-low)
+			}
+			switch n := strconv.Itoa(l.n + 1); {
+			case most > SplitStops:
+				within = append(within, n)
+			case r.drift() > SplitStops:
+				between = append(between, n)
+			}
+		}
+	}
+	var text []string
+	if len(within) > 0 {
+		text = append(text, fmt.Sprintf("The light moves by more than %g stops in a take of %s: split the leg or ride the exposure.", SplitStops, words.Legs(within)))
+	}
+	if len(between) > 0 {
+		text = append(text, fmt.Sprintf("The light moves by more than %g stops between the takes of %s: set the exposure again for each.", SplitStops, words.Legs(between)))
+	}
+	return strings.Join(text, " ")
 }
 
 func anyGlass(*kit.Filter) bool { return true }

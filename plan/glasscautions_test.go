@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -46,7 +47,7 @@ func TestGlassCautions(t *testing.T) {
 		{"flat glass before the lens", forced(plantest.Flight(7, 30, towards(7, 30)), "ND16"), forced(plantest.Flight(9, 0, film(180, shot.AimKeep)), "ND16")},
 		{"flat glass before the lens", forced(plantest.Flight(7, 30, towards(7, 30)), "ND16"), forced(plantest.Flight(7, 30, towards(7, 30)), "none")},
 		{"Lamps in the picture", forced(plantest.Flight(18, 30, lamp), "ND8"), forced(plantest.Flight(12, 0, lamp), "ND8")},
-		{"sheets of a variable", forced(plantest.Flight(7, 30, towards(7, 30)), "variable 1-5"), forced(plantest.Flight(12, 0, film(90, shot.AimKeep)), "ND64")},
+		{"sheets of a variable", forced(plantest.Flight(7, 30, towards(7, 30)), "variable 1.6-5"), forced(plantest.Flight(12, 0, film(90, shot.AimKeep)), "ND64")},
 		{"Two filters stacked", forced(plantest.Flight(12, 0, long), "ND1000"), forced(plantest.Flight(12, 0, film(90, shot.AimKeep)), "ND16")},
 		{"Very fast shutters into a high sun", forced(plantest.Flight(12, 0, slow), "none"), forced(plantest.Flight(12, 0, slow), "ND64")},
 	} {
@@ -60,8 +61,54 @@ func TestGlassCautions(t *testing.T) {
 			t.Errorf("ends with %q", list[len(list)-1])
 		}
 	}
-	if all := allCautions(only(conflicting(), "CPL")); !strings.Contains(all, "Land with the reserve and change filters out of the wind: turn the ring to ") {
+	// A film by day wants a light density, and a long exposure the darkest.
+	fast := plantest.Push(180, 10, 15)
+	fast.Aim = shot.AimKeep
+	s := plantest.Flight(12, 0, fast, fast, long)
+	s.TransitS, s.Settings.LandingChangeS = 240, 240
+	if all := allCautions(only(s, "ND16", "ND1000")); !strings.Contains(all, "Land with the reserve and change filters out of the wind: change to ND1000 before leg 3.") {
 		t.Errorf("a flight with a landing: %s", all)
+	}
+	if s.Camera.EnduranceMin = 9; s.Times().Batteries != 1 {
+		t.Fatalf("%d batteries without a landing", s.Times().Batteries)
+	}
+	r := only(s, "ND16", "ND1000")
+	if all := allCautions(r); r.Batteries < 2 || !strings.Contains(all, fmt.Sprintf("take %d batteries", r.Batteries)) ||
+		!strings.HasPrefix(CautionsInShort(r)[0], fmt.Sprintf("%d batteries · home with", r.Batteries)) {
+		t.Errorf("%d batteries: %s, in short %q", r.Batteries, all, CautionsInShort(r))
+	}
+}
+
+// One exposure serves a leg whose light moves by up to two stops; beyond, the leg is to be split or set again.
+func TestDriftIsACaution(t *testing.T) {
+	at := time.Date(2026, 3, 20, 7, 0, 0, 0, time.UTC)
+	az := sun.At(at, 45, 0).AzimuthDeg
+	turn := plantest.Turning(az+180, 180, 40)
+	turn.Expose = shot.ExposeLand
+	dusk := plantest.Push(90, 2, 40)
+	dusk.Aim, dusk.Seconds = shot.AimKeep, 60
+	evening := plantest.Flight(17, 50, dusk)
+	evening.Takes, evening.ResetS = 12, 60
+	once := plantest.Flight(17, 50, dusk)
+	for _, c := range []struct {
+		name            string
+		shot            *shot.Shot
+		within, between bool
+	}{
+		{"a turn against a low sun, exposed for the land", plantest.Flight(7, 0, turn), true, false},
+		{"dusk, many takes", evening, false, true},
+		{"dusk, once", once, false, false},
+	} {
+		c.shot.Filter = "none"
+		r := solve(c.shot)
+		all := allCautions(r)
+		if strings.Contains(all, "The light moves by more than 2 stops in a take of leg 1: split the leg or ride the exposure.") != c.within ||
+			strings.Contains(all, "The light moves by more than 2 stops between the takes of leg 1: set the exposure again for each.") != c.between {
+			t.Errorf("%s, drift %.2f:\n%s", c.name, r.Legs[0].DriftStops, all)
+		}
+		if drifts := r.Legs[0].DriftStops > SplitStops; drifts != (c.within || c.between) {
+			t.Errorf("%s: drift %.2f", c.name, r.Legs[0].DriftStops)
+		}
 	}
 }
 
@@ -75,14 +122,15 @@ func towards(hour, minute int) shot.Leg {
 
 // No polariser is called for tiles that are to be stitched.
 func TestNoPolariserForTiles(t *testing.T) {
-	at := time.Date(2026, 3, 20, 11, 0, 0, 0, time.UTC)
-	l := plantest.StillOf(sun.At(at, 45, 0).AzimuthDeg+60, 4, 60)
+	at := time.Date(2026, 3, 20, 8, 0, 0, 0, time.UTC)
+	l := plantest.StillOf(sun.At(at, 45, 0).AzimuthDeg+90, 4, 60)
 	l.Move, l.Heading.By, l.Seconds = shot.Pan, 90, 30
-	r := solve(plantest.Flight(11, 0, l))
+	r := solve(plantest.Flight(8, 0, l))
 	if r.Call.HasRing {
 		t.Errorf("%s: %q", r.Call.Filter, r.Call.Reasons)
 	}
 	l.Move, l.Heading.By = shot.Hold, 0
+	l.Heading.From += 30 // square to the sun, where there is enough to gain for one picture
 	if r := solve(plantest.Flight(11, 0, l)); !r.Call.HasRing {
 		t.Errorf("a single still: %s", r.Call.Filter)
 	}

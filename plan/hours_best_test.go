@@ -139,8 +139,8 @@ func TestHourWords(t *testing.T) {
 	if _, ok := HourMeasureByName("mood"); ok || len(HourMeasureNames()) != int(HourMeasures) {
 		t.Error("a measure of that name")
 	}
-	c := Hour{Filter: "variable 2-5", SettingStops: 3, HasRing: true, RingDeg: 45}
-	if got := c.CallWords(); got != "variable 2-5 at 3 stops, mark at 1:30 or 7:30" {
+	c := Hour{Filter: "variable light", SettingStops: 3, HasRing: true, RingDeg: 45}
+	if got := c.CallWords(); got != "variable light at 3 stops, mark at 1:30 or 7:30" {
 		t.Errorf("%q", got)
 	}
 	for state, want := range map[HourState]string{HourSkipped: "skip", HourNight: "night", HourDark: "too dark", HourBright: "too bright", HourGood: "sky"} {

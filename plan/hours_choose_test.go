@@ -64,7 +64,7 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 	w := usualWeights()
 	bag := kit.Generic()
-	f, _ := bag.FilterByName("variable 1-5")
+	f, _ := bag.FilterByName("variable 1.6-5")
 	for _, c := range []struct {
 		hour, minute int
 		aim          shot.Aim

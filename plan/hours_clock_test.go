@@ -20,7 +20,7 @@ func onDay(t *testing.T, zone string, y int, m time.Month, d int) *shot.Shot {
 }
 
 // Clocks in Spain go forward at 2:00 on 29 March 2026 and back at 3:00 on 25 October; in Chile forward at
-// Midnight on 6 September; on Lord Howe Island by half an hour at 2:00 on 5 April and 4 October (IANA time
+// midnight on 6 September; on Lord Howe Island by half an hour at 2:00 on 5 April and 4 October (IANA time
 // zone database).
 func TestDaysThatClocksChange(t *testing.T) {
 	for _, c := range []struct {

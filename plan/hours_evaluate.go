@@ -132,7 +132,7 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 	v := &h.Values
 	h.State = HourGood
 	if !j.feasible() {
-		h.State, h.Why = HourDark, "it would need "+j.shortfall()
+		h.State, h.Why = HourDark, y.cannot(j)
 		if j.bright > j.beyond {
 			h.State = HourBright
 		}
@@ -210,8 +210,8 @@ func (m *mean) value() float64 {
 	return m.sum / m.n
 }
 
-// copy returns another judge with tables of its own, so that two can work at once. What water and leaves
-// MirrorKind is shared: those tables do not change.
+// copy returns another evaluator with tables of its own, so that two can work at once. The tables of what
+// water and leaves mirror are shared: they do not change.
 func (k *hourEvaluator) copy() *hourEvaluator {
 	z := newOpticsCache()
 	maps.Copy(z.mirrors, k.mirrors)

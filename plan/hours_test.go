@@ -39,7 +39,7 @@ func cellAt(t testing.TB, h *Hours, clock string) *Hour {
 }
 
 // A day at latitude 45 on the equinox, looking west with a polariser. Common practice, no source: the
-// Sky answers with the sun abeam, at noon, and hardly with the sun ahead, in the evening; noon is
+// sky answers with the sun abeam, at noon, and hardly with the sun ahead, in the evening; noon is
 // brightest and needs most density; full sun is EV 15 (ANSI PH2.7), to the half stop that the model is
 // held to; light that falls takes the headroom.
 func TestDayFacts(t *testing.T) {
@@ -101,7 +101,7 @@ func TestNoonTakesMoreDensity(t *testing.T) {
 }
 
 // Near a pole a day may have no light, or no night. At latitude 85 the midwinter sun stays below −18°,
-// At 78 the midsummer sun above +11° (90 − latitude − 23.44°, and its mirror).
+// at 78 the midsummer sun above +11° (90 − latitude − 23.44°, and its mirror).
 func TestPolarDayAndNight(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(270, 5, 40))
 	s.LatDeg, s.TakeOff = 85, time.Date(2026, 12, 21, 12, 0, 0, 0, time.UTC)

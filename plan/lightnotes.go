@@ -10,7 +10,6 @@ import (
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
-	"example.org/skywedge/sun"
 )
 
 // Where the light of a scene is worth a word (ours).
@@ -41,43 +40,65 @@ func (y *analysis) facing(l *legAnalysis, m *shot.Moment) string {
 	return "side"
 }
 
-// lightNotes says what the light of a leg asks of the exposure: the side that the camera sees, the ridge's
-// shadow, and a sky far above the land.
-func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []string {
+// shines tells whether a leg is set for a shining sun.
+func (y *analysis) shines(l *legAnalysis) bool { return light.AirAt(y.s, 0, l.Ground).Cloud.Shines() }
+
+// lightNote is a note on the light of a leg.
+type lightNote struct {
+	text    string
+	lookOut bool
+}
+
+// lightNotes says what the light of a leg makes of the picture: the side that the camera sees, the ridge's
+// shadow, a sky far above the land, and what goes white or black.
+func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []lightNote {
 	m := &y.path[(l.from+l.to)/2]
-	var list []string
+	var list []lightNote
 	switch p := m.Sun[0]; {
 	case p.AltitudeDeg > 0 && y.s.SunBehindSkyline(p):
-		list = append(list, "the ridge hides the sun: only the sky lights the land")
+		list = append(list, lightNote{"the ridge hides the sun: only the sky lights the land", false})
 	case y.sunOn(l, m) && m.PitchDeg > -60:
 		at := &l.lightEV[(l.to-l.from)/2][0]
 		air := light.AirAt(y.s, 0, l.Ground)
 		front := light.LandEV100(light.OnGround(y.s, p, light.NoMoon(), air), p.AzimuthDeg+180, m.PitchDeg, air.Albedo)
 		if d := front - at.land; d > frontStops {
-			list = append(list, fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)))
+			list = append(list, lightNote{fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)), false})
 		}
-	}
-	if !r.Strength.OK { // no sky in the frame
-		return list
 	}
 	bare := math.Inf(-1)
-	for _, at := range l.lightEV {
-		for _, x := range at {
-			bare = max(bare, x.sky-x.land)
+	if r.Strength.OK { // there is sky in the frame
+		for _, at := range l.lightEV {
+			for _, x := range at {
+				bare = max(bare, x.sky-x.land)
+			}
 		}
 	}
-	through := bare
-	if j.Polarises() {
-		through += j.legs[l.n-y.legs[0].n].optics.effect
+	far := ""
+	if bare >= clipStops {
+		far = "the sky stands " + words.AboutStops(bare) + " above the land"
 	}
-	if bare < clipStops && through < clipStops {
-		return list
+	switch {
+	case r.Clipped > clippedFrom && l.Expose != shot.ExposeHighlights:
+		text := words.Share(r.Clipped) + " of the frame goes white: expose for the highlights to hold it"
+		if far != "" {
+			text = far + ", and " + text
+		}
+		list = append(list, lightNote{text, true})
+	case r.Clipped > clippedFrom:
+		list = append(list, lightNote{words.Share(r.Clipped) + " of the frame goes white", true})
+	case far != "" && l.Expose != shot.ExposeLand:
+		list = append(list, lightNote{far + ": the sky is held, so the land comes out dark", false})
+	case far != "":
+		list = append(list, lightNote{far, false})
 	}
-	text := "the sky stands " + words.AboutStops(bare) + " above the land"
-	if math.Abs(through-bare) > 0.25 {
-		text += ", " + words.AboutStops(through) + " through the filter"
+	if r.Buried > buriedFrom {
+		text := words.Share(r.Buried) + " of the frame goes black"
+		if l.Expose != shot.ExposeLand {
+			text += ": expose for the land to open it"
+		}
+		list = append(list, lightNote{text, true})
 	}
-	return append(list, text+": hold the sky with a stop less, or let it clip")
+	return list
 }
 
 // lampsFromDeg is the sun's altitude under which lamps light a town (ours).
@@ -161,28 +182,5 @@ func (y *analysis) lampNote(l *legAnalysis, r *LegReport) string {
 	default:
 		text = fmt.Sprintf("lamps flicker: on %.0f Hz mains %s is steady", hz, name(hz))
 	}
-	return text + "; lit streets are brighter than the daylight reckoned with here: meter them"
+	return text + "; lamps are not in the model: meter them"
 }
-
-// cloudLine says what a cloud before the sun would do, where there are clouds and the sun is out.
-func (y *analysis) cloudLine(l *legAnalysis, b *bounds, j *evaluation) string {
-	m := &y.path[l.from]
-	c := y.s.Light.CloudPct
-	if c < cloudsFromPct || !y.sunOn(l, m) {
-		return ""
-	}
-	air := light.AirAt(y.s, 0, l.Ground)
-	air.Cloud.SunHidden = 1
-	dark := light.LandEV100(sun.LightAt(m.Sun[0], light.NoMoon(), air), m.HeadingDeg, m.PitchDeg, air.Albedo)
-	drop := l.lightEV[0][0].land - dark
-	if drop < 0.4 {
-		return ""
-	}
-	e := l.expose(b, dark, j.nNumber, j.loss())
-	s, want := y.marked(l, b, e, dark, j.nNumber, j.loss())
-	set := exposure.NearestISO(want, l.Mode.ISO.Base, l.Mode.ISO.Limit).Value
-	return fmt.Sprintf("a cloud before the sun takes %s: %s, ISO %s", words.AboutStops(drop), exposure.FormatShutter(s), exposure.FormatISO(set))
-}
-
-// cloudsFromPct is the cover from which a cloud may come before the sun during a flight (ours).
-const cloudsFromPct = 10

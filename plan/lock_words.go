@@ -13,17 +13,8 @@ import (
 // A pilot locks shutter, ISO and white balance for a leg, and wants to know what the camera's own meter will show
 // then: it disagrees with the plan where the frame is not middle grey in the mean, and that is no mistake.
 
-// meterFrom is the least that a meter is told to be off by: half a third of a stop, what a dial rounds away.
-const meterFrom = 1.0 / 6
-
-// MeterSigned returns what a meter shows in signed thirds of a stop: "+⅓", "−1", "0".
-func MeterSigned(stops float64) string {
-	text := strings.TrimSuffix(strings.TrimSuffix(exposure.FormatStops(stops), "s"), " stop")
-	if stops >= meterFrom {
-		text = "+" + text
-	}
-	return text
-}
+// aThirdAtAll is the least that a meter is told to be off by: half a third of a stop, what a dial rounds away.
+const aThirdAtAll = 1.0 / 6
 
 // Lock returns what is locked on a leg: "1/50, ISO 100, 5500 K". It is "" for a leg that is not flown.
 func (l *LegReport) Lock() string {
@@ -96,11 +87,11 @@ func (l *LegReport) Metered() string {
 	if !l.Shutter.OK {
 		return ""
 	}
-	parts := []string{"meter at " + MeterSigned(l.MeterStops)}
+	parts := []string{"meter at " + words.Signed(l.MeterStops)}
 	if t := l.Tones(); t != "" {
 		parts = append(parts, t)
 	}
-	if l.DriftStops >= meterFrom {
+	if l.DriftStops >= aThirdAtAll {
 		parts = append(parts, "light drifts by "+exposure.FormatStops(l.DriftStops))
 	}
 	return strings.Join(parts, ", ")

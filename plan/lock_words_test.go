@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 func TestLockWords(t *testing.T) {
@@ -26,7 +27,7 @@ func TestLockWords(t *testing.T) {
 		}
 	}
 	for stops, want := range map[float64]string{0: "0", .1: "0", .34: "+⅓", 1: "+1", 1.7: "+1⅔", -.3: "−⅓", -2: "−2"} {
-		if got := MeterSigned(stops); got != want {
+		if got := words.Signed(stops); got != want {
 			t.Errorf("%g: %s, want %s", stops, got, want)
 		}
 	}

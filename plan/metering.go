@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
@@ -185,7 +186,8 @@ func abs(x int) int {
 }
 
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
-// not at all where there is one take.
+// not at all where there is one take. Between, and before the first of them, it is the first take's shape that the last
+// one follows; only what differs between the takes is interpolated.
 func (r *legMeter) fillLastTake(l *legAnalysis) {
 	var at []int
 	for i := range l.read {
@@ -197,18 +199,22 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 		r.over[1] = r.over[0]
 		return
 	}
-	known := r.over[1]
+	later := make([]float64, len(at)) // than on the first take
+	for i, k := range at {
+		later[i] = r.over[1][i] - r.over[0][slices.Index(r.at, k)]
+	}
 	r.over[1] = make([]float64, len(r.at))
 	for i, k := range r.at {
 		hi := 0
 		for hi < len(at)-1 && at[hi] < k {
 			hi++
 		}
-		r.over[1][i] = known[hi]
+		d := later[hi]
 		if hi > 0 && at[hi] > k {
 			w := float64(k-at[hi-1]) / float64(at[hi]-at[hi-1])
-			r.over[1][i] = known[hi-1] + w*(known[hi]-known[hi-1])
+			d = later[hi-1] + w*(later[hi]-later[hi-1])
 		}
+		r.over[1][i] = r.over[0][i] + d
 	}
 }
 

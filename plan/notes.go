@@ -11,7 +11,8 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// notes says what to expect of a leg. What to look out for among it stands in r.LookOut besides.
+// notes returns the lines that say what to expect of a leg with the call: its sky, its water, its light, its
+// motion. Those that the pilot has to watch for are added to r.LookOut too.
 func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	l, o := y.legs[i], j.legs[i].optics
 	var list []string
@@ -19,24 +20,36 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 		list = append(list, text)
 		r.LookOut = append(r.LookOut, text)
 	}
-	if j.Polarises() && o.sky {
+	if j.Polarises() && o.sky && !(math.Abs(o.effect) < worthStops && o.worst < words.UnevenFrom) {
 		list = append(list, fmt.Sprintf("%s sky, %s", words.Evenness(o.worst), words.EffectOnSky(o.effect)))
-		if l.Purpose == shot.Video && o.swing > swingFrom {
-			word := "shows"
-			if o.swing > swingPlain {
-				word = "plain to see"
-			}
-			lookOut(fmt.Sprintf("the sky changes by %s during the leg: %s", words.AboutStops(o.swing), word))
-		}
+	}
+	if j.Polarises() && o.sky && l.Purpose == shot.Video && o.swing > swingFrom {
+		lookOut(driftLine(o.swing, ""))
 	}
 	if j.Polarises() && o.glares.OK && light.MirrorOf(l.Leg.Ground, l.Leg.Aim) == light.OpenWater {
-		if o.glare < -0.04 {
+		switch {
+		case o.glare < -0.04:
 			lookOut("the glare on the water gets stronger")
-		} else {
+		case o.glare >= worthShare:
 			list = append(list, "takes "+words.Fraction(o.glare)+" of the glare off the water")
 		}
 	}
-	list = append(list, y.lightNotes(j, l, r)...)
+	if text := y.expectMeter(j, i); text != "" {
+		list = append(list, text)
+	}
+	switch text, tooMuch := y.driftNote(j, i); {
+	case tooMuch:
+		lookOut(text)
+	case text != "":
+		list = append(list, text)
+	}
+	for _, n := range y.lightNotes(j, l, r) {
+		if n.lookOut {
+			lookOut(n.text)
+		} else {
+			list = append(list, n.text)
+		}
+	}
 	switch {
 	case l.Purpose == shot.Long:
 		return append(list, y.longNotes(l, r)...)
@@ -55,7 +68,7 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 		list = append(list, lamps)
 	}
 	if r.Judder.OK && r.Judder.Min > motion.JudderAcceptable {
-		lookOut("judders more than a pan of 7 s a picture width at 24 a second")
+		lookOut("judders: more than a pan of 7 s a picture width at 24 a second does")
 	}
 	if lean := y.lean(l); lean > leanFromDeg {
 		lookOut(fmt.Sprintf("the turn makes uprights lean by about %.0f°", lean))
@@ -66,19 +79,20 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	return list
 }
 
-// motionNote says how the motion of a film reads and which shutter it wants.
+// motionNote says how the motion of a film reads at the shutter that is set.
 func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
-	wanted := exposure.FormatShutter(l.bounds.wanted)
-	switch r.Band {
-	case Calm:
+	set := exposure.FormatShutter(r.Shutter.Min)
+	switch {
+	case r.Band == Fast || r.Band == Whip:
+		return y.remedy(l, r)
+	case !r.BlurWanted:
 		return "slow in the picture: any shutter will do"
-	case Flowing:
-		if r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing {
-			return "the subject stands still and the ground streaks behind it: keep " + wanted
-		}
-		return "flows: the blur of " + wanted + " is worth it"
+	case l.bounds.low > 0 && r.Shutter.Min < l.bounds.low*math.Exp2(-StepSlack):
+		return "strobes at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
+	case r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing:
+		return "the subject stands still and the ground streaks behind it: keep " + set
 	}
-	return y.remedy(l, r)
+	return "flows at " + set
 }
 
 // remedy says what would calm a leg that is too fast.

@@ -135,16 +135,27 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounted) *legOptics {
 	return &o
 }
 
-// answersFor returns a filter's answer over the samples from to to of a grid.
+// answersFor returns a filter's answers for the samples of a grid numbered from up to but not including to.
+// below tells that these are the samples below the horizon, whose answers are kept apart.
 type answersFor func(g *frame.Grid, below bool, from, to int) *frame.Answers
 
-// answersOf returns the answer of a mounted filter over any grid, worked out once for each.
+// answersOf returns the function that answers for a mounted filter, nil for one that does not polarise. Each
+// answer is worked out once and kept, for the same filter on any leg with the same lens.
 func (y *analysis) answersOf(m mounted) answersFor {
 	if !m.Polarises() {
 		return nil
 	}
 	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
-	answer := func(d r3.Vec) kit.Answer { return mount.Answer(d) }
+	whole := math.Exp2(m.loss())
+	answer := func(d r3.Vec) kit.Answer {
+		a := mount.Answer(d)
+		// What passes is counted from what the filter lets through of plain light. All single sheets share one
+		// answer, so the longer way through the glass of a dark one is left to whoever knows which it is.
+		if a.T *= whole; m.kind() != kit.Variable {
+			a.T = 1
+		}
+		return a
+	}
 	var last *frame.Answers
 	var of *frame.Grid
 	var ground bool
@@ -162,7 +173,10 @@ func (y *analysis) answersOf(m mounted) answersFor {
 	}
 }
 
-// measure goes through the samples of a leg with one sheet.
+// measure returns what a polarising filter, given by its answers, does to a leg: to the sky at each sample
+// that sees enough of it, and to the glare and the haze at each sample that has any. The effect is the mean
+// over the samples; the cuts of glare and haze are of the sums over all of them, so that a sample with much
+// counts for much. buf is scratch space.
 func (l *legAnalysis) measure(sheet answersFor, buf []float64) legOptics {
 	var o legOptics
 	var n, glare, glareOf, haze, hazeOf float64
@@ -193,7 +207,8 @@ func (l *legAnalysis) measure(sheet answersFor, buf []float64) legOptics {
 	return o
 }
 
-// addCut adds one sample's cut to a leg's.
+// addCut adds what the filter takes from the mirrored light or the airlight of one sample. It widens the range
+// by the sample's own share, and returns the running sums of what was taken and of what there was.
 func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet answersFor, sum, of float64) (float64, float64) {
 	if len(light) == 0 {
 		return sum, of
@@ -243,7 +258,7 @@ func (r *Range) join(o Range) {
 	}
 }
 
-// FromTo is the width of a range, 0 when nothing was measured.
+// span is the width of a range, 0 when nothing was measured.
 func (r Range) span() float64 {
 	if !r.OK {
 		return 0

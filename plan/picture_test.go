@@ -134,7 +134,7 @@ func TestGlintAndShadow(t *testing.T) {
 }
 
 // Under the white balance of the call a covered sky is grey, a clear zenith blue, and the sky about a low
-// Sun warmer than that beside it.
+// sun warmer than that beside it.
 func TestColourOfTheSky(t *testing.T) {
 	// red and blue of green at the middle of a picture, linear, at the scene's white balance
 	at := func(sunAltDeg, off, pitch, cloud float64) (red, blue float64) {

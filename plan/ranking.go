@@ -15,7 +15,7 @@ type Ranked struct {
 }
 
 // Ranking returns every filter of the bag and the bare lens once, best first. The call's own comes
-// FirstDown, also where the card asks for it and others would do better. With several flights each filter
+// first, also where the card asks for it and others would do better. With several flights each filter
 // is judged as if it had to serve them all.
 func (r *Report) Ranking() []Ranked {
 	var list []Ranked

@@ -23,15 +23,15 @@ func TestMeasuresInWords(t *testing.T) {
 		{"not possible", Candidate{Headroom: Range{-7, -6, true}}, nil},
 		{"polariser", Candidate{Feasible: true, Effect: Range{-.6, -.1, true}, Unevenness: Range{.2, .8, true}, Swing: one(.4),
 			GlareCut: Range{-.19, .35, true}, HazeCut: one(.5)},
-			[]string{"the sky darker by two thirds of a stop to hardly changed",
-				"graded sky, two thirds of a stop from its light to its dark part",
-				"changing during a leg by a third of a stop",
+			[]string{"the sky darker by ⅔ stop to hardly changed",
+				"graded sky, ⅔ stop from its light to its dark part",
+				"changing during a leg by ⅓ stop",
 				"glare cut by a third to strengthened by a quarter",
 				"veil of haze cut by half"}},
 		{"all darker", Candidate{Feasible: true, Effect: Range{-.6, -.34, true}, GlareCut: Range{.1, .5, true}},
-			[]string{"the sky darker by two thirds of a stop to a third of a stop", "glare cut by half to a little"}},
+			[]string{"the sky darker by ⅔ stop to ⅓ stop", "glare cut by half to a little"}},
 		{"brighter", Candidate{Feasible: true, Effect: Range{.3, .34, true}, GlareCut: one(.03)},
-			[]string{"the sky brighter by a third of a stop"}},
+			[]string{"the sky brighter by ⅓ stop"}},
 	} {
 		if got := c.of.MeasureWords(); !slices.Equal(got, c.want) {
 			t.Errorf("%s:\n%s\nwant\n%s", c.name, strings.Join(got, "\n"), strings.Join(c.want, "\n"))

@@ -32,40 +32,63 @@ func (y *analysis) legName(i int) string {
 	return fmt.Sprintf(" on leg %d", y.legs[i].n+1)
 }
 
+// legNames lists legs: " on leg 3", " on legs 1 and 2"; nothing for all of them.
+func (y *analysis) legNames(legs []int) string {
+	switch {
+	case len(legs) == len(y.legs):
+		return ""
+	case len(legs) == 1:
+		return y.legName(legs[0])
+	}
+	numbers := make([]string, len(legs))
+	for i, k := range legs {
+		numbers[i] = strconv.Itoa(y.legs[k].n + 1)
+	}
+	return " on " + words.Legs(numbers)
+}
+
+// set returns the marked shutter and ISO that a candidate sets on a leg.
+func (y *analysis) set(j *evaluation, i int) (shutterS, iso float64) {
+	l, x := y.legs[i], j.legs[i].exposure
+	return y.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, j.loss())
+}
+
 // line returns one line of a candidate's score, by its worst leg.
 func (y *analysis) line(j *evaluation, h penalty) string {
 	i := j.worst[h]
 	l, g := y.legs[i], &j.legs[i]
 	on := y.legName(i)
+	shutter, iso := y.set(j, i)
 	switch h {
 	case penaltyISO:
-		e := &g.exposure.set
-		if g.exposure.still.noise > e.noise {
-			return fmt.Sprintf("a still taken%s would need ISO %s, above the clean %s", on, isoWords(g.exposure.still.iso, l), exposure.FormatISO(l.Mode.ISO.Clean))
+		if g.exposure.still.noise > g.exposure.set.noise {
+			return fmt.Sprintf("a still%s needs ISO %s, %s over clean", on, isoWords(g.exposure.still.iso), words.AboutStops(g.exposure.still.noise))
 		}
-		return fmt.Sprintf("ISO climbs to %s%s, %s above clean", isoWords(e.iso, l), on, words.AboutStops(e.noise))
-	case penaltyShutter:
-		e := &g.exposure.set
-		s, _ := y.marked(l, &l.bounds, *e, g.exposure.meter.set, j.nNumber, j.loss())
-		if l.Purpose == shot.Long {
-			return fmt.Sprintf("too much light%s: the exposure shrinks to %s, %s short", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
+		if g.exposure.set.noise < StepSlack {
+			return fmt.Sprintf("ISO %s%s, with none to spare", exposure.FormatISO(iso), on)
 		}
-		return fmt.Sprintf("too much light%s: the shutter runs to %s, %s faster than still looks right", on, exposure.FormatShutter(s), words.AboutStops(e.fast))
+		return fmt.Sprintf("ISO %s%s, %s over clean", exposure.FormatISO(iso), on, words.AboutStops(g.exposure.set.noise))
+	case penaltyShutter, penaltyAngle:
+		return y.shutterLine(l, shutter, on)
 	case penaltyBlur:
-		return fmt.Sprintf("a still%s would blur: the shutter has to go %s slower than is sharp", on, words.AboutStops(max(g.exposure.set.blurred, g.exposure.still.blurred)))
+		if g.exposure.still.blurred > g.exposure.set.blurred {
+			shutter = exposure.NearestShutter(g.exposure.still.shutterS, y.s.Camera.FastestS, y.s.Camera.SlowestS, false).Value
+		}
+		return fmt.Sprintf("a still%s blurs at %s: %s slower than sharp", on, exposure.FormatShutter(shutter), words.AboutStops(max(g.exposure.set.blurred, g.exposure.still.blurred)))
 	case penaltyUneven:
-		return fmt.Sprintf("the sky comes out %s%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
+		return fmt.Sprintf("%s sky%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
 	case penaltySwing:
-		return fmt.Sprintf("the sky swings by %s while the camera turns%s, which cannot be graded out", words.AboutStops(g.optics.swing), on)
+		return driftLine(g.optics.swing, on)
 	case penaltyAim:
 		return y.aimLine(j)
+	case penaltyClipped:
+		return words.Share(g.exposure.meter.clipped) + " of the frame goes white" + on
+	case penaltyBuried:
+		return words.Share(g.exposure.meter.buried) + " of the frame goes black" + on
 	case penaltyCorners:
-		if j.kind() == kit.Variable {
-			return fmt.Sprintf("the crossed sheets darken two corners or two sides by %s", words.AboutStops(j.corners))
-		}
-		return fmt.Sprintf("the glass darkens the corners by %s", words.AboutStops(j.corners))
+		return cornersLine(j)
 	case penaltyCast:
-		return "it colours the picture " + words.Cast(j.filter.CastMired)
+		return "it makes the picture " + words.Cast(j.filter.CastMired)
 	case penaltySun:
 		if k := j.kind(); k == kit.Hybrid || k == kit.Variable {
 			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
@@ -75,6 +98,50 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 		return y.apertureWord(l, j.nNumber)
 	}
 	return ""
+}
+
+// From where a shutter that is not the wanted one shows, in stops of shutter angle (ours).
+const (
+	strobesFrom = 2.0
+	choppyFrom  = 1.0
+)
+
+// shutterLine says what a shutter other than the wanted one does to motion: "1/800 instead of 1/50, so it strobes".
+func (y *analysis) shutterLine(l *legAnalysis, shutterS float64, on string) string {
+	set, wanted := exposure.FormatShutter(shutterS), exposure.FormatShutter(l.bounds.wanted)
+	if set == wanted {
+		return "the shutter stays at " + set + on
+	}
+	text := set + " instead of " + wanted + on
+	switch d := math.Log2(l.bounds.wanted / shutterS); {
+	case l.Purpose == shot.Long:
+		return text + ", so the water keeps its edges"
+	case d >= strobesFrom:
+		return text + ", so it strobes"
+	case d >= choppyFrom:
+		return text + ", so motion looks choppy"
+	case d > 0:
+		return text + ", a little crisp"
+	}
+	return text + ", so motion smears"
+}
+
+// driftLine says how much the sky changes while the camera turns.
+func driftLine(swing float64, on string) string {
+	word := "viewers will notice"
+	if swing > swingPlain {
+		word = "plain to see"
+	}
+	return fmt.Sprintf("sky drifts %s in the take%s; %s", words.AboutStops(swing), on, word)
+}
+
+// cornersLine says how uneven the glass itself makes the frame.
+func cornersLine(j *evaluation) string {
+	text := "its corners are " + words.AboutStops(j.corners) + " darker"
+	if j.kind() == kit.Variable {
+		text += " at " + exposure.FormatStops(j.setting)
+	}
+	return text
 }
 
 // apertureWord says what an aperture outside of the sharpest ones costs.
@@ -92,31 +159,15 @@ func (y *analysis) apertureWord(l *legAnalysis, nNumber float64) string {
 	return fmt.Sprintf("%s is smaller than the lens is sharpest at: diffraction spreads a point over %.0f pixels", name, max(1, disc))
 }
 
-func isoWords(iso float64, l *legAnalysis) string {
+func isoWords(iso float64) string {
 	return exposure.FormatISO(exposure.NearestISO(iso, 0, 0).Value)
 }
 
-// aimWord names what the aim of a leg is about.
-func (y *analysis) aimWord(i int) string {
-	switch l := y.legs[i]; l.Aim {
-	case shot.AimSky:
-		return "sky"
-	case shot.AimWater:
-		return "glare"
-	case shot.AimLeaf:
-		return "sheen"
-	case shot.AimHaze:
-		return "haze"
-	case shot.AimKeep:
-		return "reflections"
-	}
-	return "sky and the glare"
-}
-
-// aimLine returns what a filter does for the aims of the flight, each with its legs.
+// aimLine returns what a filter does for the aims of the flight, each with its legs: only what shows.
 func (y *analysis) aimLine(j *evaluation) string {
 	var clauses []string
 	var done []shot.Aim
+	harm := j.penalty[penaltyAim] > 0 // then what is wrong is said, else what is right
 	for i, l := range y.legs {
 		if !j.legs[i].metOK || slices.Contains(done, l.Aim) {
 			continue
@@ -126,7 +177,7 @@ func (y *analysis) aimLine(j *evaluation) string {
 		var o legOptics
 		for k, m := range y.legs {
 			g := &j.legs[k]
-			if m.Aim != l.Aim || !g.metOK {
+			if m.Aim != l.Aim || !g.metOK || g.met == 0 || g.met < 0 != harm {
 				continue
 			}
 			legs = append(legs, k)
@@ -136,71 +187,69 @@ func (y *analysis) aimLine(j *evaluation) string {
 			o.sky = o.sky || g.optics.sky
 			o.glares.join(g.optics.glares)
 		}
+		if len(legs) == 0 {
+			continue
+		}
 		n := float64(len(legs))
 		o.effect, o.glare, o.haze = o.effect/n, o.glare/n, o.haze/n
-		clauses = append(clauses, aimClause(l.Aim, &o, y.legNames(legs)))
+		if text := aimClause(l.Aim, &o, y.legNames(legs)); text != "" {
+			clauses = append(clauses, text)
+		}
 	}
 	return strings.Join(clauses, "; ")
 }
 
-// legNames lists legs: " on leg 3", " on legs 1 and 2"; nothing for all of them.
-func (y *analysis) legNames(legs []int) string {
-	switch {
-	case len(legs) == len(y.legs):
-		return ""
-	case len(legs) == 1:
-		return y.legName(legs[0])
-	}
-	numbers := make([]string, len(legs))
-	for i, k := range legs {
-		numbers[i] = strconv.Itoa(y.legs[k].n + 1)
-	}
-	return " on " + words.Legs(numbers)
-}
-
-// aimClause returns what a filter does for one aim.
+// aimClause returns what a filter does for one aim, "" for nothing that shows.
 func aimClause(a shot.Aim, o *legOptics, on string) string {
 	sky := func() string {
 		switch {
-		case o.effect < -0.15:
-			return fmt.Sprintf("it darkens the sky%s by %s", on, words.AboutStops(o.effect))
-		case o.effect > 0.15:
-			return fmt.Sprintf("it brightens the sky%s by %s against the land", on, words.AboutStops(o.effect))
+		case o.effect <= -1.0/6:
+			return "darkens the sky by " + words.AboutStops(o.effect)
+		case o.effect >= 1.0/6:
+			return "brightens the sky by " + words.AboutStops(o.effect)
 		}
-		return "it does next to nothing to the sky" + on
+		return ""
 	}
 	taken := func(x float64, what string) string {
-		if x < -0.04 {
-			return fmt.Sprintf("it strengthens %s%s", what, on)
+		switch {
+		case x < -0.04:
+			return "strengthens " + what
+		case x < 0.08:
+			return ""
 		}
-		return fmt.Sprintf("it takes %s of %s%s", words.Fraction(x), what, on)
+		return "takes " + words.Fraction(x) + " of " + what
 	}
+	var parts []string
 	switch a {
 	case shot.AimSky:
-		return sky()
+		parts = []string{sky()}
 	case shot.AimWater:
-		return taken(o.glare, "the glare")
+		parts = []string{taken(o.glare, "the glare")}
 	case shot.AimLeaf:
-		return taken(o.glare, "the sheen of level leaves")
+		parts = []string{taken(o.glare, "the sheen of level leaves")}
 	case shot.AimHaze:
-		return taken(o.haze, "the veil of haze")
+		parts = []string{taken(o.haze, "the veil of haze")}
 	case shot.AimKeep:
-		if o.glare < 0.04 {
-			return "it leaves the reflections as they are" + on
+		if o.glare < 0.08 {
+			return "leaves the reflections as they are" + on
 		}
-		return taken(o.glare, "the reflections")
+		parts = []string{taken(o.glare, "the reflections")}
+	default:
+		if o.sky && math.Abs(o.effect) >= worthStops || !o.glares.OK || o.sky && o.effect > 1.0/6 {
+			parts = append(parts, sky())
+		}
+		if o.glares.OK && math.Abs(o.glare) >= worthShare || !o.sky || o.glares.OK && o.glare < -0.04 {
+			parts = append(parts, taken(o.glare, "the glare"))
+		}
 	}
-	switch {
-	case o.sky && o.glares.OK:
-		return sky() + " and " + strings.TrimPrefix(strings.TrimSuffix(taken(o.glare, "the glare"), on), "it ")
-	case o.sky:
-		return sky()
+	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
+	if len(parts) == 0 {
+		return ""
 	}
-	return taken(o.glare, "the glare")
+	return strings.Join(parts, " and ") + on
 }
 
-// lines returns a candidate's lines, the heaviest first left to the caller; those under a hundredth of
-// a stop are left out.
+// lines returns a candidate's lines; those under a hundredth of a stop are left out.
 func (y *analysis) lines(j *evaluation) []ScoreLine {
 	var list []ScoreLine
 	for h := range penalties {
@@ -211,37 +260,39 @@ func (y *analysis) lines(j *evaluation) []ScoreLine {
 	return list
 }
 
-// shortfall returns why a candidate cannot be used.
-func (j *evaluation) shortfall() string {
-	if j.beyond > 0.01 && j.beyond < 1.0/6 {
-		return "a little more light than there is, at the highest ISO"
-	}
-	if j.beyond > 0.01 {
-		return words.AboutStops(j.beyond) + " more light than there is, at the highest ISO"
-	}
-	return "a shutter " + words.AboutStops(j.bright) + " faster than the camera has"
-}
-
-// whyNot returns what lost a candidate against the winner.
-func (y *analysis) whyNot(j, best *evaluation) string {
-	if !j.feasible() {
-		return "it would need " + j.shortfall()
-	}
-	h, most := penaltyISO, 0.0
-	for k := range penalties {
-		if d := j.penalty[k] - best.penalty[k]; d > most {
-			h, most = k, d
+// signedLines returns those of a candidate's lines that moved the result, as reasons: merits first. What the shutter
+// costs for being outside of the tolerance and for its angle is one reason.
+func (y *analysis) signedLines(j *evaluation) []Reason {
+	var good, bad []Reason
+	for h := range penalties {
+		x := j.penalty[h]
+		switch {
+		case h == penaltyShutter && x > wordFrom:
+			x += j.penalty[penaltyAngle]
+		case h == penaltyAngle && j.penalty[penaltyShutter] > wordFrom:
+			continue
+		}
+		if math.Abs(x) <= wordFrom {
+			continue
+		}
+		text := y.line(j, h)
+		switch {
+		case text == "":
+		case x < 0:
+			good = append(good, Reason{Sign: 1, Stops: -x, Text: text})
+		default:
+			bad = append(bad, Reason{Sign: -1, Stops: x, Text: text})
 		}
 	}
-	switch {
-	case most < 0.05 && j.plainness() > best.plainness():
-		return "no better, and not as simple"
-	case most < 0.05:
-		return "no better"
-	case h == penaltyAim && !j.Polarises():
-		return "it does nothing for the " + y.aimWord(best.worst[penaltyAim])
-	case h == penaltyAim:
-		return "it does less for the " + y.aimWord(j.worst[penaltyAim]) + ": " + y.line(j, h)
+	slices.SortStableFunc(bad, func(a, b Reason) int { return int(math.Copysign(1, b.Stops-a.Stops)) })
+	return append(good, bad...)
+}
+
+// texts returns what reasons say.
+func texts(list []Reason) []string {
+	var all []string
+	for _, r := range list {
+		all = append(all, r.Text)
 	}
-	return y.line(j, h)
+	return all
 }

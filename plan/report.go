@@ -43,8 +43,8 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		r.Flights = append(r.Flights, f)
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
-	r.Call.Reasons = append(splitReasons(parts, whole), r.Call.Reasons...)
-	r.Call.Cautions = withGlass(Cautions(r.Shot, r.Path), parts, r.Legs)
+	r.Call.because(append(splitReasons(parts, y, whole), r.Call.ReasonsSigned...))
+	r.Call.Cautions = withGlass(cautionTexts(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}
@@ -54,7 +54,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	}
 	// What is left is to say how every filter would do without a landing.
 	r.candidates(y, y, whole.best, whole)
-	r.Candidates[0].WhyNot = withoutLanding(parts, whole)
+	r.Candidates[0].WhyNot = withoutLanding(parts, y, whole)
 }
 
 // endMin returns the minutes from take-off to the end of the last take of the analysis's legs.
@@ -83,7 +83,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 	y := near
 	add := func(j *evaluation) {
 		k := Candidate{
-			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: j.Polarises(), RingDeg: j.ring,
+			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(), RingDeg: j.ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
 		var swing float64
@@ -102,11 +102,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 			k.ISO.add(g.exposure.set.iso)
 			k.Shutter.add(g.exposure.set.shutterS)
 		}
-		for _, l := range k.Lines {
-			if math.Abs(l.Stops) > wordFrom {
-				k.Reasons = append(k.Reasons, l.Words)
-			}
-		}
+		k.Reasons = texts(y.signedLines(j))
 		if j != best {
 			k.WhyNot = y.whyNot(j, best)
 		}
@@ -131,9 +127,9 @@ func lightChange(s *shot.Shot, t shot.FlightTimes) float64 {
 	return math.Log2(b.TotalLx / a.TotalLx)
 }
 
-// measures writes the measures of every moment of the legs under a filter, each the worse of the two takes: the
-// weaker strength and effect, the less even sky, the darker light. Between samples the sky's and the motion's are
-// interpolated.
+// measures writes into list, which has a place for every moment of the path, the measures of the legs' moments
+// under a filter. Of the two takes each measure is the worse: the weaker strength and effect, the less even
+// sky, the darker light. Measures of the sky and of motion are known at the samples and interpolated between.
 func (y *analysis) measures(j *evaluation, list []Measure) {
 	for i, l := range y.legs {
 		if l.from >= l.to {
@@ -211,7 +207,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 }
 
 // between interpolates the measures of a moment from the samples around it; where one of them has no
-// Sky to measure, the nearer one counts.
+// sky to measure, the nearer one counts.
 func between(known []Measure, at []int, i int) Measure {
 	hi := 0
 	for hi < len(at) && at[hi] < i {

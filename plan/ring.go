@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/light"
@@ -63,7 +64,70 @@ func ownNote(b *OwnBest, legs int) string {
 	if b == nil || legs < 2 || b.Missed < missedLeg {
 		return ""
 	}
-	return fmt.Sprintf("on its own this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), words.AboutStops(b.Missed))
+	return fmt.Sprintf("alone this leg would want the mark at %s: %s better", kit.Clock(b.RingDeg), words.AboutStops(b.Missed))
+}
+
+// asDensity tells that a filter is called for its density alone: its polariser earns nothing. The rear sheet of a
+// variable is part of its density.
+func (j *evaluation) asDensity() bool {
+	return (j.kind() == kit.Hybrid || j.kind() == kit.Polariser) && !j.earns()
+}
+
+// harmless tells whether nobody sees what a ring does to a leg.
+func (o *legOptics) harmless() bool { return o.disturbs() < 1 }
+
+// disturbs returns how much a ring does to a leg's light, counted in what just shows: 1 and more shows.
+func (o *legOptics) disturbs() float64 {
+	var most float64
+	if o.sky {
+		most = max(math.Abs(o.effects.Min), math.Abs(o.effects.Max)) / worthStops
+		most = max(most, o.worst/words.UnevenFrom)
+	}
+	if o.glares.OK {
+		most = max(most, math.Abs(o.glare)/worthShare)
+	}
+	if o.hazes.OK {
+		most = max(most, math.Abs(o.haze)/worthShare)
+	}
+	return most
+}
+
+// ringAnywhere tells whether a filter that is called for its density may stand at any ring: nobody sees a difference on
+// any leg.
+func (y *analysis) ringAnywhere(j *evaluation) bool {
+	if !j.asDensity() || !y.s.RingAuto || j.filter.Ring == kit.RingFixed {
+		return false
+	}
+	m := j.mounted
+	for _, m.ring = range rings(j.filter) {
+		for _, l := range y.legs {
+			if !y.opticsOf(l, m).harmless() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// ringToSet tells whether the ring of a filter has to be set.
+func (y *analysis) ringToSet(j *evaluation) bool { return j.Polarises() && !y.ringAnywhere(j) }
+
+// quietest returns, of the same filter at several rings, the one that disturbs the picture least, where they score alike.
+func (y *analysis) quietest(best *evaluation, tried []*evaluation) *evaluation {
+	least := math.Inf(1)
+	for _, j := range tried {
+		if j.feasible() != best.feasible() || j.score > best.score+0.01 {
+			continue
+		}
+		var most float64
+		for i := range j.legs {
+			most = max(most, j.legs[i].optics.disturbs())
+		}
+		if most < least-1e-9 {
+			best, least = j, most
+		}
+	}
+	return best
 }
 
 // overRings returns the mean effect on the sky and the mean cut of the glare on open water over the legs at
@@ -114,10 +178,16 @@ func (y *analysis) conflict(j *evaluation) string {
 	m.ring = waterRing
 	upright := ""
 	if a := math.Mod(m.passAxis(), 180); min(a, 180-a) < passUpright {
-		upright = ", with the pass axis upright"
+		upright = " (pass axis upright)"
 	}
-	return fmt.Sprintf("sky and water want different rings: the darkest sky is with the mark at %s, the least glare at %s%s; the one in use leaves the sky %s and takes %s",
-		kit.Clock(skyRing), kit.Clock(waterRing), upright, words.EffectOnSky(e), ofTheGlare(g))
+	return fmt.Sprintf("sky and water want different rings: %s darkens the sky most, %s%s takes most glare; this one leaves the sky %s and takes %s",
+		halfHour(skyRing), halfHour(waterRing), upright, words.EffectOnSky(e), ofTheGlare(g))
+}
+
+// halfHour names a ring by the first of the two places on the clock where its mark may stand.
+func halfHour(ringDeg float64) string {
+	at, _, _ := strings.Cut(kit.Clock(ringDeg), " or ")
+	return at
 }
 
 func ofTheGlare(g float64) string {
@@ -160,9 +230,9 @@ func (y *analysis) softer(j *evaluation) string {
 	}
 	switch {
 	case banded > words.BandedFrom && banded > bandedUsed+softerFrom:
-		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and banded by %s", kit.Clock(at.ring), words.AboutStops(used-strongest), words.AboutStops(banded))
+		return fmt.Sprintf("%s is %s darker but bands the sky", halfHour(at.ring), words.AboutStops(used-strongest))
 	case swing > swingFrom && swing > swingUsed+softerFrom:
-		return fmt.Sprintf("a softer ring on purpose: at %s the sky would be %s darker still and swing by %s during a leg", kit.Clock(at.ring), words.AboutStops(used-strongest), words.AboutStops(swing))
+		return fmt.Sprintf("%s is %s darker but drifts %s in the take", halfHour(at.ring), words.AboutStops(used-strongest), words.AboutStops(swing))
 	}
 	return ""
 }
@@ -170,6 +240,14 @@ func (y *analysis) softer(j *evaluation) string {
 // brewsterDownDeg is how far below level the glare off level water is fully polarised: 90° less
 // Brewster's angle of 53.1° for water (n 1.333). A glossy floor is near enough.
 const brewsterDownDeg = 37
+
+// clicks counts the clicks of a ring: "1 click", "3 clicks".
+func clicks(n float64) string {
+	if n == 1 {
+		return "1 click"
+	}
+	return fmt.Sprintf("%.0f clicks", n)
+}
 
 // ringHelp says how to set a filter's ring to a mark, how to find a mark that the maker does not explain,
 // and how to check it, for somebody who stands before the drone. Nothing for a filter without a ring to
@@ -192,7 +270,7 @@ func ringHelp(f *kit.Filter, ringDeg float64) []string {
 	}
 	if f.Ring == kit.RingClicks && f.ClickDeg > 0 {
 		if n := math.Round(ringDeg / f.ClickDeg); n > 0 {
-			list = append(list, fmt.Sprintf("From 12 o'clock that is %.0f clicks clockwise.", n))
+			list = append(list, fmt.Sprintf("From 12 o'clock that is %s clockwise.", clicks(n)))
 		}
 	}
 	if f.Kind == kit.Variable {

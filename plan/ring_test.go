@@ -79,14 +79,14 @@ func TestSofterRingIsSaid(t *testing.T) {
 	s.Filter = "CPL"
 	r := only(s, "CPL")
 	all := strings.Join(r.Call.Reasons, "; ")
-	if !strings.Contains(all, "a softer ring on purpose") || !strings.Contains(all, "banded by") {
+	if !strings.Contains(all, "darker but bands the sky") {
 		t.Errorf("%q", all)
 	}
 	if r.Legs[0].Unevenness.Max > 0.9 || r.Legs[0].Effect.Max > -0.2 {
 		t.Errorf("unevenness %v, effect %v", r.Legs[0].Unevenness, r.Legs[0].Effect)
 	}
 	s.RingAuto, s.RingDeg = false, 45
-	if all := strings.Join(only(s, "CPL").Call.Reasons, "; "); strings.Contains(all, "softer") {
+	if all := strings.Join(only(s, "CPL").Call.Reasons, "; "); strings.Contains(all, "but bands") {
 		t.Errorf("the card's own ring: %q", all)
 	}
 }
@@ -109,7 +109,7 @@ func TestOwnBest(t *testing.T) {
 		}
 		missed = max(missed, l.OwnBest.Missed)
 	}
-	if missed < missedLeg || !strings.Contains(strings.Join(append(r.Legs[0].Notes, r.Legs[2].Notes...), "; "), "on its own this leg would want the mark at") {
+	if missed < missedLeg || !strings.Contains(strings.Join(append(r.Legs[0].Notes, r.Legs[2].Notes...), "; "), "alone this leg would want the mark at") {
 		t.Errorf("missed %.2f: %q, %q", missed, r.Legs[0].Notes, r.Legs[2].Notes)
 	}
 	same := plantest.Flight(10, 30, conflicting().Legs[0], conflicting().Legs[1])
@@ -127,8 +127,8 @@ func TestOwnBest(t *testing.T) {
 // The help names the clock, both ways to read it, and no angle in degrees but the slope of the floor.
 func TestRingHelp(t *testing.T) {
 	for name, want := range map[string][]string{
-		"CPL":          {"1:30 or 7:30", "37° below", "12:00 or 6:00"},
-		"variable 1-5": {"rear sheet", "front sheet alone"},
+		"CPL":            {"1:30 or 7:30", "37° below", "12:00 or 6:00"},
+		"variable 1.6-5": {"rear sheet", "front sheet alone"},
 	} {
 		f, _ := kit.Generic().FilterByName(name)
 		all := strings.Join(ringHelp(&f, 45), "\n")

@@ -179,10 +179,12 @@ func order(a, b *evaluation) int {
 // every ring that was judged.
 func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*evaluation)) *evaluation {
 	var best *evaluation
+	var tried []*evaluation
 	at := 0
 	try := func(i int) {
 		j := y.evaluateRough(mounted{f, setting, list[i]}, w)
 		each(j)
+		tried = append(tried, j)
 		if best == nil || j.ranksBefore(best) {
 			best, at = j, i
 		}
@@ -201,6 +203,9 @@ func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *k
 	}
 	if !best.Polarises() {
 		return best
+	}
+	if best.asDensity() {
+		best = y.quietest(best, tried)
 	}
 	best = y.evaluate(best.mounted, w, 0)
 	each(best)

@@ -1,6 +1,10 @@
 package plan
 
-import "time"
+import (
+	"time"
+
+	"example.org/skywedge/kit"
+)
 
 // closeMargin is the difference in score, in stops, under which two filters are as good as one
 // another (ours).
@@ -21,18 +25,41 @@ func (p *plannedFlight) atFirstSight() (confidence, why string) {
 		return p.wishedSureness(c, c.best)
 	}
 	if !c.best.feasible() {
-		return "depends", "on " + c.best.shortfall()
+		return "depends", p.lightMissing(c.best)
+	}
+	if why := p.heavyPair(c.best); why != "" {
+		return "depends", why
 	}
 	if rival := c.rival(); rival != nil && rival.score-c.best.score < closeMargin && rival.plainness() <= c.best.plainness() {
-		return "close", "to " + rival.title()
+		return "close", "toss-up with " + rival.title()
 	}
-	return "holds", "by the scores alone: nothing was tried"
+	return "holds", "at first sight: no error is tried yet"
+}
+
+// lightMissing says that a call depends on light that is not there, or on less than there is.
+func (y *analysis) lightMissing(j *evaluation) string {
+	if j.beyond > 0 {
+		return "on more light than there is: " + y.shortfall(j)
+	}
+	return "on less light than there is: " + y.shortfall(j)
+}
+
+// heavyPair says that a variable darkens its corners too much to be sure of, at the setting in use: they turn with every
+// nudge of the front sheet. "" for any other filter.
+func (y *analysis) heavyPair(j *evaluation) string {
+	if j.kind() != kit.Variable || j.corners <= cornersFrom {
+		return ""
+	}
+	return cornersLine(j)
 }
 
 // wishedSureness returns the sureness of a call that the card itself made.
 func (y *analysis) wishedSureness(c *ranking, base *evaluation) (confidence, why string) {
+	if why := y.heavyPair(base); why != "" {
+		return "depends", why
+	}
 	if c.free.Name() == base.Name() || base.score-c.free.score < closeMargin {
-		return "holds", "the card asks for " + base.title() + ", and nothing in the bag does better by much"
+		return "holds", "the card asks for " + base.title() + ", and nothing else does much better"
 	}
 	return "depends", "on the card's own wish: " + c.free.title() + " would do better"
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -56,7 +55,7 @@ func (r *Report) Sureness() Sureness {
 		p := plannedFlight{analysis: y.legRange(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
 		p.c = p.choose(r.Bag)
 		for _, j := range p.c.pool {
-			if j.Name() == f.Filter && j.setting == f.SettingStops && (!f.HasRing || j.ring == f.RingDeg) {
+			if j.Name() == f.Filter && j.setting == f.SettingStops && (!j.Polarises() || j.ring == f.RingDeg) {
 				p.c.best = j
 			}
 		}
@@ -205,7 +204,7 @@ func (s *Sureness) decide(parts []plannedFlight) {
 		p := &parts[i]
 		base := p.c.best
 		if !base.feasible() {
-			s.Confidence, s.Why = "depends", "on "+base.shortfall()
+			s.Confidence, s.Why = "depends", p.lightMissing(base)
 			return
 		}
 		if !anyFilter(p.s) {
@@ -214,11 +213,11 @@ func (s *Sureness) decide(parts []plannedFlight) {
 		}
 	}
 	var turned, rivals []string
-	near := ""
+	near, heavy := "", ""
 	for _, run := range s.Runs {
 		switch {
 		case run.Lead < -closeMargin:
-			turned = append(turned, run.What+" ("+run.Filter+" then)")
+			turned = append(turned, run.What+" (then "+run.Filter+")")
 		case !run.Same:
 			if !slices.Contains(rivals, run.Filter) {
 				rivals = append(rivals, run.Filter)
@@ -229,17 +228,23 @@ func (s *Sureness) decide(parts []plannedFlight) {
 		if j := s.near(&parts[i]); j != nil && near == "" {
 			near = j.title()
 		}
+		if heavy == "" {
+			heavy = parts[i].heavyPair(parts[i].c.best)
+		}
 	}
-	count := fmt.Sprintf("the same filter wins in %d of the %d changes tried", s.Same, s.Tried)
 	switch {
+	case heavy != "" && len(turned) > 0:
+		s.Confidence, s.Why = "depends", heavy+"; and on "+strings.Join(turned, ", ")
+	case heavy != "":
+		s.Confidence, s.Why = "depends", heavy
 	case len(turned) > 0:
-		s.Confidence, s.Why = "depends", "on "+strings.Join(turned, ", ")+"; "+count
+		s.Confidence, s.Why = "depends", "on "+strings.Join(turned, ", ")
 	case near != "":
-		s.Confidence, s.Why = "close", "to "+near+", which does nearly as well; "+count
+		s.Confidence, s.Why = "close", "toss-up with "+near
 	case len(rivals) > 0:
-		s.Confidence, s.Why = "close", "to "+strings.Join(rivals, " and ")+"; "+count
+		s.Confidence, s.Why = "close", "toss-up with "+strings.Join(rivals, " and ")
 	default:
-		s.Confidence, s.Why = "holds", count
+		s.Confidence, s.Why = "holds", "no likely error changes that"
 	}
 }
 

@@ -40,8 +40,8 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 		list = append(list, likelyError{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
 			likelyError{what: "the ring 10° too far the other way", study: y, ringOff: -ringErrorDeg})
 	}
-	list = append(list, likelyError{what: "the filter a third of a stop heavier than its label", study: y, lossOff: labelErrorStops},
-		likelyError{what: "the filter a third of a stop lighter than its label", study: y, lossOff: -labelErrorStops})
+	list = append(list, likelyError{what: "the filter ⅓ stop heavier than its label", study: y, lossOff: labelErrorStops},
+		likelyError{what: "the filter ⅓ stop lighter than its label", study: y, lossOff: -labelErrorStops})
 	w := y.s.Light
 	for _, c := range []struct {
 		what  string
@@ -55,7 +55,7 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
 		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
 	} {
-		if c.light != w || c.kind != sun.AirAuto && ring {
+		if c.light != w || c.kind != sun.AirAuto && c.kind != w.Air && ring {
 			list = append(list, likelyError{what: c.what, study: y.under(c.light, c.kind)})
 		}
 	}

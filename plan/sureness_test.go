@@ -61,7 +61,7 @@ func TestAtFirstSight(t *testing.T) {
 		filter, confidence, why string
 		hour                    int
 	}{
-		{"auto", "close", "to ", 12}, {"a", "holds", "the card asks for a", 12}, {"none", "depends", "the card's own wish", 12},
+		{"auto", "close", "toss-up with a", 12}, {"a", "holds", "the card asks for a", 12}, {"none", "depends", "the card's own wish", 12},
 		{"auto", "depends", "more light than there is", 22},
 	} {
 		s.Filter, s.TakeOff = c.filter, time.Date(2026, 3, 20, c.hour, 0, 0, 0, time.UTC)
@@ -86,7 +86,7 @@ func TestSurenessClose(t *testing.T) {
 	l := plantest.Push(180, 8, 20)
 	l.Aim = shot.AimKeep
 	s := Solve(plantest.Flight(12, 0, l), &bag, Options{}).Sureness()
-	if s.Confidence != "close" || !strings.Contains(s.Why, "to ") {
+	if s.Confidence != "close" || s.Why != "toss-up with five" {
 		t.Errorf("%s: %s", s.Confidence, s.Why)
 	}
 }
@@ -146,7 +146,7 @@ func TestEachChangeMovesItsNumbers(t *testing.T) {
 				t.Errorf("%s: effect %+.3f", c.what, dEffect)
 			}
 		case strings.Contains(c.what, "clean air"):
-			if dEffect > -0.01 || math.Abs(dISO) > 1e-9 {
+			if dEffect > -0.01 || math.Abs(dISO) > 0.01 { // the meter reads the sky through the sheet: next to nothing
 				t.Errorf("%s: effect %+.3f, ISO %+.3f", c.what, dEffect, dISO)
 			}
 		case strings.Contains(c.what, "dust"), strings.Contains(c.what, "thicker"):

@@ -16,19 +16,19 @@ func (s *Sureness) say(r *Report, parts []plannedFlight) {
 		if x > limit*1.02 {
 			return "beyond the camera's " + exposure.FormatISO(limit)
 		}
-		return isoWords(x, nil)
+		return isoWords(x)
 	}
 	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
-	say("shutter", exposure.FormatShutter(s.ShutterS.Max), exposure.FormatShutter(s.ShutterS.Min))
+	s.Words = append(s.Words, "shutter "+words.Shutters(s.ShutterS.Max, s.ShutterS.Min))
 	if s.RunOutMin.OK {
 		at := r.Shot.ClockAt
 		switch {
 		case s.RunOutMin.Max <= 0:
-			s.Words = append(s.Words, "the light is too low for a clean ISO in every case")
+			s.Words = append(s.Words, "no clean-ISO light in any case")
 		case s.RunOutMin.Min <= 0:
-			s.Words = append(s.Words, "the light runs out before take-off at worst, at "+at(s.RunOutMin.Max)+" at best")
+			s.Words = append(s.Words, "clean-ISO light until "+at(s.RunOutMin.Max)+" at best, none at worst")
 		default:
-			say("the light runs out at", at(s.RunOutMin.Min), at(s.RunOutMin.Max))
+			say("clean-ISO light until", at(s.RunOutMin.Min), at(s.RunOutMin.Max))
 		}
 	}
 	for _, p := range parts {

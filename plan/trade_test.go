@@ -12,6 +12,7 @@ import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // The facts here are common practice, no source, unless a test says otherwise.
@@ -51,9 +52,9 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 	l := plantest.Push(0, 8, 20)
 	l.Aim, l.Mode.ISO = shot.AimKeep, kit.ISO{Base: 100, Clean: 400, Limit: 6400}
 	for _, hour := range []int{8, 12, 16} {
-		r := only(plantest.Flight(hour, 0, l), "variable 1-5")
+		r := only(plantest.Flight(hour, 0, l), "variable 1.6-5")
 		for _, c := range r.Candidates {
-			if c.Filter != "variable 1-5" {
+			if c.Filter != "variable 1.6-5" {
 				continue
 			}
 			corner := 0.0
@@ -69,9 +70,19 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 				t.Errorf("%d h: setting 5 costs %.2f for its corners", hour, corner)
 			}
 		}
-		// Where 4 stops leave a shutter within or near the tolerance, 5 would be nearer to 1/50 and is not called.
-		if hour != 12 && (r.Call.SettingStops > 4 || r.Legs[0].Shutter.Min < 1.0/130) {
-			t.Errorf("%d h: calls setting %g, shutter %v", hour, r.Call.SettingStops, r.Legs[0].Shutter)
+		// Where 4 stops leave a shutter within or near the tolerance, 5 is nearer to 1/50 and little better, if at all; and
+		// it is said that all depends on the corners.
+		four := -1
+		for i, c := range r.Candidates {
+			if c.SettingStops == 4 {
+				four = i
+			}
+		}
+		if lead := r.Candidates[four].Score - r.Candidates[0].Score; hour != 12 && (lead > closeMargin || r.Legs[0].Shutter.Min < 1.0/130) {
+			t.Errorf("%d h: calls setting %g, %.2f better than 4 stops, shutter %v", hour, r.Call.SettingStops, lead, r.Legs[0].Shutter)
+		}
+		if heavy := r.Call.SettingStops == 5; heavy != (r.Call.Confidence == "depends" && strings.HasPrefix(r.Call.ConfidenceWhy, "its corners are 1")) {
+			t.Errorf("%d h: setting %g, %s: %s", hour, r.Call.SettingStops, r.Call.Confidence, r.Call.ConfidenceWhy)
 		}
 	}
 }
@@ -82,20 +93,20 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	l.Aim = shot.AimKeep
 	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 100
-	f, _ := kit.Generic().FilterByName("variable 1-5")
+	f, _ := kit.Generic().FilterByName("variable 1.6-5")
 	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
 	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
 	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
-	if words := y.line(heavy, penaltyCorners); !strings.Contains(words, "two corners") {
+	if words := y.line(heavy, penaltyCorners); words != "its corners are 1⅔ stops darker at 5 stops" {
 		t.Errorf("%q", words)
 	}
 }
 
 // A plain density is the safe choice for general video: with nothing for a polariser to do it is called,
-// At every hour of the day, and it holds the shutter.
+// at every hour of the day, and it holds the shutter.
 func TestPlainDensityForGeneralVideo(t *testing.T) {
 	for _, hour := range []int{9, 11, 13, 15} {
 		l := plantest.Push(200, 8, 15)
@@ -121,11 +132,12 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
-	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWish: 1}
+	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24}, stillISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400}, blurWish: 1}
 	b := bounds{wanted: 30, fastest: 1.0 / 8000, low: 30, high: 30}
 	for _, c := range []struct{ loss, want float64 }{{10, 0.25}, {13, 2}} {
-		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(math.Log2(e.shutterS/c.want)) > 0.05 {
-			t.Errorf("%g stops: %.3f s, want %g", c.loss, e.shutterS, c.want)
+		e := l.expose(&b, 15, 2.8, c.loss) // a long exposure is its length: what 30 s is too long for is too bright
+		if got := e.shutterS * math.Exp2(-e.bright); e.shutterS != 30 || math.Abs(math.Log2(got/c.want)) > 0.05 {
+			t.Errorf("%g stops: %.3f s, want %g", c.loss, got, c.want)
 		}
 	}
 	long := plantest.StillOf(200, -35, 45)
@@ -189,6 +201,30 @@ func TestSoftApertures(t *testing.T) {
 	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
 		if got := y.evaluateAt(mounted{}, mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
 			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
+		}
+	}
+}
+
+// What is said of a pair's corners is the frame's largest less its smallest loss, as in the README's table, whatever the
+// ring: the frame's edge and its middle stand for the whole of it to .02 stop.
+func TestCornersAreThoseOfTheFrame(t *testing.T) {
+	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
+	f, _ := kit.Generic().FilterByName("variable 1.6-5")
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	l := y.legs[0]
+	for _, setting := range []float64{2, 3, 4, 5} {
+		for _, ring := range rings(&f) {
+			mount := f.Mount(ring, setting)
+			var whole Range
+			for i := range 65 {
+				for k := range 37 {
+					d := r3.Unit(r3.Vec{X: (float64(i)/32 - 1) * l.halfW, Y: (float64(k)/18 - 1) * l.halfH, Z: 1})
+					whole.add(math.Log2(mount.Answer(d).T))
+				}
+			}
+			if got := y.cornersOf(l, mounted{&f, setting, ring}); math.Abs(got-whole.span()) > 0.02 {
+				t.Errorf("setting %g, ring %g: %.3f stops, over the whole frame %.3f", setting, ring, got, whole.span())
+			}
 		}
 	}
 }

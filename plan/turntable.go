@@ -9,13 +9,13 @@ import (
 // against a density of the same loss, the mean over the sky in the frame, negative darkens.
 type RoseRay struct {
 	HeadingDeg float64
-	InUse      float64 // Effect at the ring in use
+	InUse      float64 // effect at the ring in use
 	Strongest  float64 // the darkest that the ring can make it there; never lighter than InUse
 	RingDeg    float64 // where the mark stands for that, facing the lens
 	Strength   float64 // stops between the weakest and the strongest ring, of any polariser
 }
 
-// Turntable turns one frame about the vertical under one sky.
+// turntable turns one frame about the vertical under one sky.
 type turntable struct {
 	study analysis
 	leg   legAnalysis

@@ -88,7 +88,7 @@ type OtherState struct {
 type Call struct {
 	Filter          string  // "none" for bare
 	SettingStops    float64 // of a variable; 0 otherwise
-	HasRing         bool
+	HasRing         bool    // there is a ring, and where it stands matters
 	RingDeg         float64 // where the mark stands, facing the lens
 	PassAxisDeg     float64 // seen from behind
 	ShutterS        float64 // of the leg that decided
@@ -97,7 +97,9 @@ type Call struct {
 	Aperture        float64
 	WBK             float64
 	BlurNeeded      bool
-	Reasons         []string
+	AsDensity       bool     // a polariser or hybrid whose polariser earns nothing, used for its density
+	Reasons         []string // merits first
+	ReasonsSigned   []Reason // the same, with what each did to the result
 	Cautions        []string
 	Ladder          []string
 	RingHelp        []string // how to set, find and check the mark; none without a ring to set
@@ -105,12 +107,20 @@ type Call struct {
 	ConfidenceWhy   string
 }
 
+// Reason is one line of why a call is what it is.
+type Reason struct {
+	Sign  int     // +1 speaks for it, −1 is what it costs
+	Stops float64 // by which it moved the result, never negative; 0 for what has no figure
+	Text  string
+}
+
 // Candidate is one filter (at one setting and ring) judged on the whole flight.
 type Candidate struct {
 	Filter       string // "none" for bare
 	Kind         kit.Kind
 	SettingStops float64
-	HasRing      bool
+	HasRing      bool // there is a ring, and where it stands matters
+	AsDensity    bool // its polariser earns nothing
 	RingDeg      float64
 	Score        float64 // stops of penalty, lower is better
 	Feasible     bool
@@ -139,6 +149,7 @@ type Flight struct {
 	Filter    string
 	RingDeg   float64
 	HasRing   bool
+	AsDensity bool
 	GainStops float64 // stops a leg against one filter for every leg; 0 where one flight is enough
 
 	SettingStops float64 // of a variable

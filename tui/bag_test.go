@@ -226,7 +226,7 @@ func TestAWrongValueKeepsTheFieldOpen(t *testing.T) {
 	if m.edit.on || m.card().kit().Filters[2].Stops != 4 || m.here() != inBag {
 		t.Error("Esc leaves the field as it was")
 	}
-	toFilter(t, m, "variable 2-5", "to_stops")
+	toFilter(t, m, "variable light", "to_stops")
 	settleKeys(m, "enter", "3", "enter") // its marks go to 5
 	if !m.edit.on || !strings.Contains(m.edit.fault, "marks") {
 		t.Errorf("%q does not name the other field", m.edit.fault)

@@ -12,7 +12,7 @@ import (
 // A long exposure of water at noon, then a still of the sky: no one filter serves both.
 const twoFlights = `skywedge: 1
 name: Surf, then the coast
-place: {lat: 43.3857, lon: -8.4065, zone: Europe/Madrid}
+place: {lat: 43.3672, lon: -8.4604, zone: Europe/Madrid}
 take_off: 2026-09-18T13:00:00
 camera: wide fixed 2.8
 flight: {transit_s: 120, takes: 1, reset_s: 20}

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
 
@@ -106,7 +107,7 @@ func cardText(r *plan.Report) string {
 	fmt.Fprintf(&b, "%s\n%.4f, %.4f · take-off %s · %s\n", s.Name, s.LatDeg, s.LonDeg, s.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"), s.Camera.Name)
 	if len(r.Path) > 0 {
 		p := r.Path[0].Sun[0]
-		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, compassPoint(p.AzimuthDeg), changeWords(r.LightChangeStops), r.CleanLight())
+		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), r.CleanLight())
 	}
 	fmt.Fprintf(&b, "\n%s\n", callLine(r))
 	if c.ConfidenceWhy != "" {
@@ -218,7 +219,7 @@ func legsText(r *plan.Report) string {
 		if l.Shutter.OK && l.ISO.OK {
 			shutter, iso = exposure.FormatShutter(l.Shutter.Min), exposure.FormatISO(l.ISO.Min)
 			kelvin = fmt.Sprintf("%.0f", l.WBK)
-			meter, drift = plan.MeterSigned(l.MeterStops), strings.TrimPrefix(plan.MeterSigned(l.DriftStops), "+")
+			meter, drift = words.Signed(l.MeterStops), strings.TrimPrefix(words.Signed(l.DriftStops), "+")
 		}
 		if r.Short(i) != "" && !l.ShortOfOther() {
 			shutter, iso, meter = "none", "none", "-"

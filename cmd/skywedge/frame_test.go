@@ -147,11 +147,11 @@ func TestFrameNumbersAreThePictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := r.Frame(plan.FrameOptions{Second: 30, Filter: "variable 2-5", Setting: 4, Ring: 30, W: 8, H: 5})
+	p, err := r.Frame(plan.FrameOptions{Second: 30, Filter: "variable light", Setting: 4, Ring: 30, W: 8, H: 5})
 	if err != nil {
 		t.Fatal(err)
 	}
-	n := numbers(t, "--second", "30", "--size", "8x5", "--filter", "variable 2-5", "--setting", "4", "--ring", "30")
+	n := numbers(t, "--second", "30", "--size", "8x5", "--filter", "variable light", "--setting", "4", "--ring", "30")
 	m := r.Shot.MomentAt(30)
 	if n.Heading != m.HeadingDeg || n.Pitch != m.PitchDeg || n.Second != 30 || *n.SettingInStops != 4 {
 		t.Errorf("heading %g pitch %g second %g setting %v", n.Heading, n.Pitch, n.Second, n.SettingInStops)
@@ -173,7 +173,7 @@ func TestFrameFillsInTheRing(t *testing.T) {
 	if n.Filter != r.Call.Filter || (n.Ring != nil) != r.Call.HasRing || n.Ring != nil && *n.Ring != r.Call.RingDeg {
 		t.Errorf("%s at %v, the call is %s at %g", n.Filter, n.Ring, r.Call.Filter, r.Call.RingDeg)
 	}
-	for _, name := range []string{"CPL", "ND16/PL", "variable 2-5"} {
+	for _, name := range []string{"CPL", "ND16/PL", "variable light"} {
 		for _, k := range r.Candidates {
 			if k.Filter != name {
 				continue

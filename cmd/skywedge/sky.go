@@ -175,8 +175,8 @@ func (v skyView) lookText(j skyJSON) string {
 	row := func(name, format string, a ...any) {
 		fmt.Fprintf(&b, "%-14s "+format+"\n", append([]any{name}, a...)...)
 	}
-	row("sun", "%.1f° at %.1f° (%s)", v.sun.AltitudeDeg, v.sun.AzimuthDeg, compassPoint(v.sun.AzimuthDeg))
-	row("looking", "%.1f° at %.1f° (%s), %.0f° from the sun", j.AltitudeDeg, j.AzimuthDeg, compassPoint(j.AzimuthDeg), j.ScatteringDeg)
+	row("sun", "%.1f° at %.1f° (%s)", v.sun.AltitudeDeg, v.sun.AzimuthDeg, shot.Compass(v.sun.AzimuthDeg))
+	row("looking", "%.1f° at %.1f° (%s), %.0f° from the sun", j.AltitudeDeg, j.AzimuthDeg, shot.Compass(j.AzimuthDeg), j.ScatteringDeg)
 	row("luminance", "%s cd/m²", thousands(j.Luminance))
 	row("polarised", "%.0f %% (from %.0f to %.0f %%)", 100*j.Degree, 100*j.DegreeLow, 100*j.DegreeHigh)
 	row("E vector", "%+.0f° from the vertical, anticlockwise positive", j.EVectorDeg)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
@@ -108,9 +109,9 @@ func sunText(t time.Time, p sun.Position, m sun.Moon, l sun.Light, d sun.Day) st
 	if p.AltitudeDeg < 0 {
 		way = "below"
 	}
-	row("sun", "%.1f° %s the horizon at %.1f° (%s)", math.Abs(p.AltitudeDeg), way, p.AzimuthDeg, compassPoint(p.AzimuthDeg))
+	row("sun", "%.1f° %s the horizon at %.1f° (%s)", math.Abs(p.AltitudeDeg), way, p.AzimuthDeg, shot.Compass(p.AzimuthDeg))
 	if bearing, per, ok := sun.Shadow(p); ok && per < 100 {
-		row("shadow", "towards %.0f° (%s), %.1f times the height", bearing, compassPoint(bearing), per)
+		row("shadow", "towards %.0f° (%s), %.1f times the height", bearing, shot.Compass(bearing), per)
 	}
 	row("light", "%s lx on the ground under a clear sky, EV %.1f at ISO 100", thousands(l.TotalLx), exposure.EV100OfIlluminance(l.TotalLx, exposure.Flat))
 	row("moon", "%s° at %.0f°, %.0f %% lit", wholeDegrees(m.AltitudeDeg), m.AzimuthDeg, 100*m.LitFraction)
@@ -137,17 +138,6 @@ func sunText(t time.Time, p sun.Position, m sun.Moon, l sun.Light, d sun.Day) st
 	}
 	b.WriteString("\nnever look at the sun through optics\n")
 	return b.String()
-}
-
-var points = [16]string{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"}
-
-// compassPoint names the nearest of sixteen points.
-func compassPoint(deg float64) string {
-	i := int(math.Round(deg/22.5)) % 16
-	if i < 0 {
-		i += 16
-	}
-	return points[i]
 }
 
 // thousands prints a light level with three significant figures and grouped thousands.

@@ -8,7 +8,7 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// RoseAt is the effect against heading, at one moment of the flight and for the pitch and the height
+// Rose is the effect against heading, at one moment of the flight and for the pitch and the height
 // above the ground that the leg has there.
 type Rose struct {
 	Leg      int
@@ -16,7 +16,7 @@ type Rose struct {
 	Sun      sun.Position
 	Filter   string         // of the leg's flight; "none" for bare
 	HasRing  bool           // it acts on polarised light; without, effects are nought
-	SkyOK    bool           // Enough sky in the frame to say anything; else Rays hold noughts
+	SkyOK    bool           // enough sky in the frame to say anything; else Rays hold noughts
 	Rays     []plan.RoseRay // clockwise from north, StepDeg apart
 	StepDeg  float64
 }

@@ -47,7 +47,7 @@ func (o *Rose) Words(headingDeg float64) []string {
 	return list
 }
 
-// ringWorth is the gain in stops from which another ring is spoken of (ours): what aboutStops can tell
+// ringWorth is the gain in stops from which another ring is spoken of (ours): what [words.AboutStops] can tell
 // apart.
 const ringWorth = 1.0 / 3
 

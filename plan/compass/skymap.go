@@ -31,7 +31,7 @@ func fromMap(x, y float64) r3.Vec {
 	return r3.Vec{X: 2 * x / (1 + r), Y: 2 * y / (1 + r), Z: (1 - r) / (1 + r)}
 }
 
-// SkyMapAt is the sky over the aircraft at one moment, N by N places row by row from the north-west
+// SkyMap is the sky over the aircraft at one moment, N by N places row by row from the north-west
 // corner. Places outside the horizon hold NaN.
 type SkyMap struct {
 	N      int

@@ -87,7 +87,7 @@ func TestMapIsTheModels(t *testing.T) {
 
 // The map of light scattered once (Rayleigh 1871): with the sun low in the west the sky overhead is
 // polarised north to south, the one low in the north and south upright, and the one about the sun not
-// At all.
+// at all.
 func TestMapOfAWesternSun(t *testing.T) {
 	m := &SkyMap{N: 101}
 	m.fill(plantest.SingleScatter{Sun: sun.Direction(270, 0), Peak: 0.8}, kit.Answer{T: 1})
@@ -144,7 +144,7 @@ func TestMapEffectIsThePictures(t *testing.T) {
 		place  int // of a map of 11 by 11
 		filter string
 		ring   float64
-	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1-5", 30}, {4*11 + 1, "CPL", 135}} {
+	}{{2*11 + 5, "CPL", 0}, {2*11 + 4, "CPL", 60}, {7*11 + 3, "ND16/PL", 105}, {6*11 + 9, "variable 1.6-5", 30}, {4*11 + 1, "CPL", 135}} {
 		x, y := (&SkyMap{N: 11}).Place(c.place)
 		at := skyBearing(fromMap(x, y))
 		r := &plan.Report{Shot: plantest.SeaShot(shot.Grass, at.AzimuthDeg, at.AltitudeDeg), Bag: kit.Generic()}

@@ -20,7 +20,7 @@ type SunPoint struct {
 // Bearing returns where the sun stands.
 func (p *SunPoint) Bearing() Bearing { return Bearing{p.Pos.AzimuthDeg, p.Pos.AltitudeDeg} }
 
-// SunTrackOf is the way of the sun over one calendar day, as far as it is above the horizon, and the part
+// SunTrack is the way of the sun over one calendar day, as far as it is above the horizon, and the part
 // of it that belongs to the flight.
 type SunTrack struct {
 	Points []SunPoint // every trackStep of the day that the sun is up; may have gaps near a pole
@@ -36,7 +36,7 @@ type SunTrack struct {
 const trackStep = 5 * time.Minute
 
 // sweepStep is how far apart the bearings are that a sweep is summed from: under a sun in the zenith a
-// Bearing turns fast.
+// bearing turns fast.
 const sweepStep = 15 * time.Second
 
 // SunTrackOf returns the sun's way on the date of the take-off, by the calendar of the place. The report must

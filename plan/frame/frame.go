@@ -129,25 +129,25 @@ func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 	s.base, s.c, s.s, s.t = from, c, z, t
 }
 
-// Frame is what a grid sees at one moment: the sky's samples, and below the horizon what reflects
-// it (see mirrored.go) and what veils it (see airlight.go).
+// Frame is what a grid sees at one moment: the polarisation of the sky's samples, and for those below the
+// horizon the light that the ground mirrors and the airlight in front of it.
 type Frame struct {
 	Grid       *Grid
 	SkySamples int // samples of the sky: the grid's first
 	full       int // samples of the sky on the full grid
 	q, u       []float64
 	Down       *Grid          // of the samples below the horizon
-	FirstDown  int            // the sample of it that below and veil begin with
+	FirstDown  int            // the sample of it that Mirrored and Airlight begin with
 	Mirrored   []water.Stokes // light mirrored by the ground
 	Airlight   []water.Stokes // haze in front of the ground, by the share it has in the picture
-	// Mirrors and veiled tell that the frame has such light, whether or not it was worked out.
+	// Mirrors and Hazy tell that the frame has such light, whether or not it was worked out.
 	Mirrors, Hazy bool
 }
 
 // Enough tells whether the frame holds enough sky to be measured.
 func (f *Frame) Enough() bool { return f.full >= fewestSky }
 
-// Look fills a frame with the sky's polarisation.
+// Fill fills a frame with the sky's polarisation.
 func (f *Frame) Fill(g *Grid, v shot.View, sky Sky) {
 	rows := SkyRows(v)
 	f.Grid, f.full, f.SkySamples = g, rows*GridW, g.upTo[rows]
@@ -222,7 +222,7 @@ func (f *Frame) Effect(s *Answers, buf []float64) (mean, unevenness float64) {
 		return mean, logQuantile(buf, 0.95) - logQuantile(buf, 0.05)
 	}
 	// As with the strength, two quantiles about the wanted one are steadier than that one. They count
-	// At np − ½, which takes each value for the middle of its share of the frame (Hazen 1914).
+	// at np − ½, which takes each value for the middle of its share of the frame (Hazen 1914).
 	n := float64(len(buf))
 	k := 2 + int(0.06*n)
 	low, high := tails(buf, k, buf[len(buf):cap(buf)])

@@ -10,10 +10,11 @@ import (
 // sunRadius is that of the sun's disc in radians, which is 0.266° (from memory) and makes [water.SunSolidAngle].
 const sunRadius = 4.65e-3
 
-// SunSeen is the sun's disc as it is drawn: no smaller than a pixel, so that none falls between the
+// disc is the sun's disc as it is drawn: no smaller than a pixel, so that none falls between the
 // middles of pixels, and with the light it has.
 type disc struct{ cosEdge, lum float64 }
 
+// DiscFor returns the disc for pixels so wide, in radians; one that nothing falls on where the sun is not seen.
 func (sc *Scene) DiscFor(pixel float64) disc {
 	if !sc.SunSeen {
 		return disc{cosEdge: 2}

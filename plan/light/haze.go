@@ -5,7 +5,7 @@ import (
 )
 
 // Haze between the camera and the land. Visibility is the meteorological optical range: the distance
-// At which 5 % of a dark object's contrast is left.
+// at which 5 % of a dark object's contrast is left.
 const (
 	airlightPeak  = 0.85   // of the degree of molecular airlight against the textbook's (ours, ±50 %)
 	molecularPkm  = 0.0116 // extinction of clean air at 550 nm at sea level, per km

@@ -21,7 +21,7 @@ const (
 )
 
 // MirrorOf returns what a ground mirrors the sky with, as far as a leg is about that. The aim says what the
-// Ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
+// ground cannot: that a street is wet, or that the sheen of leaves matters. Water runs off leaves: those
 // keep their own sheen.
 func MirrorOf(g shot.Ground, a shot.Aim) MirrorKind {
 	wet := a == shot.AimWater || a == shot.AimKeep

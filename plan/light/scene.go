@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// SceneAt is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
+// Scene is all the light around the aircraft at one moment: sky, sun, air, land and water. It does not
 // depend on where the camera looks nor on what is on the lens, so that a ring or a heading step
 // draws from the scene there is. It never changes once it is made.
 type Scene struct {
@@ -46,8 +46,6 @@ type sceneKey struct {
 	windMS       float64
 }
 
-// SceneAt returns the light of a moment, on the leg's first (0) or last (1) take. Scenes asked for
-// lately are kept, because the same one serves while a ring or a heading is being tried.
 // Scenes keeps the scenes that were asked for last, because the same one serves while a ring or a heading
 // is being tried. It is a value of whoever draws; the zero value is ready, a nil one keeps nothing. Any
 // number of goroutines may ask it: a scene follows from its key alone and is never written again.

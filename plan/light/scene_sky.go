@@ -25,7 +25,7 @@ func (c RGB) Luminance() float64 { return redPart*c[0] + greenPart*c[1] + bluePa
 // times multiplies channel by channel.
 func (c RGB) times(o RGB) RGB { return RGB{c[0] * o[0], c[1] * o[1], c[2] * o[2]} }
 
-// At returns the same colour with another luminance.
+// at returns the same colour with another luminance.
 func (c RGB) at(luminance float64) RGB {
 	l := c.Luminance()
 	if !(l > 0) {
@@ -101,7 +101,7 @@ const (
 )
 
 type dome struct {
-	pattern sun.Pattern // At 550 nm
+	pattern sun.Pattern // at 550 nm
 	sunDir  r3.Vec
 	// red, green, blue, of which green is the luminance; in glow further the degree of airlight
 	indicatrix, gradation [indicatrixSteps + 2][4]float64

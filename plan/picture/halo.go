@@ -1,8 +1,9 @@
 package picture
 
 import (
-	"example.org/skywedge/plan/light"
 	"math"
+
+	"example.org/skywedge/plan/light"
 )
 
 // A diffusion layer scatters a part of all light by a few degrees. Where a picture is evenly bright that
@@ -70,7 +71,7 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	return h
 }
 
-// Share returns the cells that a pixel lies between, and its part in each.
+// share returns the cells that a pixel lies between, and its part in each.
 func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	u := max(0, min(float64(h.w-1), (float64(x)+.5)*h.across-.5))
 	v := max(0, min(float64(h.h-1), (float64(y)+.5)*h.down-.5))
@@ -86,7 +87,7 @@ func (h *halo) share(x, y int, do func(cell int, part float64)) {
 	do(k+right+below, f*g)
 }
 
-// At returns the scattered light in a pixel.
+// at returns the scattered light in a pixel.
 func (h *halo) at(x, y int) (c light.RGB) {
 	h.share(x, y, func(cell int, part float64) {
 		l := &h.cells[cell]

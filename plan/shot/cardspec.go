@@ -2,9 +2,11 @@ package shot
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/sun"
 )
 
 // version is the newest format of a card that this program knows.
@@ -190,3 +192,15 @@ func checkBearing(text string) error { _, err := parseBearing(text); return err 
 // checkTakeOff takes the form of a date and time; whether clocks in the place's zone show it, only
 // the zone can say.
 func checkTakeOff(text string) error { _, err := parseTakeOffTime(text, time.UTC); return err }
+
+// GroundNames returns the words for what lies under a flight.
+func GroundNames() []string { return slices.Clone(groundWords) }
+
+// AirNames returns the words for what the aerosol is.
+func AirNames() []string { return slices.Clone(airWords) }
+
+// AirByName returns what the aerosol is by its word.
+func AirByName(name string) (kind sun.AirKind, ok bool) {
+	kind, ok = airs[name]
+	return kind, ok
+}

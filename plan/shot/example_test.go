@@ -52,5 +52,5 @@ legs:
 		fmt.Println(f)
 	}
 	// Output:
-	// orbit.yaml:5:9: camera: found "wide"; allowed: a camera of the bag: wide fixed 2.8 or longer 2.8 to 11 (did you mean wide fixed 2.8?)
+	// orbit.yaml:5:9: camera: found "wide"; allowed: a camera of the bag: wide fixed 2.8 or longer 4 to 16 (did you mean wide fixed 2.8?)
 }

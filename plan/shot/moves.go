@@ -33,3 +33,9 @@ func (m Move) uses(key string) use { return moveFields[m][key] }
 
 // drifts tells whether a move goes nowhere by itself, so that a course and a speed may be added.
 func (m Move) drifts() bool { return m.uses("speed_ms") == drifting }
+
+// Blind tells whether a move goes where the camera does not look.
+func (m Move) Blind() bool { return m == Pull || m == Slide || m == Orbit }
+
+// Tiles tells whether a leg's stills are to be stitched: the camera turns between them.
+func (l *Leg) Tiles() bool { return l.Purpose == Still && l.Move == Pan }

@@ -18,7 +18,7 @@ type Start struct {
 	TakeOff        time.Time
 	Camera         string // a name from the bag
 	Purpose        Purpose
-	Heading        string // as [ParseHeading] reads it; "" gives 0
+	Heading        string // as a card has it: "285", "NW", "sun+90"; "" gives 0
 }
 
 // NewCard writes a card with one leg, a hold, from the four answers that every shot needs: place,

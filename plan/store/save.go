@@ -31,6 +31,15 @@ func Save(path string, data []byte, mode fs.FileMode) error {
 	return nil
 }
 
+// Replace writes a file that can be made again, such as a picture, as whole as [Save] does, but leaves nothing of what
+// stood there before.
+func Replace(path string, data []byte) error {
+	if err := save(path, data, 0o666, false); err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return nil
+}
+
 func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 	target, err := follow(path)
 	if err != nil {

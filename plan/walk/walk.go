@@ -14,26 +14,30 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// Of is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
+// Walk is the shot as it is carried to the take-off place: what to screw on, and leg by leg what to
 // set, what to expect and when to look out.
 type Walk []WalkFlight
 
 // WalkFlight is what stays the same from take-off to landing.
 type WalkFlight struct {
-	Filter string // "no filter" for bare
-	Ring   string // where the mark stands, on the clock; "" without a ring to set
-	Change string // what the landing before it is for; "" for the first
-	WBK    float64
+	Filter string  // "no filter" for bare
+	Ring   string  // where the mark stands, on the clock; "" without a ring to set
+	Change string  // what the landing before it is for; "" for the first
+	WBK    float64 // white balance to lock, kelvin; 0 where its legs want different ones
 	Legs   []WalkLeg
 }
 
-// WalkLeg is one leg in short words.
+// WalkLeg is one leg in short words. Shutter, ISO and white balance are locked for it.
 type WalkLeg struct {
 	Leg     int // counted from 0
 	Start   time.Time
-	Move    string // what the aircraft does: move, headings, seconds, takes
-	Shutter string // settable
-	ISO     string // Settable, from..to
+	Move    string // what the aircraft does: move, headings, heights, seconds, takes
+	Shutter string // that the camera has
+	ISO     string // that the camera has
+	WBK     float64
+	Short   string // that it cannot be exposed, and by how much; "" where it can
+	Meter   string // what the camera's own meter shows where that is off zero: "meter at +2⅓"; else ""
+	Drift   string // how the light moves meanwhile: "⅔ stop darker by the end"; "" where nobody sees it
 	Expect  []string
 	LookOut []string
 }
@@ -43,7 +47,7 @@ func Of(r *plan.Report) Walk {
 	var w Walk
 	for i := range r.Flights {
 		f := &r.Flights[i]
-		p := WalkFlight{Filter: words.FilterTitle(f.Filter, f.SettingStops), Change: f.Change, WBK: f.Set.WBK}
+		p := WalkFlight{Filter: words.FilterTitle(f.Filter, f.SettingStops), Change: f.Change}
 		if f.HasRing {
 			p.Ring = kit.Clock(f.RingDeg)
 		}
@@ -51,6 +55,10 @@ func Of(r *plan.Report) Walk {
 			if leg < len(r.Legs) {
 				p.Legs = append(p.Legs, walkLeg(r, leg, f))
 			}
+		}
+		other := func(l WalkLeg) bool { return l.WBK != p.Legs[0].WBK }
+		if len(p.Legs) > 0 && !slices.ContainsFunc(p.Legs, other) {
+			p.WBK = p.Legs[0].WBK
 		}
 		w = append(w, p)
 	}
@@ -78,23 +86,37 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 		w.Start = r.Shot.Local(r.Path[first].Time[0])
 	}
 	w.Shutter, w.ISO = r.Settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
-	if l.ISO.OK && l.ISO.Max > s.Mode.ISO.Clean*math.Exp2(plan.StepSlack) {
-		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(s.Mode.ISO.Clean))
+	w.WBK = l.WBK
+	w.Short, w.Drift = r.Short(leg), driftWords(r, leg)
+	if w.Short == "" {
+		w.Meter = meterWords(l.MeterStops)
 	}
-	if last >= 0 && !math.IsInf(f.LightLeftMin, 1) {
-		out := r.Shot.TakeOff.Add(time.Duration(f.LightLeftMin * float64(time.Minute)))
-		if end := r.Path[last].Time[1]; end.After(out) {
-			w.LookOut = append(w.LookOut, "the light is gone at "+r.Shot.OnTheClock(out)+", before its last take ends")
-		}
+	w.Expect = appendSaid(w.Expect, otherWords(r, leg))
+	switch clean := isoOf(r, leg).Clean; {
+	case w.Short != "": // says all there is to say of the light
+	case l.ISO.OK && l.ISO.Max > clean*math.Exp2(plan.StepSlack):
+		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(clean))
+	case first >= 0:
+		w.LookOut = appendSaid(w.LookOut, cleanWords(r, leg, f, &r.Path[first], &r.Path[last]))
 	}
-	if band := bandWords(r, leg); band != "" {
-		w.LookOut = append(w.LookOut, band)
+	w.LookOut = appendSaid(w.LookOut, splitWords(r, leg))
+	if w.Short == "" {
+		w.LookOut = append(w.LookOut, toneWords(l)...)
 	}
+	w.LookOut = appendSaid(w.LookOut, bandWords(r, leg))
 	w.LookOut = append(w.LookOut, sunWords(r, leg)...)
 	if l.Move.Blind() {
 		w.LookOut = append(w.LookOut, "it flies where the camera does not look")
 	}
 	return w
+}
+
+// appendSaid appends a text where there is one.
+func appendSaid(list []string, text string) []string {
+	if text == "" {
+		return list
+	}
+	return append(list, text)
 }
 
 // legWords says what the aircraft does on a leg.
@@ -107,7 +129,8 @@ func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
 	if math.Abs(s.Heading.By) >= 0.5 {
 		text += fmt.Sprintf(" to %.0f°", angle.Wrap360(l.Heading[1]))
 	}
-	text += fmt.Sprintf(", %.0f m up, %.0f s", s.Height[1], s.Seconds)
+	from, to := fmt.Sprintf("%.0f", s.Height[0]), fmt.Sprintf("%.0f", s.Height[1])
+	text += fmt.Sprintf(", %s m up, %.0f s", words.FromTo(from, to), s.Seconds)
 	if takes > 1 {
 		text += fmt.Sprintf(", %d takes", takes)
 	}

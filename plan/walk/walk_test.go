@@ -25,7 +25,7 @@ func TestWalkIsTheReport(t *testing.T) {
 	}
 	legs := 0
 	for i, f := range w {
-		if set := r.Flights[i].Set; f.WBK != set.WBK || (f.Ring != "") != r.Flights[i].HasRing || f.Filter == "" {
+		if set := r.Flights[i].Set; f.WBK != set.WBK || f.WBK < 2000 || (f.Ring != "") != r.Flights[i].HasRing || f.Filter == "" {
 			t.Errorf("flight %d: %+v", i, f)
 		}
 		for _, l := range f.Legs {
@@ -33,7 +33,7 @@ func TestWalkIsTheReport(t *testing.T) {
 				t.Errorf("leg %d stands where %d should", l.Leg, legs)
 			}
 			legs++
-			if l.Shutter == "" || l.ISO == "" || l.Move == "" || l.Start.IsZero() {
+			if l.Shutter == "" || l.ISO == "" || l.Move == "" || l.Start.IsZero() || l.WBK != f.WBK || strings.Contains(l.Shutter+l.ISO, "..") {
 				t.Errorf("leg %d lacks something: %+v", l.Leg, l)
 			}
 			if !strings.Contains(l.Move, "3 takes") {
@@ -57,6 +57,7 @@ func TestWalkLooksOut(t *testing.T) {
 	calm.Legs = append([]plan.LegReport(nil), r.Legs...)
 	l := &calm.Legs[0]
 	l.ISO, l.Unevenness, l.LookOut = plan.Range{Min: 100, Max: 100, OK: true}, plan.Range{Min: 0, Max: .2, OK: true}, nil
+	l.Clipped, l.Buried, l.DriftStops, l.Headroom = clippedFrom, buriedFrom, 0, 1
 	calm.Flights = append([]plan.Flight(nil), r.Flights...)
 	calm.Flights[0].LightLeftMin = math.Inf(1)
 	if out := Of(&calm)[0].Legs[0].LookOut; len(out) != 0 {
@@ -69,7 +70,12 @@ func TestWalkLooksOut(t *testing.T) {
 		{"noise", func(l *plan.LegReport, _ *plan.Flight) { l.ISO.Max = 12800 }},
 		{"band in the sky", func(l *plan.LegReport, _ *plan.Flight) { l.Unevenness.Max = 1.2 }},
 		{"strobes", func(l *plan.LegReport, _ *plan.Flight) { l.LookOut = []string{"fast: it strobes"} }},
-		{"light is gone", func(_ *plan.LegReport, f *plan.Flight) { f.LightLeftMin = 0 }},
+		{"clean-ISO light until 19:00, before its last take ends", func(l *plan.LegReport, f *plan.Flight) { l.Headroom, f.LightLeftMin = -.1, .25 }},
+		{"no clean-ISO light", func(l *plan.LegReport, f *plan.Flight) { l.Headroom, f.LightLeftMin = -.1, 0 }},
+		{"noise", func(l *plan.LegReport, f *plan.Flight) { l.ISO.Max, l.Headroom, f.LightLeftMin = 12800, -3, 0 }},
+		{"6 % of the frame is white", func(l *plan.LegReport, _ *plan.Flight) { l.Clipped = .06 }},
+		{"11 % of the frame is black", func(l *plan.LegReport, _ *plan.Flight) { l.Buried = .11 }},
+		{"over 2 stops between takes: set the exposure again for each", func(l *plan.LegReport, _ *plan.Flight) { l.DriftStops = 2.1 }},
 		{"does not look", func(l *plan.LegReport, _ *plan.Flight) { l.Move = shot.Orbit }},
 	} {
 		x := calm

@@ -19,30 +19,62 @@ const (
 	BandedFrom = 1.0 // over it the sky shows a band
 )
 
-// FilterTitle names a filter for people, with its setting where it has one: "no filter", "ND16/PL",
-// "variable 2-5 at 3 stops".
+// FilterTitle names a filter for people, with its setting where it has one: "bare", "ND16/PL",
+// "variable light at 3 stops".
 func FilterTitle(name string, settingStops float64) string {
 	switch {
 	case name == Bare || name == "":
-		return "no filter"
+		return "bare"
 	case settingStops > 0:
 		return name + " at " + exposure.FormatStops(settingStops)
 	}
 	return name
 }
 
-// AboutStops returns an amount in stops, rounded to thirds: "⅔ of a stop", "1⅓ stops".
+// AboutStops returns an amount in stops, rounded to thirds: "⅔ stop", "1⅓ stops".
 func AboutStops(x float64) string {
-	x = math.Round(3*math.Abs(x)) / 3
-	switch {
-	case x < 0.3:
-		return "less than a third of a stop"
-	case x < 0.5:
-		return "a third of a stop"
-	case x < 0.9:
-		return "two thirds of a stop"
+	if math.Abs(x) < 1.0/6 {
+		return "under ⅓ stop"
 	}
-	return exposure.FormatStops(x)
+	return exposure.FormatStops(math.Abs(x))
+}
+
+// Signed returns what a meter shows, in signed thirds of a stop: "+2⅓", "−1", "0".
+func Signed(stops float64) string {
+	text := strings.TrimSuffix(strings.TrimSuffix(exposure.FormatStops(stops), "s"), " stop")
+	if stops >= 1.0/6 {
+		text = "+" + text
+	}
+	return text
+}
+
+// shares are the parts of a whole that a pilot sees at a glance.
+var shares = []struct {
+	of   float64
+	name string
+}{
+	{0, "next to nothing"}, {1.0 / 20, "a twentieth"}, {1.0 / 10, "a tenth"}, {1.0 / 8, "an eighth"}, {1.0 / 6, "a sixth"}, {1.0 / 5, "a fifth"},
+	{1.0 / 4, "a quarter"}, {1.0 / 3, "a third"}, {1.0 / 2, "half"}, {2.0 / 3, "two thirds"}, {3.0 / 4, "three quarters"}, {9.0 / 10, "nearly all"},
+}
+
+// Share returns a share of the frame in words, by the nearest plain part: "an eighth", "nearly all".
+func Share(x float64) string {
+	name, off := "", math.Inf(1)
+	for _, s := range shares {
+		if d := math.Abs(x - s.of); d < off {
+			name, off = s.name, d
+		}
+	}
+	return name
+}
+
+// Shutters returns a range of exposure times, slow to fast, in one way of writing: "1/50 to 1/200", "0.3 s to 1/5 s".
+func Shutters(slowS, fastS float64) string {
+	slow, fast := exposure.FormatShutter(slowS), exposure.FormatShutter(fastS)
+	if strings.HasSuffix(slow, " s") && !strings.HasSuffix(fast, " s") {
+		fast += " s"
+	}
+	return FromTo(slow, fast)
 }
 
 // Fraction returns a part of a whole in words.

@@ -26,7 +26,7 @@ func TestEveryBigLetterHasItsDots(t *testing.T) {
 }
 
 func TestBig(t *testing.T) {
-	c := NewCanvas(20, 4)
+	c := newCanvas(20, 4)
 	end := c.All().Big(1, 0, "1/5", Style{})
 	if w, ok := BigWidth("1/5"); !ok || w != 11 || end != 12 {
 		t.Errorf("width %d %v, end %d", w, ok, end)

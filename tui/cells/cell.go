@@ -39,13 +39,6 @@ type Canvas struct {
 	cells []Cell
 }
 
-// NewCanvas gives a blank canvas.
-func NewCanvas(w, h int) *Canvas {
-	c := &Canvas{}
-	c.Reset(w, h)
-	return c
-}
-
 // Reset blanks the canvas and gives it a size; the memory is used again.
 func (c *Canvas) Reset(w, h int) {
 	w, h = max(w, 0), max(h, 0)

@@ -13,7 +13,7 @@ import (
 )
 
 func encode(p *Pen, draw func(w Window), w, h int) []string {
-	c := NewCanvas(w, h)
+	c := newCanvas(w, h)
 	draw(c.All())
 	return p.Lines(c, nil)
 }
@@ -93,7 +93,7 @@ func TestATerminalShowsWhatWasDrawn(t *testing.T) {
 			}
 			return kindRole | Colour(1+rnd.Intn(roleCount-1))
 		}
-		c := NewCanvas(w, h)
+		c := newCanvas(w, h)
 		win := c.All()
 		for i := 0; i < 120; i++ {
 			s := Style{Fg: colour(), Bg: colour(), Attr: Attr(rnd.Intn(8))}
@@ -109,7 +109,7 @@ func TestATerminalShowsWhatWasDrawn(t *testing.T) {
 		// Cells that are written one by one, each with a reset, inherit nothing: the whole must look
 		// the same.
 		var alone strings.Builder
-		one := NewCanvas(1, 1)
+		one := newCanvas(1, 1)
 		for y := 0; y < h; y++ {
 			for x := 0; x < w; x++ {
 				*one.At(0, 0) = *c.At(x, y)
@@ -179,7 +179,7 @@ func TestWidthsAreOneMeasure(t *testing.T) {
 }
 
 func TestWideCharactersAreNeverCutInTwo(t *testing.T) {
-	c := NewCanvas(4, 1)
+	c := newCanvas(4, 1)
 	w := c.All()
 	w.Text(0, 0, "漢字", Style{})
 	w.Set(1, 0, 'x', Style{}) // overwrites the right half
@@ -335,7 +335,7 @@ func benchPicture() *Canvas {
 		v := Quantise(uint8(255 * (0.3 + 0.6*x*y)))
 		pic.Pix[i] = RGB(v, v, Quantise(uint8(255*(0.4+0.5*y))))
 	}
-	c := NewCanvas(100, 30)
+	c := newCanvas(100, 30)
 	c.All().Picture(0, 0, &pic)
 	return c
 }
@@ -373,4 +373,11 @@ func BenchmarkPicture100x30(b *testing.B) {
 			b.ReportMetric(float64(bytes), "bytes/frame")
 		})
 	}
+}
+
+// newCanvas returns a blank grid.
+func newCanvas(w, h int) *Canvas {
+	c := new(Canvas)
+	c.Reset(w, h)
+	return c
 }

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/sun"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/internal/paneltest"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -28,7 +29,7 @@ func TestLegendOfTheMap(t *testing.T) {
 		{cells.NoColour, false, 50, []string{"tenths polarised · strokes: E"}},
 		{cells.NoColour, true, 50, []string{"half stops darker, + brighter · strokes: E"}},
 	} {
-		cv := cells.NewCanvas(c.cols, 4)
+		cv := paneltest.Canvas(c.cols, 4)
 		w := panel.NewWindow(cv, &cells.Pen{Profile: c.profile}, nil)
 		a := &answer{of: want{effect: c.effect}}
 		if n := a.legend(w); n != len(c.want) {
@@ -60,7 +61,7 @@ func discOf(a *answer) (*disc, *cells.Canvas) {
 	a.of.n = n
 	a.sky = &compass.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start.Pos}
 	a.pic.Reset(n, n)
-	c := cells.NewCanvas(40, 16)
+	c := paneltest.Canvas(40, 16)
 	return &disc{w: c.All(), x: 3, y: 1, a: a, bare: true}, c
 }
 

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/internal/paneltest"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -26,7 +27,7 @@ func TestRoseColumns(t *testing.T) {
 
 // roseCanvas draws the bars of a rose on 73 columns.
 func roseCanvas(o *compass.Rose, p cells.Profile) *cells.Canvas {
-	c := cells.NewCanvas(73, 10)
+	c := paneltest.Canvas(73, 10)
 	roseBars(o, panel.NewWindow(c, &cells.Pen{Profile: p}, nil))
 	return c
 }
@@ -130,7 +131,7 @@ func TestGroundMap(t *testing.T) {
 			Min: compass.Spot{East: -1000 * rnd.Float64(), North: -1000 * rnd.Float64()},
 			Max: compass.Spot{East: 1000 * rnd.Float64(), North: 1000 * rnd.Float64()},
 		}
-		c := cells.NewCanvas(30+rnd.Intn(100), 8+rnd.Intn(40))
+		c := paneltest.Canvas(30+rnd.Intn(100), 8+rnd.Intn(40))
 		g := newGroundMap(a, c.All())
 		for _, p := range []compass.Spot{a.Min, a.Max, {}, {East: a.Min.East, North: a.Max.North}} {
 			if x, y := g.cell(p); x < 1 || y < 1 || x >= c.W-1 || y >= c.H-1 {
@@ -173,7 +174,7 @@ func TestFromAboveOnTheScreen(t *testing.T) {
 	}
 	b.PlayTo(b.R.Legs[1].FromS) // to the orbit
 	l := &v.got.above.Legs[1]
-	g := newGroundMap(v.got.above, cells.NewCanvas(90, 30).All())
+	g := newGroundMap(v.got.above, paneltest.Canvas(90, 30).All())
 	for _, p := range l.Points {
 		x, y := g.cell(p.Spot)
 		tx, ty := g.cell(l.Target[0])

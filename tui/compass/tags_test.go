@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/internal/paneltest"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -49,7 +50,7 @@ func TestTagsKeepApartAndInside(t *testing.T) {
 	list.add(7, 0, 3) // beside 2
 	list.add(6, 1, 4)
 	list.add(19, 1, 10)
-	c := cells.NewCanvas(20, 2)
+	c := paneltest.Canvas(20, 2)
 	plainly := func(int, int) cells.Style { return panel.Plain }
 	list.draw(c.All(), 2, plainly, func(cells.Style) cells.Style { return panel.Strong })
 	p := &cells.Pen{Profile: cells.NoColour}
@@ -58,7 +59,7 @@ func TestTagsKeepApartAndInside(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	// A list that grew long moves its neighbour away.
-	long, wide := tags{}, cells.NewCanvas(20, 1)
+	long, wide := tags{}, paneltest.Canvas(20, 1)
 	for _, l := range []int{2, 4, 6, 8} {
 		long.add(1, 0, l)
 	}

@@ -196,7 +196,7 @@ func TestAFilterThatCannotBeFlownSaysByHowMuch(t *testing.T) {
 
 func TestFilterWordsScroll(t *testing.T) {
 	v, b := open(t, 80, 24, nil)
-	choose(t, v, b, "variable 2-5")
+	choose(t, v, b, "variable light")
 	if strings.Contains(b.Text(), "much light on leg 2") {
 		t.Fatal("nothing to scroll to")
 	}

@@ -11,7 +11,7 @@ import (
 
 // canvas is a window of its own, with what was clicked and the lines that were drawn.
 func canvas(cols, rows int) (w Window, hits *[]Hit, lines func() []string) {
-	c, pen := cells.NewCanvas(cols, rows), &cells.Pen{Profile: cells.NoColour}
+	c, pen := newCanvas(cols, rows), &cells.Pen{Profile: cells.NoColour}
 	hits = new([]Hit)
 	return NewWindow(c, pen, hits), hits, func() (out []string) {
 		for _, l := range pen.Lines(c, nil) {
@@ -33,7 +33,7 @@ func TestClicksAreRelativeToTheWindow(t *testing.T) {
 	if h.Do(nil, 12, 8); gotX != 4 || gotY != 2 {
 		t.Errorf("clicked at %d, %d", gotX, gotY)
 	}
-	quiet := NewWindow(cells.NewCanvas(3, 3), &cells.Pen{}, nil)
+	quiet := NewWindow(newCanvas(3, 3), &cells.Pen{}, nil)
 	quiet.OnClick(Box(0, 0, 3, 3), nil) // nobody listens
 }
 
@@ -167,4 +167,10 @@ func TestPara(t *testing.T) {
 	if Section(pen, 20, "Why", nil, Plain) != nil {
 		t.Error("a title without a text")
 	}
+}
+
+func newCanvas(w, h int) *cells.Canvas {
+	c := new(cells.Canvas)
+	c.Reset(w, h)
+	return c
 }

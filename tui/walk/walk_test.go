@@ -1,9 +1,11 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/internal/paneltest"
@@ -60,22 +62,87 @@ func TestNumbersAreAlwaysThere(t *testing.T) {
 	}
 }
 
-// Where the words do not fit, what to look out for is the last to go.
+// Where the words do not fit, what to look out for is the last to go, and what the meter and the light do.
 func TestWhatToLookOutForIsTheLastToGo(t *testing.T) {
-	b := paneltest.Open(t, New(), 60, 20, nil)
+	b := paneltest.Open(t, New(), 60, 18, nil)
+	anew(b, func(r *plan.Report) {
+		r.Legs[1].LookOut = []string{"the sky drifts"}
+		r.Legs[2].Feasible, r.Legs[2].ShortStops = false, 3
+		r.Legs[0].MeterStops = 2.34
+	})
 	text := b.Text()
 	flat := strings.Join(strings.Fields(text), " ") // as if it had not been wrapped
+	legs := 0
 	for _, f := range walk.Of(b.R) {
 		for _, l := range f.Legs {
-			for _, o := range l.LookOut {
+			for _, o := range append(l.LookOut, l.Short, l.Meter, l.Drift) {
 				if !strings.Contains(flat, o) {
 					t.Errorf("leg %d: %q is not on the screen:\n%s", l.Leg+1, o, text)
 				}
 			}
+			if len(l.LookOut) > 0 || l.Short != "" {
+				legs++
+			}
 		}
 	}
-	if strings.Count(text, "LOOK OUT") != 2 || !strings.Contains(text, "If the meter disagrees") || strings.Contains(text, "side light") {
+	if strings.Count(text, "LOOK OUT") != legs || strings.Contains(text, "side light") ||
+		!strings.Contains(flat, "LOOK OUT: cannot be exposed: 3 stops short at ISO ") || !strings.Contains(flat, "meter at +2⅓") {
 		t.Errorf("the short form:\n%s", text)
+	}
+	b.Resize(60, 8) // one line a leg
+	for i, want := range []string{"meter at +2⅓", "orbit", "cannot be exposed"} {
+		if line := strings.Split(b.Text(), "\n")[i+1]; !strings.Contains(line, want) {
+			t.Errorf("no %q in %q", want, line)
+		}
+	}
+}
+
+// anew shows a report that was changed by hand.
+func anew(b *paneltest.Bench, change func(r *plan.Report)) {
+	r := *b.R
+	r.Legs = slices.Clone(r.Legs)
+	s := *r.Shot
+	r.Shot = &s
+	change(&r)
+	b.R = &r
+	b.Settle()
+}
+
+// A caution is on the screen at every size, also while the list scrolls; with it the batteries and the reserve.
+func TestACautionIsAlwaysKept(t *testing.T) {
+	for _, card := range []int{0, 3, 6} {
+		for _, size := range [][2]int{{60, 4}, {60, 6}, {60, 20}, {80, 24}, {120, 36}, {200, 60}} {
+			b := paneltest.Open(t, New(), size[0], size[1], nil)
+			b.Load(card)
+			for _, key := range []string{"home", "down", "end"} {
+				b.Press(key)
+				text := b.Text()
+				line := strings.Contains(text, "CAUTION: ") && strings.Contains(text, "home with 25 % left")
+				full := strings.Contains(text, "Cautions") && strings.Contains(text, "Turn for home while 25 % of the battery is left.")
+				if line == full { // one of them
+					t.Errorf("card %d at %v after %s: line %v, sentences %v:\n%s", card+1, size, key, line, full, text)
+				}
+			}
+		}
+	}
+}
+
+// A flight of several batteries says so first, and what has no room is counted.
+func TestBatteriesStandInTheCaution(t *testing.T) {
+	b := paneltest.Open(t, New(), 60, 16, nil)
+	anew(b, func(r *plan.Report) {
+		r.Shot.Camera.EnduranceMin, r.Shot.Light.WindMS, r.Shot.Light.AirC = 12, 12, -5
+		r.Shot.Settings.HeightCautionM = 10
+	})
+	lines := strings.Split(strings.TrimRight(b.Text(), "\n"), "\n")
+	last := strings.TrimRight(lines[len(lines)-1], " ")
+	if !strings.HasPrefix(last, "CAUTION: 3 batteries · home with 25 % left") || !strings.HasSuffix(last, " more") {
+		t.Errorf("%q", last)
+	}
+	b.Resize(32, 16)
+	lines = strings.Split(strings.TrimRight(b.Text(), "\n"), "\n")
+	if last := lines[len(lines)-1]; !strings.Contains(last, "CAUTION: 3 batteries · home") || cells.Width(last) > 30 {
+		t.Errorf("%q", last)
 	}
 }
 

@@ -282,3 +282,10 @@ func (b *Bench) Edit(panel.Row, string) {}
 
 // Confirm implements [panel.Bench].
 func (b *Bench) Confirm(_, _, _ string, do func(b panel.Bench)) { do(b) }
+
+// Canvas returns a blank grid of cells.
+func Canvas(w, h int) *cells.Canvas {
+	c := new(cells.Canvas)
+	c.Reset(w, h)
+	return c
+}
