@@ -161,13 +161,7 @@ func setLine(c *plan.Call, camera kit.Camera) string {
 // runnersUp says of the next best what lost them.
 func runnersUp(r *plan.Report) []string {
 	var out []string
-	seen := map[string]bool{r.Call.Filter: true}
-	for i := range r.Candidates {
-		k := &r.Candidates[i]
-		if seen[k.Filter] || len(out) == 4 {
-			continue
-		}
-		seen[k.Filter] = true
+	for _, k := range r.RunnersUp(4) {
 		name := words.FilterTitle(k.Filter, k.SettingStops)
 		if k.HasRing {
 			name += ", mark " + kit.Clock(k.RingDeg)

@@ -122,15 +122,11 @@ func cardText(r *plan.Report) string {
 	listing(&b, "flights", flightLines(r))
 	b.WriteString("\n" + legsText(r))
 	listing(&b, "what to expect", expectLines(r))
-	if len(r.Candidates) > 1 {
-		var lines []string
-		for _, k := range r.Candidates {
-			if k.WhyNot != "" {
-				lines = append(lines, words.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
-			}
-		}
-		listing(&b, "runners-up", lines[:min(4, len(lines))])
+	var lines []string
+	for _, k := range r.RunnersUp(4) {
+		lines = append(lines, strings.TrimSuffix(words.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot, ": "))
 	}
+	listing(&b, "runners-up", lines)
 	listing(&b, "if the meter disagrees", c.Ladder)
 	if r.Sure != nil {
 		listing(&b, "with any one thing a little off", r.Sure.Words)
