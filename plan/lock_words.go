@@ -145,16 +145,16 @@ func (r *Report) Locks() []Locked {
 	return list
 }
 
-// CleanLight says how long the clean ISO holds: "clean light until 20:41". Past that there is light, but none for a
+// CleanLight says how long the clean ISO holds: "clean-ISO light until 20:41". Past that there is light, but none for a
 // clean picture.
 func (r *Report) CleanLight() string {
 	switch m := r.LightLeftMin; {
 	case r.lightHolds():
-		return "clean light without end"
+		return "clean-ISO light without end"
 	case m < 0.5:
-		return "ISO above clean from the start"
+		return "no clean-ISO light"
 	default:
-		return "clean light until " + r.Shot.ClockAt(m)
+		return "clean-ISO light until " + r.Shot.ClockAt(m)
 	}
 }
 
@@ -177,10 +177,8 @@ func SureShort(confidence, why string) string {
 	if confidence != "close" {
 		return confidence
 	}
-	rival, _, _ := strings.Cut(why, ",")
-	rival, _, _ = strings.Cut(rival, ";")
-	rival = strings.TrimPrefix(strings.TrimPrefix(rival, "to "), "with ")
-	return strings.TrimSpace(SureWord(confidence) + " with " + rival)
+	short, _, _ := strings.Cut(why, ";")
+	return short
 }
 
 // SureWord returns how sure a call is as a pilot says it: a close one is a toss-up.

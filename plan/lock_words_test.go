@@ -34,16 +34,19 @@ func TestLockWords(t *testing.T) {
 	if SureWord("close") != "toss-up" || SureWord("holds") != "holds" || SureWord("depends") != "depends" {
 		t.Error("how sure a call is")
 	}
+	if got := SureShort("close", "toss-up with ND64; and more"); got != "toss-up with ND64" || SureShort("depends", "on the haze") != "depends" {
+		t.Errorf("a toss-up is %q", got)
+	}
 }
 
 // How long the clean ISO holds is said by the clock; past it there is light still, and it is never called gone.
 func TestCleanLight(t *testing.T) {
 	r := &Report{Shot: &shot.Shot{TakeOff: time.Date(2026, 9, 18, 19, 40, 0, 0, time.UTC), Zone: time.UTC}}
 	for minutes, want := range map[float64][2]string{
-		61:          {"clean light until 20:41", "until 20:41"},
-		0:           {"ISO above clean from the start", "past clean"},
-		math.Inf(1): {"clean light without end", "no end"},
-		3000:        {"clean light without end", "no end"},
+		61:          {"clean-ISO light until 20:41", "until 20:41"},
+		0:           {"no clean-ISO light", "past clean"},
+		math.Inf(1): {"clean-ISO light without end", "no end"},
+		3000:        {"clean-ISO light without end", "no end"},
 	} {
 		r.LightLeftMin = minutes
 		if a, b := r.CleanLight(), r.CleanUntil(); a != want[0] || b != want[1] {

@@ -122,7 +122,11 @@ func (m *model) callLines(cols int) []callLine {
 		if !sure.known {
 			style = panel.Dim
 		}
-		section("How sure: "+plan.SureWord(sure.word), []string{sure.why}, style)
+		title := "How sure: " + sure.word
+		if sure.word == "close" { // a toss-up says in itself between what
+			title = "How sure"
+		}
+		section(title, []string{sure.why}, style)
 	}
 	section("Also looked at", runnersUp(r), panel.Plain)
 	section("If the meter disagrees", c.Ladder, panel.Plain)
@@ -136,7 +140,7 @@ func (m *model) callLines(cols int) []callLine {
 
 // why returns the reasons of the call: what speaks for it, and what it costs.
 func why(r *plan.Report) (pros, costs []string) {
-	for _, s := range r.SignedReasons(&r.Call) {
+	for _, s := range r.Call.ReasonsSigned {
 		if s.Sign < 0 {
 			costs = append(costs, s.Text)
 		} else {
@@ -157,13 +161,7 @@ func setLine(c *plan.Call, camera kit.Camera) string {
 // runnersUp says of the next best what lost them.
 func runnersUp(r *plan.Report) []string {
 	var out []string
-	seen := map[string]bool{r.Call.Filter: true}
-	for i := range r.Candidates {
-		k := &r.Candidates[i]
-		if seen[k.Filter] || len(out) == 4 {
-			continue
-		}
-		seen[k.Filter] = true
+	for _, k := range r.RunnersUp(4) {
 		name := words.FilterTitle(k.Filter, k.SettingStops)
 		if k.HasRing {
 			name += ", mark " + kit.Clock(k.RingDeg)
@@ -214,13 +212,16 @@ func ringLines(c *plan.Call, cols int) []callLine {
 	name := words.FilterTitle(c.Filter, c.SettingStops)
 	if !c.HasRing {
 		text := "nothing to turn"
-		if name != "no filter" {
-			text = "its ring may stand anywhere"
+		if c.AsDensity {
+			text = "used as a plain density: its ring may stand anywhere"
 		}
-		return []callLine{
+		out := []callLine{
 			{Line: panel.Line{Lead: "  ", Text: name, Style: panel.Strong}},
-			{Line: panel.Line{Lead: "  ", Text: text, Style: panel.Dim}}, {},
 		}
+		for _, l := range cells.Wrap(text, max(8, cols-2)) {
+			out = append(out, callLine{Line: panel.Line{Lead: "  ", Text: l, Style: panel.Dim}})
+		}
+		return append(out, callLine{})
 	}
 	first, second, _ := strings.Cut(kit.Clock(c.RingDeg), " or ")
 	room := cols - ringCols - 4

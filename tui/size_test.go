@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -59,7 +60,7 @@ func TestTheAnswerStaysAtEverySize(t *testing.T) {
 		for f := 0; f < paneCount; f++ {
 			text := screenText(m)
 			c := m.calc.report.Call
-			for _, want := range []string{c.Filter, "1/50", c.Confidence, "all keys"} {
+			for _, want := range []string{filterName(&c), exposure.FormatShutter(c.ShutterS), plan.SureWord(c.Confidence), "all keys"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("%v, pane %d: the screen lacks %q", size, f, want)
 				}

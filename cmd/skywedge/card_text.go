@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -20,7 +21,7 @@ func callLine(r *plan.Report) string {
 	} else if f := r.FlightOf(0); f != nil && !sameLock(r, f.Legs) {
 		line += " on leg 1"
 	}
-	return line + " · " + plan.SureWord(r.Call.Confidence)
+	return line + " · " + plan.SureShort(r.Call.Confidence, r.Call.ConfidenceWhy)
 }
 
 // sameLock tells whether legs share one exposure.
@@ -36,8 +37,11 @@ func sameLock(r *plan.Report, legs []int) bool {
 // mountLine says what goes on the lens.
 func mountLine(c *plan.Call) string {
 	line := words.FilterTitle(c.Filter, c.SettingStops)
-	if hasRing(c) {
+	switch {
+	case c.HasRing:
 		line += " · mark at " + kit.Clock(c.RingDeg)
+	case c.AsDensity:
+		line += " as a plain density, ring anywhere"
 	}
 	return line
 }
@@ -47,9 +51,6 @@ func settingsLine(c *plan.Call) string {
 	return strings.Join([]string{mountLine(c), exposure.FormatShutter(c.ShutterS), "ISO " + exposure.FormatISO(c.ISO),
 		fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK)}, " · ")
 }
-
-// hasRing tells whether the ring of what is called has to be set.
-func hasRing(c *plan.Call) bool { return c.HasRing }
 
 // briefText is the call in six lines.
 func briefText(r *plan.Report) string {
@@ -63,10 +64,14 @@ func briefText(r *plan.Report) string {
 	if len(mounts) == 0 {
 		mounts = []string{mountLine(&c)}
 	}
-	fmt.Fprintf(&b, "%s · %s\n", strings.Join(mounts, ", then "), plan.SureWord(c.Confidence))
+	fmt.Fprintf(&b, "%s · %s\n", strings.Join(mounts, ", then "), plan.SureShort(c.Confidence, c.ConfidenceWhy))
 	fmt.Fprintln(&b, lockLine(r))
 	fmt.Fprintln(&b, firstOr(c.Reasons, "nothing speaks for a filter"))
-	fmt.Fprintf(&b, "ladder: %s; %s\n", firstOr(c.Ladder, "none needed"), r.CleanLight())
+	ladder := c.Ladder
+	if i := slices.IndexFunc(ladder, func(l string) bool { return strings.HasPrefix(l, "meter ") }); i > 0 {
+		ladder = ladder[i:] // what the meter will show stands with the settings
+	}
+	fmt.Fprintf(&b, "ladder: %s; %s\n", firstOr(ladder, "none needed"), r.CleanLight())
 	fmt.Fprintln(&b, "caution: "+firstOr(c.Cautions, "power off before changing filters"))
 	return b.String()
 }
@@ -110,22 +115,18 @@ func cardText(r *plan.Report) string {
 		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), r.CleanLight())
 	}
 	fmt.Fprintf(&b, "\n%s\n", callLine(r))
-	if c.ConfidenceWhy != "" {
-		fmt.Fprintf(&b, "  %s: %s\n", plan.SureWord(c.Confidence), c.ConfidenceWhy)
+	if c.Confidence != "close" && c.ConfidenceWhy != "" { // a toss-up has said it all
+		fmt.Fprintf(&b, "  %s\n", c.SureWords())
 	}
 	b.WriteString(whyText(r))
 	listing(&b, "flights", flightLines(r))
 	b.WriteString("\n" + legsText(r))
 	listing(&b, "what to expect", expectLines(r))
-	if len(r.Candidates) > 1 {
-		var lines []string
-		for _, k := range r.Candidates {
-			if k.WhyNot != "" {
-				lines = append(lines, words.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot)
-			}
-		}
-		listing(&b, "runners-up", lines[:min(4, len(lines))])
+	var lines []string
+	for _, k := range r.RunnersUp(4) {
+		lines = append(lines, strings.TrimSuffix(words.FilterTitle(k.Filter, k.SettingStops)+ringWords(k)+": "+k.WhyNot, ": "))
 	}
+	listing(&b, "runners-up", lines)
 	listing(&b, "if the meter disagrees", c.Ladder)
 	if r.Sure != nil {
 		listing(&b, "with any one thing a little off", r.Sure.Words)
@@ -159,7 +160,7 @@ func flightLines(r *plan.Report) []string {
 // whyText lists the reasons, what speaks for the call before what it costs.
 func whyText(r *plan.Report) string {
 	var pros, costs strings.Builder
-	for _, s := range r.SignedReasons(&r.Call) {
+	for _, s := range r.Call.ReasonsSigned {
 		if s.Sign < 0 {
 			fmt.Fprintf(&costs, "  - %s\n", s.Text)
 		} else {
@@ -172,16 +173,13 @@ func whyText(r *plan.Report) string {
 	return "\nwhy\n" + pros.String() + costs.String()
 }
 
-// expectLines says what each leg will look like: first what cannot be, and what is lost in white and black.
+// expectLines says what each leg will look like, and first what cannot be.
 func expectLines(r *plan.Report) []string {
 	var lines []string
 	for i, l := range r.Legs {
 		var parts []string
 		if short := r.Short(i); short != "" {
 			parts = append(parts, short)
-		}
-		if t := l.Tones(); t != "" {
-			parts = append(parts, "of the frame "+t)
 		}
 		if parts = append(parts, l.Notes...); len(parts) > 0 {
 			lines = append(lines, fmt.Sprintf("leg %d: %s", i+1, strings.Join(parts, "; ")))

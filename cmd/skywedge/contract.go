@@ -188,9 +188,9 @@ func cardToJSON(r *plan.Report) cardJSON {
 		LightChange: finite(r.LightChangeStops), FlightMin: r.FlightMin, Batteries: r.Batteries, LightLeft: finite(r.LightLeftMin),
 		Call: callJSON{
 			Filter: c.Filter, Setting: when(c.SettingStops > 0, c.SettingStops),
-			RingDeg: when(hasRing(&c), c.RingDeg), RingClock: clockJSON(hasRing(&c), c.RingDeg), PassAxisDeg: when(hasRing(&c), c.PassAxisDeg),
+			RingDeg: when(c.HasRing, c.RingDeg), RingClock: clockJSON(c.HasRing, c.RingDeg), PassAxisDeg: when(c.HasRing, c.PassAxisDeg),
 			ShutterS: c.ShutterS, ShutterAngle: when(c.ShutterAngleDeg > 0, c.ShutterAngleDeg), ISO: c.ISO, Aperture: c.Aperture, WBK: c.WBK,
-			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), ReasonsSigned: signed(r, &c), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
+			BlurNeeded: c.BlurNeeded, Reasons: list(c.Reasons), ReasonsSigned: signed(&c), Cautions: list(c.Cautions), Ladder: list(c.Ladder),
 			RingHelp: list(c.RingHelp), Confidence: c.Confidence, ConfidenceWhy: c.ConfidenceWhy,
 		},
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
@@ -225,7 +225,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 	}
 	for _, f := range r.Flights {
 		j.Flights = append(j.Flights, flightJSON{
-			Legs: f.Legs, Filter: f.Filter, Setting: when(f.SettingStops > 0, f.SettingStops), RingDeg: when(hasRing(&f.Set), f.RingDeg), Gain: f.GainStops,
+			Legs: f.Legs, Filter: f.Filter, Setting: when(f.SettingStops > 0, f.SettingStops), RingDeg: when(f.HasRing, f.RingDeg), Gain: f.GainStops,
 			ShutterS: f.Set.ShutterS, ISO: f.Set.ISO, Aperture: f.Set.Aperture, WBK: f.Set.WBK, LightLeft: finite(f.LightLeftMin),
 			Reasons: list(f.Set.Reasons), Change: f.Change,
 		})
@@ -239,9 +239,9 @@ func cardToJSON(r *plan.Report) cardJSON {
 }
 
 // signed returns the reasons with what each did to the result.
-func signed(r *plan.Report, c *plan.Call) []reasonJSON {
+func signed(c *plan.Call) []reasonJSON {
 	out := []reasonJSON{}
-	for _, s := range r.SignedReasons(c) {
+	for _, s := range c.ReasonsSigned {
 		sign := "+"
 		if s.Sign < 0 {
 			sign = "-"

@@ -67,7 +67,11 @@ func (a *answer) skyWords(w panel.Window) {
 			words = append(words, fmt.Sprintf("Leg %d sees no sky.", f.Leg+1))
 		}
 	}
-	for _, l := range cells.Wrap(w.Plainly(strings.Join(words, " ")), cols) {
+	lines := func() []string { return cells.Wrap(w.Plainly(strings.Join(words, " ")), cols) }
+	for len(words) > 1 && len(lines()) > rows-y { // no sentence is cut in two: where the sun stands can be seen
+		words = words[1:]
+	}
+	for _, l := range lines() {
 		if y < rows {
 			w.Text(0, y, l, panel.Plain)
 		}

@@ -3,6 +3,7 @@ package filters
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -239,7 +240,7 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 			set = shutter + " ISO " + iso
 		}
 		const least = 12 // columns; less of a reason says nothing
-		if cols-cells.Width(light)-3 >= min(least, cells.Width(why)) {
+		if why != "" && cols-cells.Width(light)-3 >= min(least, cells.Width(why)) {
 			light += " · " + why
 		}
 		return []string{name, set, light}
@@ -346,13 +347,23 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	if why != "" {
 		section("Why not", []string{why})
 	}
-	var reasons []string
-	for _, t := range k.Reasons {
-		if t != why && t != k.Shortfall() {
-			reasons = append(reasons, t)
+	counts := false
+	for _, costs := range []bool{false, true} { // first what speaks for it
+		for _, l := range k.Lines {
+			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() {
+				continue
+			}
+			if !counts {
+				out = append(out, panel.Line{}, panel.Line{Lead: "  ", Text: "What counts", Style: panel.Strong})
+				counts = true
+			}
+			sign := "+ "
+			if costs {
+				sign = "− "
+			}
+			para(sign, l.Words, panel.Plain)
 		}
 	}
-	section("What counts", reasons)
 	section("At its other settings", v.otherSettings(k))
 	return out
 }

@@ -129,6 +129,16 @@ func Label(key string) string {
 		return "ring mark"
 	case "cloud_pct":
 		return "cloud"
+	case "air":
+		return "kind of haze"
+	case "air_c":
+		return "temperature"
+	case "ground_m":
+		return "ground height"
+	case "expose":
+		return "expose for"
+	case "exposure_s":
+		return "long exposure"
 	case "fps":
 		return "frames a s"
 	case "shutter_angle_deg":
