@@ -36,9 +36,9 @@ func ExampleSolve() {
 	fmt.Println("motion blur wanted:", r.Call.BlurNeeded)
 	fmt.Println("how sure:", r.Call.Confidence)
 	// Output:
-	// filter: none
+	// filter: ND8
 	// motion blur wanted: true
-	// how sure: holds
+	// how sure: depends
 }
 
 // The same flight at other times of its day: for a second of surf the sun must be low.

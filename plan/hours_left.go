@@ -6,9 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/frame"
-	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -17,45 +14,15 @@ import (
 // light still grows until it runs out after that, so that a morning can be compared with an afternoon. On an open
 // horizon the light falls as long as the sun does, so that it need not be looked at every few minutes.
 func (y *analysis) hoursLeft(j *evaluation) float64 {
-	start := y.s.TakeOff
-	if !y.sunRises(start) {
-		return y.lightLeftClosely(j)
-	}
-	ev, limit := y.lightCourse(j)
-	from := start
-	for hop := 0; y.sunRises(from); hop++ {
-		if ev(from) < limit {
-			return from.Sub(start).Minutes()
+	z, s := *y, *y.s
+	z.s = &s
+	for hop := 0; y.sunRises(s.TakeOff); hop++ {
+		if left := z.lightLeft(j); left == 0 || hop == 24 {
+			return float64(60 * hop) // not enough yet
 		}
-		if hop == 24 {
-			return math.Inf(1)
-		}
-		from = from.Add(time.Hour)
+		s.TakeOff = s.TakeOff.Add(time.Hour)
 	}
-	if ev(from) < limit {
-		return from.Sub(start).Minutes()
-	}
-	scan, horizon := from, 24*time.Hour
-	if len(y.s.Skyline) == 0 && limit > moonlightEV100 {
-		horizon = 0
-		for next := from.Add(time.Hour); !y.sunRises(scan); scan, next = next, next.Add(time.Hour) {
-			if ev(next) < limit {
-				horizon = time.Hour
-				break
-			}
-		}
-		if horizon == 0 { // the sun's lowest lies in the last two of these hours
-			if scan = scan.Add(-2 * time.Hour); scan.Before(from) {
-				scan = from
-			}
-			horizon = 2 * time.Hour
-		}
-	}
-	out, ok := exposure.RunOut(scan, horizon, limit, ev)
-	if !ok {
-		return math.Inf(1)
-	}
-	return out.Sub(start).Minutes()
+	return s.TakeOff.Sub(y.s.TakeOff).Minutes() + z.lightLeftClosely(j)
 }
 
 // moonlightEV100 is brighter than land under a full moon ever is, which comes and goes as it likes: EV -3 to -2
@@ -99,33 +66,4 @@ func (y *analysis) closeHeadroom(j *evaluation) float64 {
 func (y *analysis) sunRises(t time.Time) bool {
 	a, b := sun.At(t, y.s.LatDeg, y.s.LonDeg), sun.At(t.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
 	return b.GeometricDeg > a.GeometricDeg
-}
-
-// lightCourse returns what the deciding leg's darkest frame asks for at any time, and the least that is enough.
-func (y *analysis) lightCourse(j *evaluation) (ev func(time.Time) float64, limit float64) {
-	d := y.deciding(j)
-	l, r := y.legs[d], j.legs[d].exposure.meter
-	clean := l.Mode.ISO.Clean
-	if l.Purpose != shot.Video {
-		clean = l.stillISO.Clean
-	}
-	limit = exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), clean)
-	if o := j.legs[d].exposure.other; o != nil && o.dark < r.dark {
-		y, r = y.otherState(), o
-	}
-	at := &y.path[r.darkAt]
-	air := light.AirAt(y.s, 0, l.Ground)
-	land := func(t time.Time) float64 {
-		p := sun.At(t, y.s.LatDeg, y.s.LonDeg)
-		moon := light.NoMoon()
-		if p.GeometricDeg < light.MoonFromDeg {
-			moon = sun.MoonAt(t, y.s.LatDeg, y.s.LonDeg)
-		}
-		on := light.OnGround(y.s, p, moon, air)
-		m := frame.Meter{Expose: l.Expose, UprightEV100: light.LandEV100(on, at.HeadingDeg, at.PitchDeg, air.Albedo),
-			FlatEV100: exposure.EV100OfIlluminance(on.TotalLx, exposure.Flat)}
-		return m.LandEV100()
-	}
-	over := r.dark - land(at.Time[r.darkTake])
-	return func(t time.Time) float64 { return land(t) + over }, limit
 }

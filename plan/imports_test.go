@@ -34,7 +34,7 @@ var arrows = map[string][]string{
 	"plan/words":             {"plan/exposure"},
 	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/internal/angle"},
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure"},
-	"plan/frame":             {"plan/light", "plan/internal/rank"},
+	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
 	"plan":                   {"plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/parallel"},
 	"plan/compass":           {"plan"},

@@ -179,7 +179,7 @@ func TestMeterAgreesWithThePicture(t *testing.T) {
 		return &f
 	}
 	mounts := []mounted{{}, {named("ND8"), 0, 0}, {named("ND64"), 0, 0}, {named("CPL"), 0, 0}, {named("CPL"), 0, 45}, {named("CPL"), 0, 90},
-		{named("ND16/PL"), 0, 135}, {named("variable 1-5"), 2, 30}, {named("variable 1-5"), 4, 120}}
+		{named("ND16/PL"), 0, 135}, {named("variable 1.6-5"), 2, 30}, {named("variable 1.6-5"), 4, 120}}
 	type worst struct {
 		ev, clipped, buried float64
 		sumEV               float64
