@@ -16,7 +16,7 @@ func TestBagScreen(t *testing.T) {
 	s := open(t, 120, 36, "NO_COLOR=1", "CARD="+card)
 	s.Until("ISO")
 	s.Type("3")
-	s.Until("What counts")
+	s.Until("What it does")
 	s.Type("e")
 	s.Until("demo bag, a copy")
 	s.Type("jjj")

@@ -14,7 +14,7 @@ func TestFiltersScreen(t *testing.T) {
 	s.Until("▸10 ND1000")
 	golden(t, "filters-120x36", s, func() []string { return crop(s.Lines(), 80, 3, 40, 20) })
 	s.Type("\r")
-	s.Until("cannot be flown here")
+	s.Until("ND1000 is on the card")
 	s.Until("▸1 ND1000 · card") // what the card asks for stands first
 	s.Type("u")
 	s.Until("▸10 ND1000")

@@ -164,7 +164,7 @@ func TestScreensAtEverySize(t *testing.T) {
 func TestASmallWindowSaysSoAndStillAnswers(t *testing.T) {
 	s := open(t, 50, 12)
 	s.Until("needs 60 by 20")
-	s.Until("1/50")
+	s.Until("ND16")
 	s.Resize(120, 36)
 	s.Until("The call")
 	s.Resize(60, 20)

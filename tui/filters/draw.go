@@ -226,7 +226,7 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 		}
 	}
 	if !k.Feasible {
-		return append([]string{name}, head(cells.Wrap(plainly("cannot be flown: "+k.Shortfall()), cols), 3)...)
+		return append([]string{name}, head(cells.Wrap(plainly(notFlown(k)), cols), 3)...)
 	}
 	shutter, iso := v.got.of.report.SetWords(&k.Candidate)
 	set, rest := shutter+" · ISO "+iso, []string{}
@@ -250,6 +250,15 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 	}
 	out := append(append([]string{name, set}, rest...), light)
 	return append(out, head(cells.Wrap(why, cols), tileWords-len(out))...)
+}
+
+// notFlown says that a filter cannot be flown here, and why.
+func notFlown(k *plan.Ranked) string {
+	why := k.Shortfall()
+	if strings.HasPrefix(why, "cannot be ") {
+		return why
+	}
+	return "cannot be flown: " + why
 }
 
 // tileTags are short words beside a filter's name, each in its forms from the longest on; onCard is the
@@ -337,7 +346,7 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	if k.Feasible {
 		para("  ", "can be flown on every leg", panel.Fine)
 	} else {
-		para("  ", "cannot be flown: "+k.Shortfall(), panel.Warn)
+		para("  ", notFlown(k), panel.Warn)
 	}
 	section("What it does", k.MeasureWords())
 	why := k.WhyNot
@@ -347,16 +356,16 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	if why != "" {
 		section("Why not", []string{why})
 	}
-	counts := false
+	counts := map[string]bool{} // one reason may stand for two lines of the score
 	for _, costs := range []bool{false, true} { // first what speaks for it
 		for _, l := range k.Lines {
-			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() {
+			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() || counts[l.Words] {
 				continue
 			}
-			if !counts {
+			if len(counts) == 0 {
 				out = append(out, panel.Line{}, panel.Line{Lead: "  ", Text: "What counts", Style: panel.Strong})
-				counts = true
 			}
+			counts[l.Words] = true
 			sign := "+ "
 			if costs {
 				sign = "− "

@@ -181,9 +181,13 @@ func TestTheChosenStaysWhileTheBagChanges(t *testing.T) {
 
 func TestAFilterThatCannotBeFlownSaysByHowMuch(t *testing.T) {
 	v, b := open(t, 120, 36, nil)
+	if !b.SetCard(panel.Change{Path: "take_off", Text: "2026-09-18T20:40"}) {
+		t.Fatal(b.Said)
+	}
+	b.Settle()
 	choose(t, v, b, "ND1000")
 	text := b.Text()
-	for _, want := range []string{"cannot be flown:", "highest ISO", "What counts", "stops above clean"} {
+	for _, want := range []string{"cannot be exposed:", "at ISO 6400 and 1/25", "What counts", "− ISO 6400"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the screen lacks %q:\n%s", want, text)
 		}
@@ -195,13 +199,13 @@ func TestAFilterThatCannotBeFlownSaysByHowMuch(t *testing.T) {
 }
 
 func TestFilterWordsScroll(t *testing.T) {
-	v, b := open(t, 80, 24, nil)
+	v, b := open(t, 80, 22, nil)
 	choose(t, v, b, "variable light")
-	if strings.Contains(b.Text(), "much light on leg 2") {
+	if strings.Contains(b.Text(), "At its other settings") {
 		t.Fatal("nothing to scroll to")
 	}
 	b.Press("pgdown", "pgdown", "pgdown", "pgdown")
-	if text := b.Text(); !strings.Contains(text, "3 stops, 1/125..1/60") || !strings.Contains(text, "much light on leg 2") {
+	if text := b.Text(); !strings.Contains(text, "At its other settings") || !strings.Contains(text, "2 stops, 1/") {
 		t.Errorf("the other settings are not reached:\n%s", b.Text())
 	}
 	b.Press("right")
