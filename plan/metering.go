@@ -3,11 +3,13 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Default highlights of a camera that states none: stops over middle grey before white, of a finished picture
@@ -18,7 +20,8 @@ const (
 )
 
 // legMeter is what the meter reads of a leg behind a filter. Exposure values are at ISO 100 and count what the
-// filter takes from plain light on top, so that all filters which do the same to polarised light share one.
+// filter takes from plain light on top, as if the glass took nothing from light of no polarisation in the middle of
+// the frame.
 type legMeter struct {
 	at         []int        // moments of the leg at which the frame was read
 	over       [2][]float64 // on both takes: the reading less that of the land alone
@@ -82,14 +85,16 @@ func compensation(l *shot.Leg) float64 {
 	return l.BiasStops
 }
 
-// bareKey stands for every filter that does nothing to polarised light.
-var bareKey = opticsKey{passDeg: -1}
-
+// meterKey tells filters apart by what they do to the tones of a frame.
 func (m mounted) meterKey() opticsKey {
-	if !m.Polarises() {
-		return bareKey
+	if m.filter == nil {
+		return opticsKey{passDeg: -1}
 	}
-	return m.key()
+	k := opticsKey{passDeg: -1, filter: m.filter.Name, setting: m.setting}
+	if m.Polarises() {
+		k.passDeg = m.key().passDeg
+	}
+	return k
 }
 
 // meterOf returns what the meter reads of a leg behind a mounted filter.
@@ -117,23 +122,10 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.land[take][k] = meter.LandEV100()
 		}
 	}
-	answers := y.answersOf(m)
-	through := func(st *sample) {
-		var sky, ground *frame.Answers
-		if answers != nil {
-			if st.SkySamples > 0 {
-				sky = answers(st.Grid, false, 0, st.SkySamples)
-			}
-			if below := st.lit.Below(); below > 0 {
-				ground = answers(st.Down, true, st.FirstDown, st.FirstDown+below)
-			}
-		}
-		y.tones.Through(st.lit, sky, ground, &st.Frame)
-	}
 	for i := range l.read {
 		st := &l.read[i]
 		k := st.moment - l.from
-		through(st)
+		y.through(st, m)
 		at := l.lightEV[k][st.take]
 		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
 		over := y.tones.Read(meter) - r.land[st.take][k]
@@ -152,9 +144,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.bright = max(r.bright, ev)
 		}
 	}
-	// A pilot locks the exposure. It is that of the brightest moment, which nothing brings back; of a drift of more
-	// than a stop half of the rest is given to the dark end.
-	r.set = r.bright - max(0, r.drift()-1)/2
+	r.set = lockedAt(r.dark, r.bright)
 	middle, far := 0, math.MaxInt
 	for i := range l.read {
 		st := &l.read[i]
@@ -163,7 +153,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	for i := range l.read {
-		through(&l.read[i])
+		y.through(&l.read[i], m)
 		p := y.tones.Place(r.set-compensation(l.Leg), meter.HighlightStops)
 		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
 		if i == middle {
@@ -172,6 +162,54 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 	}
 	return r
 }
+
+// through fills the tones with a sample's light behind a mounted filter.
+func (y *analysis) through(st *sample, m mounted) {
+	var sky, ground frame.Behind
+	if m.filter != nil {
+		answers, from := y.answersOf(m), st.lit.First
+		if st.SkySamples > 0 {
+			sky.Passes = y.passes(m, st.Grid)
+			if answers != nil {
+				sky.Answers = answers(st.Grid, false, 0, st.SkySamples)
+			}
+		}
+		if below := st.lit.Below(); below > 0 {
+			ground.Passes = y.passes(m, st.lit.Grid)
+			if answers != nil {
+				ground.Answers = answers(st.lit.Grid, true, from, from+below)
+			}
+		}
+	}
+	y.tones.Through(st.lit, sky, ground)
+}
+
+type passesKey struct {
+	gridKey
+	filter string
+}
+
+// passes returns what a filter lets pass of plain light over a grid, against the middle of the frame: the longer way
+// through its glass darkens the rim. Of a pair of sheets the answers say it.
+func (y *analysis) passes(m mounted, g *frame.Grid) []float64 {
+	if m.kind() == kit.Variable {
+		return nil
+	}
+	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.filter.Name}
+	p := y.passing[k]
+	if p == nil {
+		mount := m.filter.Mount(m.ring, m.setting)
+		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
+		p = g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
+		y.passing[k] = p
+	}
+	return p
+}
+
+// lockedAt returns what a leg is exposed for whose readings lie between two. A pilot locks the exposure: it is that
+// of the brightest moment, which nothing brings back; of a drift of more than a stop half of the rest is given to
+// the dark end.
+func lockedAt(dark, bright float64) float64 { return bright - max(0, bright-dark-1)/2 }
 
 func abs(x int) int {
 	if x < 0 {
@@ -208,6 +246,15 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 	}
 }
 
+// How many samples below the horizon a meter takes at least: as a rule; where the sky is a strip at the upper edge, whose
+// share of the frame then counts most; and with the sun's glitter in the frame (TestMeterAgreesWithThePicture).
+const (
+	meterBelow  = 60
+	meterStrip  = 300
+	meterGlints = 600 // 300 with less or more of the sky
+	stripRows   = 7   // of the grid
+)
+
 // readLight lets the meter at the samples of a leg: it must be asked before a filter is chosen, and its answers are
 // kept for analyses that look more closely.
 func (y *analysis) readLight(l *legAnalysis) {
@@ -230,7 +277,17 @@ func (y *analysis) readLight(l *legAnalysis) {
 			mirrored = y.shownBy(l, m.AboveM, p)
 		}
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
-		st.lit = st.FillLit(y.grid(l, frame.DownThinningFor(rows)), v, rays)
+		samples := meterBelow
+		switch {
+		case rows > 0 && rows <= stripRows:
+			samples = meterStrip
+			if rays.Glitters(v) {
+				samples = meterGlints
+			}
+		case rays.Glitters(v):
+			samples = meterGlints / 2
+		}
+		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, rays)
 	}
 }
 
