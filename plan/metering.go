@@ -249,7 +249,7 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 // How many samples below the horizon a meter takes at least: as a rule; where the sky is a strip at the upper edge, whose
 // share of the frame then counts most; and with the sun's glitter in the frame (TestMeterAgreesWithThePicture).
 const (
-	meterBelow  = 60
+	meterBelow  = 40
 	meterStrip  = 300
 	meterGlints = 600 // 300 with less or more of the sky
 	stripRows   = 7   // of the grid

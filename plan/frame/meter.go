@@ -257,7 +257,7 @@ func (t *Tones) Read(m Meter) float64 {
 // brighter than a level.
 func (t *Tones) high(level float64) (ev, over float64) {
 	clear(t.bins[:])
-	limit := level - exposure.EV100OfLuminance(1)
+	limit := exposure.LuminanceOfEV100(level)
 	most := leastLight
 	var whole float64
 	for i, x := range t.lum {
@@ -273,7 +273,7 @@ func (t *Tones) high(level float64) (ev, over float64) {
 		p := t.part(i)
 		whole += p
 		l := fastlog.Log2(x)
-		over += p * max(0, min(1, (l-limit)/edgeStops+.5))
+		over += p * beyondEdge(x/limit)
 		b := &t.bins[min(highBins-1, int((top-l)*binsPerStop))]
 		b.part += p
 		b.ev += p * l
@@ -292,6 +292,18 @@ func (t *Tones) high(level float64) (ev, over float64) {
 		}
 	}
 	return sum/(brightShare*whole) + exposure.EV100OfLuminance(1), over / whole
+}
+
+// beyondEdge returns the part of a sample that is brighter than a level, by its luminance over that of the level.
+func beyondEdge(times float64) float64 {
+	const half = edgeStops / 2
+	switch {
+	case times >= 1+half*math.Ln2:
+		return 1
+	case times <= 1-half*math.Ln2:
+		return 0
+	}
+	return (times-1)/(2*half*math.Ln2) + .5
 }
 
 // Placed is what an exposure does to a frame.
