@@ -35,6 +35,7 @@ type opticsCache struct {
 	corners map[cornersKey]float64
 	mirrors map[light.MirrorKey]*water.Table
 	buf     []float64
+	passing map[passesKey][]float64
 	tones   frame.Tones
 	// the card's skyline, and whether it was worked out
 	skylineTable *light.Skyline
@@ -44,7 +45,7 @@ type opticsCache struct {
 func newOpticsCache() *opticsCache {
 	return &opticsCache{
 		grids: map[gridKey]*frame.Grid{}, answers: map[answersKey]*frame.Answers{},
-		corners: map[cornersKey]float64{}, mirrors: map[light.MirrorKey]*water.Table{},
+		corners: map[cornersKey]float64{}, passing: map[passesKey][]float64{}, mirrors: map[light.MirrorKey]*water.Table{},
 	}
 }
 
@@ -220,6 +221,9 @@ func (y *analysis) fillLight(l *legAnalysis) {
 	}
 }
 
+// cosSunAhead is that of 45°, which is a frame with the sun in it or just outside.
+const cosSunAhead = math.Sqrt2 / 2
+
 // nearSunDeg is how close to the frame the sun must stand for stray light to matter.
 const nearSunDeg = 15
 
@@ -234,7 +238,11 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, &pattern)
+		samples := y.skySamples
+		if samples == frame.RoughSky && r3.Dot(v.Forward, p.Direction()) > cosSunAhead {
+			samples = frame.EnoughSky // the meter wants more of a sky that brightens towards the sun
+		}
+		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), samples)), v, &pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
 		}

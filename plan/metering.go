@@ -10,6 +10,7 @@ import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Default highlights of a camera that states none: stops over middle grey before white, of a finished picture
@@ -20,7 +21,8 @@ const (
 )
 
 // legMeter is what the meter reads of a leg behind a filter. Exposure values are at ISO 100 and count what the
-// filter takes from plain light on top, so that all filters which do the same to polarised light share one.
+// filter takes from plain light on top, as if the glass took nothing from light of no polarisation in the middle of
+// the frame.
 type legMeter struct {
 	at         []int        // moments of the leg at which the frame was read
 	over       [2][]float64 // on both takes: the reading less that of the land alone
@@ -86,14 +88,16 @@ func compensation(l *shot.Leg) float64 {
 	return l.BiasStops
 }
 
-// bareKey stands for every filter that does nothing to polarised light.
-var bareKey = opticsKey{passDeg: -1}
-
+// meterKey tells filters apart by what they do to the tones of a frame.
 func (m mounted) meterKey() opticsKey {
-	if !m.Polarises() {
-		return bareKey
+	if m.filter == nil {
+		return opticsKey{passDeg: -1}
 	}
-	return m.key()
+	k := opticsKey{passDeg: -1, filter: m.filter.Name, setting: m.setting}
+	if m.Polarises() {
+		k.passDeg = m.key().passDeg
+	}
+	return k
 }
 
 // meterOf returns what the meter reads of a leg behind a mounted filter.
@@ -164,16 +168,45 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 
 // through fills the tones with a sample's light behind a mounted filter.
 func (y *analysis) through(st *sample, m mounted) {
-	var sky, ground *frame.Answers
-	if answers := y.answersOf(m); answers != nil {
+	var sky, ground frame.Behind
+	if m.filter != nil {
+		answers, from := y.answersOf(m), st.lit.First
 		if st.SkySamples > 0 {
-			sky = answers(st.Grid, false, 0, st.SkySamples)
+			sky.Passes = y.passes(m, st.Grid)
+			if answers != nil {
+				sky.Answers = answers(st.Grid, false, 0, st.SkySamples)
+			}
 		}
 		if below := st.lit.Below(); below > 0 {
-			ground = answers(st.Down, true, st.FirstDown, st.FirstDown+below)
+			ground.Passes = y.passes(m, st.lit.Grid)
+			if answers != nil {
+				ground.Answers = answers(st.lit.Grid, true, from, from+below)
+			}
 		}
 	}
-	y.tones.Through(st.lit, sky, ground, &st.Frame)
+	y.tones.Through(st.lit, sky, ground)
+}
+
+type passesKey struct {
+	gridKey
+	filter string
+}
+
+// passes returns what a filter lets pass of plain light over a grid, against the middle of the frame: the longer way
+// through its glass darkens the rim. Of a pair of sheets the answers say it.
+func (y *analysis) passes(m mounted, g *frame.Grid) []float64 {
+	if m.kind() == kit.Variable {
+		return nil
+	}
+	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.filter.Name}
+	p := y.passing[k]
+	if p == nil {
+		mount := m.filter.Mount(m.ring, m.setting)
+		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
+		p = g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
+		y.passing[k] = p
+	}
+	return p
 }
 
 // lockedAt returns what a leg is exposed for whose readings lie between two. A pilot locks the exposure: it is that
@@ -221,6 +254,15 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 	}
 }
 
+// How many samples below the horizon a meter takes at least: as a rule; where the sky is a strip at the upper edge, whose
+// share of the frame then counts most; and with the sun's glitter in the frame (TestMeterAgreesWithThePicture).
+const (
+	meterBelow  = 40
+	meterStrip  = 300
+	meterGlints = 600 // 300 with less or more of the sky
+	stripRows   = 7   // of the grid
+)
+
 // readLight lets the meter at the samples of a leg: it must be asked before a filter is chosen, and its answers are
 // kept for analyses that look more closely.
 func (y *analysis) readLight(l *legAnalysis) {
@@ -243,7 +285,17 @@ func (y *analysis) readLight(l *legAnalysis) {
 			mirrored = y.shownBy(l, m.AboveM, p)
 		}
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
-		st.lit = st.FillLit(y.grid(l, frame.DownThinningFor(rows)), v, rays)
+		samples := meterBelow
+		switch {
+		case rows > 0 && rows <= stripRows:
+			samples = meterStrip
+			if rays.Glitters(v) {
+				samples = meterGlints
+			}
+		case rays.Glitters(v):
+			samples = meterGlints / 2
+		}
+		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, rays)
 	}
 }
 

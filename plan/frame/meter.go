@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // What the exposure of a frame is made for (ours, a placement of tones; held against the published guide's sunset
@@ -28,10 +29,12 @@ const (
 type Lit struct {
 	sky      []float64      // luminance of the sky's samples
 	q, u     []float64      // and their polarisation, as the frame has it
+	Grid     *Grid          // of the samples below the horizon
+	First    int            // the sample of it that ground begins with
 	ground   []water.Stokes // light from below the horizon, in the basis of each sample
 	away     []bool         // sky first, then ground: not within 5° of the sun or of its image in water
 	skyPart  float64        // what a sample of the sky is of the frame
-	landPart float64        // and one below it
+	landPart []float64      // and each of those below it
 	skyKept  float64        // share of sky in what is kept
 	skyKey   float64        // EV100 that the median of the bare sky asks for; −Inf without sky
 }
@@ -42,46 +45,80 @@ func (l *Lit) Below() int { return len(l.ground) }
 // FillLit reads the light along the frame's samples. The frame must have been filled; down is the grid of the
 // samples below the horizon.
 func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
-	l := &Lit{q: f.q, u: f.u}
-	f.Down, f.FirstDown = down, down.upTo[SkyRows(v)]
-	n, m := f.SkySamples, len(down.d)-f.FirstDown
+	l := &Lit{q: f.q, u: f.u, Grid: down, First: down.upTo[SkyRows(v)]}
+	own := false // the polarisation is not all the frame's
+	polarised := func(i int, part, q, u float64, d r3.Vec) {
+		if l.q == nil {
+			return
+		}
+		if !own {
+			l.q, l.u, own = slices.Clone(f.q), slices.Clone(f.u), true
+		}
+		right, up := water.Axes(d)
+		q, u = turned(q, u, right, up, v.World(f.Grid.u1[i]), v.World(f.Grid.u2[i]))
+		l.q[i], l.u[i] = (1-part)*l.q[i]+part*q, (1-part)*l.u[i]+part*u
+	}
+	n, m := f.SkySamples, len(down.d)-l.First
 	l.sky = make([]float64, n)
 	l.ground = make([]water.Stokes, 0, m)
 	l.away = make([]bool, 0, n+m)
+	sky := rays.SkyShare(v) // to the horizon itself: a row of the grid is nearly 3 % of the frame
+	switch {
+	case n == 0:
+		sky = 0
+	case m == 0:
+		sky = 1
+	}
+	// The rows of the samples are spread over the whole of the sky, and over the whole of the land.
+	full := float64(f.full) / (GridW * GridH)
+	horizon := 1 - 2*sky // its height in the frame
 	if n > 0 {
-		l.skyPart = float64(f.full) / (GridW * GridH) / float64(n)
+		l.skyPart = sky / float64(n)
 	}
-	if m > 0 {
-		l.landPart = (1 - float64(f.full)/(GridW*GridH)) / float64(m)
-	}
+	l.landPart = make([]float64, 0, m)
 	kept := make([]float64, 0, n)
 	var skyWeight, weight float64
 	for i := range l.sky {
-		d := v.World(f.Grid.d[i])
+		c := &f.Grid.d[i]
+		d := atHeight(c, v, 1-(1-c.Y/c.Z/v.HalfHeight)*sky/full)
 		away := !rays.NearSun(d)
 		if rays.IsSky(d) {
 			l.sky[i] = max(rays.Sky(d), leastLight)
+			if part, q, u := rays.LowSky(d); part > 0 {
+				polarised(i, part, q, u, d)
+			}
 			if away {
 				kept = append(kept, l.sky[i])
 				skyWeight += l.skyPart
 			}
 		} else { // behind the skyline
-			l.sky[i] = max(rays.Ground(d).I, leastLight)
+			s := rays.Ground(d)
+			l.sky[i] = max(s.I, leastLight)
+			polarised(i, 1, s.Q/l.sky[i], s.U/l.sky[i], d)
 		}
 		if away {
 			weight += l.skyPart
 		}
 		l.away = append(l.away, away)
 	}
-	for i := f.FirstDown; i < len(down.d); i++ {
-		d := v.World(down.d[i])
+	for i := l.First; i < len(down.d); i++ {
+		c := &down.d[i]
+		// Land changes fastest at the horizon: the samples are closer there, and each counts for what it stands for.
+		t := 1 - (1+c.Y/c.Z/v.HalfHeight)/2/(1-full)
+		part := (1 - sky) / float64(m)
+		if n > 0 {
+			part *= 2 * t
+			t *= t
+		}
+		d := atHeight(c, v, horizon-t*(1+horizon))
+		l.landPart = append(l.landPart, part)
 		s := rays.Ground(d)
 		right, up := water.Axes(d)
 		q, u := turned(s.Q, s.U, right, up, v.World(down.u1[i]), v.World(down.u2[i]))
 		l.ground = append(l.ground, water.Stokes{I: max(s.I, leastLight), Q: q, U: u})
 		away := !rays.NearSun(d)
 		if away {
-			weight += l.landPart
+			weight += part
 		}
 		l.away = append(l.away, away)
 	}
@@ -99,6 +136,12 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 		l.skyKey = exposure.EV100OfLuminance(lo+w*(hi-lo)) - skyOverMiddle
 	}
 	return l
+}
+
+// atHeight returns the line of sight, East-North-Up, in the column of the frame of d, which is in camera coordinates,
+// at a height of -1 to 1.
+func atHeight(d *r3.Vec, v shot.View, y float64) r3.Vec {
+	return r3.Unit(v.World(r3.Vec{X: d.X, Y: y * v.HalfHeight * d.Z, Z: d.Z}))
 }
 
 // Meter is what a reading goes by.
@@ -125,6 +168,10 @@ type Tones struct {
 	bins [highBins]struct{ part, ev float64 }
 }
 
+// edgeStops is the width of the edge over which a sample counts as brighter than a level: it stands for a patch of the
+// frame whose own light changes by about so much (TestMeterAgreesWithThePicture).
+const edgeStops = 0.2
+
 // The brightest part of a frame is found in bins of this width under its brightest pixel, which costs a tenth of
 // putting them in order.
 const (
@@ -132,26 +179,52 @@ const (
 	binsPerStop = 16
 )
 
-// Through fills the tones with a frame's light behind a filter: sky and ground are its answers over the two
-// grids, nil for one that does not polarise.
-func (t *Tones) Through(l *Lit, sky, ground *Answers, f *Frame) {
-	t.lit, t.lum = l, t.lum[:0]
-	for i, x := range l.sky {
-		if sky != nil {
-			x *= sky.t[i-sky.base]
-			if l.q != nil {
-				x *= 1 + sky.c[i-sky.base]*l.q[i] + sky.s[i-sky.base]*l.u[i]
-			}
-		}
-		t.lum = append(t.lum, max(x, leastLight))
+// Behind is a filter over one of the two grids of a frame.
+type Behind struct {
+	Answers *Answers  // nil for one that does not polarise
+	Passes  []float64 // what passes of plain light against the middle of the frame, by the grid's sample; nil: all alike
+}
+
+// Passes returns what a filter lets pass over a grid.
+func (g *Grid) Passes(of func(d r3.Vec) float64) []float64 {
+	list := make([]float64, len(g.d))
+	for i, d := range g.d {
+		list[i] = of(d)
 	}
-	for i, s := range l.ground {
-		x := s.I
-		if ground != nil {
-			k := f.FirstDown + i - ground.base
-			x = ground.t[k] * (s.I + ground.c[k]*s.Q + ground.s[k]*s.U)
+	return list
+}
+
+// Through fills the tones with a frame's light behind a filter.
+func (t *Tones) Through(l *Lit, sky, ground Behind) {
+	t.lit = l
+	t.lum = append(t.lum[:0], l.sky...)
+	x := t.lum
+	if a := sky.Answers; a != nil && l.q != nil {
+		for i := range x {
+			k := i - a.base
+			x[i] *= a.t[k] * (1 + a.c[k]*l.q[i] + a.s[k]*l.u[i])
 		}
-		t.lum = append(t.lum, max(x, leastLight))
+	}
+	for i, p := range sky.Passes[:min(len(x), len(sky.Passes))] {
+		x[i] *= p
+	}
+	for _, s := range l.ground {
+		t.lum = append(t.lum, s.I)
+	}
+	x = t.lum[len(l.sky):]
+	if a := ground.Answers; a != nil {
+		for i := range x {
+			k, s := l.First+i-a.base, &l.ground[i]
+			x[i] = a.t[k] * (s.I + a.c[k]*s.Q + a.s[k]*s.U)
+		}
+	}
+	if p := ground.Passes; p != nil {
+		for i := range x {
+			x[i] *= p[l.First+i]
+		}
+	}
+	for i, x := range t.lum {
+		t.lum[i] = max(x, leastLight)
 	}
 }
 
@@ -159,7 +232,7 @@ func (t *Tones) part(i int) float64 {
 	if i < len(t.lit.sky) {
 		return t.lit.skyPart
 	}
-	return t.lit.landPart
+	return t.lit.landPart[i-len(t.lit.sky)]
 }
 
 // Read returns the exposure value that a frame asks for.
@@ -199,10 +272,8 @@ func (t *Tones) high(level float64) (ev, over float64) {
 		}
 		p := t.part(i)
 		whole += p
-		if x > limit {
-			over += p
-		}
 		l := fastlog.Log2(x)
+		over += p * beyondEdge(x/limit)
 		b := &t.bins[min(highBins-1, int((top-l)*binsPerStop))]
 		b.part += p
 		b.ev += p * l
@@ -221,6 +292,18 @@ func (t *Tones) high(level float64) (ev, over float64) {
 		}
 	}
 	return sum/(brightShare*whole) + exposure.EV100OfLuminance(1), over / whole
+}
+
+// beyondEdge returns the part of a sample that is brighter than a level, by its luminance over that of the level.
+func beyondEdge(times float64) float64 {
+	const half = edgeStops / 2
+	switch {
+	case times >= 1+half*math.Ln2:
+		return 1
+	case times <= 1-half*math.Ln2:
+		return 0
+	}
+	return (times-1)/(2*half*math.Ln2) + .5
 }
 
 // Placed is what an exposure does to a frame.

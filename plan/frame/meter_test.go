@@ -21,8 +21,8 @@ func uniform(skyShare, skyLum, landLum float64) *Lit {
 		l.skyKey = exposure.EV100OfLuminance(skyLum) - skyOverMiddle
 	}
 	if skyShare < 1 {
-		l.landPart = (1 - skyShare) / n
 		for range n {
+			l.landPart = append(l.landPart, (1-skyShare)/n)
 			l.ground = append(l.ground, water.Stokes{I: landLum})
 		}
 	}
@@ -47,7 +47,7 @@ func TestUniformPartsAreMetered(t *testing.T) {
 		{"no sky", 0, 0, 13, exposure.LuminanceOfEV100(15.3), 13},
 	} {
 		var tones Tones
-		tones.Through(uniform(c.skyShare, c.skyLum, c.landLum), nil, nil, nil)
+		tones.Through(uniform(c.skyShare, c.skyLum, c.landLum), Behind{}, Behind{})
 		m := Meter{Expose: shot.ExposeMiddle, UprightEV100: c.landEV, FlatEV100: math.Inf(-1), HighlightStops: 2.5}
 		if got := tones.Read(m); math.Abs(got-c.middle) > 5e-4 {
 			t.Errorf("%s: EV %.3f, want %.3f", c.name, got, c.middle)
@@ -63,7 +63,7 @@ func TestUniformPartsAreMetered(t *testing.T) {
 // dark land under a glaring sky clips the sky and says so.
 func TestPlacedTones(t *testing.T) {
 	var tones Tones
-	tones.Through(uniform(.5, 40000, 10), nil, nil, nil)
+	tones.Through(uniform(.5, 40000, 10), Behind{}, Behind{})
 	m := Meter{Expose: shot.ExposeHighlights, UprightEV100: 8, FlatEV100: math.Inf(-1), HighlightStops: 2.5}
 	high := tones.Read(m)
 	if p := tones.Place(high+.01, 2.5); p.Clipped != 0 || math.Abs(p.Buried-.5) > 1e-9 {

@@ -15,9 +15,12 @@ var downThinnings = [...]int{24, 12, 6, 3, 1}
 const enoughBelow = 40
 
 // DownThinningFor returns the thinnest grid that keeps enough samples below so many rows of sky.
-func DownThinningFor(skyRows int) int {
+func DownThinningFor(skyRows int) int { return DownThinning(skyRows, enoughBelow) }
+
+// DownThinning returns the thinnest grid that keeps a count of samples below so many rows of sky.
+func DownThinning(skyRows, samples int) int {
 	for _, m := range downThinnings {
-		if (GridH-skyRows)*GridW >= enoughBelow*m {
+		if (GridH-skyRows)*GridW >= samples*m {
 			return m
 		}
 	}

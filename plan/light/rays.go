@@ -81,6 +81,31 @@ func (r *Rays) NearSun(d r3.Vec) bool {
 	return dot(d, r.sunDir) > cosNearSun || r.mirrorSun != (r3.Vec{}) && dot(d, r.mirrorSun) > cosNearSun
 }
 
+// SkyShare returns the share of a frame above the horizon, with or without a skyline before it.
+func (r *Rays) SkyShare(v shot.View) float64 {
+	u, f, s := v.Up.Z, v.Forward.Z, r.distance.SinDip
+	if u < 1e-6 { // straight down
+		return 0
+	}
+	// A horizon below level is a shallow arc; its height at half the width (rms) stands for the whole of it.
+	side := 1 + v.HalfWidth*v.HalfWidth/3
+	y := -(f + s*math.Sqrt(side)) / u
+	y = -(f + s*math.Sqrt(side+y*y)) / u
+	return max(0, min(1, (1-y/v.HalfHeight)/2))
+}
+
+// glintReachDeg is how far outside of a frame's middle the sun's image in water may stand for its glitter to
+// reach far into the frame (ours: half a diagonal, and a slope of two standard deviations at 7 m/s).
+const glintReachDeg = 65
+
+var cosGlintReach = math.Cos(glintReachDeg * math.Pi / 180)
+
+// Glitters tells whether the sun's glitter on water may stand in a frame: its light changes by stops from one
+// sample to the next, so a meter takes more of them.
+func (r *Rays) Glitters(v shot.View) bool {
+	return r.mirrorSun != (r3.Vec{}) && dot(v.Forward, r.mirrorSun) > cosGlintReach
+}
+
 // IsSky tells whether a line of sight ends in the sky, above the horizon and the card's skyline.
 func (r *Rays) IsSky(d r3.Vec) bool {
 	if g := r.ridge; g != nil && d.Z < g.highest && d.Z > -g.foot {
@@ -125,14 +150,30 @@ func (r *Rays) Ground(d r3.Vec) water.Stokes {
 	cd := dot(d, r.domeSun)
 	lum := (r.low3[0] + f*(r.low3[1]-r.low3[0])) * r.pattern.Indicatrix(cd) * (1 - through)
 	s = s.Times(through)
-	s.I += lum
-	if n := r3.Cross(d, r.domeSun); r3.Norm2(n) > 1e-12 {
-		right, up := water.Axes(d)
-		e := r3.Unit(n)
-		deg := r.dulled * AirlightDegree(cd, r.perM*1000)
-		a, b := r3.Dot(e, right), r3.Dot(e, up)
-		s.Q += lum * deg * (a*a - b*b)
-		s.U += 2 * lum * deg * a * b
+	q, u := r.airlight(d, cd)
+	return water.Stokes{I: s.I + lum, Q: s.Q + lum*q, U: s.U + lum*u}
+}
+
+// airlight returns the degree of polarisation of the light of the air along d, in the axes of the ray; cosSun is
+// the cosine of the angle to the sun.
+func (r *Rays) airlight(d r3.Vec, cosSun float64) (q, u float64) {
+	n := r3.Cross(d, r.domeSun)
+	n2 := r3.Norm2(n)
+	if n2 < 1e-12 {
+		return 0, 0
 	}
-	return s
+	right, up := water.Axes(d)
+	deg := r.dulled * AirlightDegree(cosSun, r.perM*1000) / n2
+	a, b := r3.Dot(n, right), r3.Dot(n, up)
+	return deg * (a*a - b*b), 2 * deg * a * b
+}
+
+// LowSky returns how far the polarisation of the sky along d is that of the air in front of the land, which it is
+// low down, and that polarisation, in the axes of the ray.
+func (r *Rays) LowSky(d r3.Vec) (part, q, u float64) {
+	if d.Z >= sinAirlight {
+		return 0, 0, 0
+	}
+	q, u = r.airlight(d, dot(d, r.domeSun))
+	return 1 - max(0, d.Z)/sinAirlight, q, u
 }

@@ -1,7 +1,6 @@
 package light
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -54,10 +53,10 @@ func (f *raysFrame) merge(o *raysFrame) {
 // The rays that a meter reads are those of the picture's scene: over every ground and a skyline, haze, state of the
 // cloud, and heights of the sun from −5 to 60°, away from the sun and its glint as the meter is. The sky and bare
 // land agree to .01 stop a ray. Where a ground mirrors, the table of the nearest even degree stands for the sun's
-// own height: one ray may be off by more there, but a frame's mean luminance by no more than .05 stop.
+// own height: a frame's mean luminance is off by no more than .03 stop there. A wet ground is as flat as a mirror to
+// the meter and a little rough in the picture: .12 stop.
 func TestRaysAreTheScenes(t *testing.T) {
 	var sky, land, mirroring raysFrame
-	worst := map[string]float64{}
 	for _, ground := range []shot.Ground{shot.Water, shot.Grass, shot.Forest, shot.Sand, shot.Rock, shot.Snow, shot.Town} {
 		for _, alt := range []float64{-5, -1, 1, 3, 9, 21, 40} {
 			for _, weather := range []struct {
@@ -108,8 +107,11 @@ func TestRaysAreTheScenes(t *testing.T) {
 								continue
 							}
 							off := math.Abs(math.Log2(below.mean / below.want))
-							worst[fmt.Sprint(ground, " ", alt)] = max(worst[fmt.Sprint(ground, " ", alt)], off)
-							if off > .05 {
+							most := .03
+							if ShownBy(ground, weather.aim) == WetGround {
+								most = .12
+							}
+							if off > most {
 								t.Errorf("%s, sun %g°, %+v, %g° off the sun, pitch %g°: the mean is off by %.3f stop", ground, alt, weather, off, pitch, off)
 							}
 						}
@@ -122,11 +124,13 @@ func TestRaysAreTheScenes(t *testing.T) {
 		what  string
 		of    raysFrame
 		stops float64
-	}{{"sky", sky, .01}, {"bare land", land, .01}, {"mirroring ground", mirroring, .3}} {
-		t.Logf("%s: %d rays, mean %.4f, worst %.4f stop, polarised part worst %.3f", c.what, c.of.n, c.of.sum/float64(c.of.n), c.of.worst, c.of.polarised)
+	}{{"sky", sky, .01}, {"bare land", land, .01}, {"mirroring ground", mirroring, math.Inf(1)}} {
+		t.Logf("%s: %d rays, mean %.4f, worst %.4f stop, polarised part %.3f of the light at worst", c.what, c.of.n, c.of.sum/float64(c.of.n), c.of.worst, c.of.polarised)
 		if c.of.n == 0 || c.of.worst > c.stops {
 			t.Errorf("%s: %d rays, off by up to %.3f stop", c.what, c.of.n, c.of.worst)
 		}
 	}
-	t.Log(worst)
+	if land.polarised > .005 || mirroring.polarised > .12 {
+		t.Errorf("the polarised part is off by %.4f of the light of bare land, %.3f of mirroring ground", land.polarised, mirroring.polarised)
+	}
 }
