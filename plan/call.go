@@ -92,6 +92,9 @@ func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 // reasons returns what decided.
 func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason {
 	list := []Reason{y.blurReason(j)}
+	if d := y.deciding(j); !j.feasible() && j.beyond > 0 && y.lamps(y.legs[d]) {
+		list[0] = Reason{Sign: 1, Text: meterTheLamps(y.legs[d])}
+	}
 	say := func(sign int, text string) {
 		if text != "" {
 			list = append(list, Reason{Sign: sign, Text: text})

@@ -89,6 +89,8 @@ func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 		return "slow in the picture: any shutter will do"
 	case l.bounds.low > 0 && r.Shutter.Min < l.bounds.low*math.Exp2(-StepSlack):
 		return "strobes at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
+	case r.Shutter.Min > l.bounds.high*math.Exp2(StepSlack):
+		return "smears at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
 	case r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing:
 		return "the subject stands still and the ground streaks behind it: keep " + set
 	}

@@ -103,7 +103,7 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 // From where a shutter that is not the wanted one shows, in stops of shutter angle (ours).
 const (
 	strobesFrom = 2.0
-	choppyFrom  = 1.0
+	choppyFrom  = 1 + StepSlack // the end of the usual tolerance
 )
 
 // shutterLine says what a shutter other than the wanted one does to motion: "1/800 instead of 1/50, so it strobes".

@@ -38,6 +38,9 @@ func (p *plannedFlight) atFirstSight() (confidence, why string) {
 
 // lightMissing says that a call depends on light that is not there, or on less than there is.
 func (y *analysis) lightMissing(j *evaluation) string {
+	if j.beyond > 0 && y.lamps(y.legs[y.deciding(j)]) {
+		return "on the lamps, which are not in the model"
+	}
 	if j.beyond > 0 {
 		return "on more light than there is: " + y.shortfall(j)
 	}
