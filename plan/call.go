@@ -162,6 +162,8 @@ func (y *analysis) blurReason(j *evaluation) Reason {
 	switch {
 	case stills == len(y.legs) && j.penalty[penaltyBlur] < wordFrom && j.feasible():
 		return good("a still wants no blur: " + y.setShutters(j, nil) + " is sharp")
+	case stills == len(y.legs) && j.bright > 0:
+		return Reason{Sign: -1, Text: "a still wants no blur, and there is too much light for it"}
 	case stills == len(y.legs):
 		return Reason{Sign: -1, Text: "a still wants no blur, and there is not the light for it"}
 	case l.Purpose == shot.Long && fits:

@@ -118,7 +118,7 @@ func TestHourWords(t *testing.T) {
 		want string
 	}{
 		{HourScore, -0.95, "as good as it gets"}, {HourScore, 0.4, "1⅓ stops short of the best"},
-		{HourSky, 0.1, "sky as it is"}, {HourSky, 1, "sky 1 stop darker"}, {HourSky, -0.7, "sky two thirds of a stop lighter"},
+		{HourSky, 0.1, "sky as it is"}, {HourSky, 1, "sky 1 stop darker"}, {HourSky, -0.7, "sky ⅔ stop lighter"},
 		{HourStrength, 1.4, "1⅓ stops from ring to ring"}, {HourStrength, 0.1, "no ring changes the sky"},
 		{HourUnevenness, 0.2, "sky even"}, {HourUnevenness, 1.4, "sky banded"},
 		{HourGlare, 0.5, "half of the glare gone"}, {HourGlare, 0, "glare as it is"}, {HourHaze, -0.1, "haze stronger by a little"},

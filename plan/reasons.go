@@ -114,8 +114,10 @@ func (y *analysis) shutterLine(l *legAnalysis, shutterS float64, on string) stri
 	}
 	text := set + " instead of " + wanted + on
 	switch d := math.Log2(l.bounds.wanted / shutterS); {
-	case l.Purpose == shot.Long:
+	case l.Purpose == shot.Long && d > 0:
 		return text + ", so the water keeps its edges"
+	case l.Purpose == shot.Long:
+		return text
 	case d >= strobesFrom:
 		return text + ", so it strobes"
 	case d >= choppyFrom:

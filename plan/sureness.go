@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -210,6 +211,9 @@ func (t *likelyError) off(p *plannedFlight) float64 {
 	return t.lossOff
 }
 
+// turnedNamed is how many changes that turn a call are named; more of them say no more.
+const turnedNamed = 3
+
 // decide says how sure the call is.
 func (s *Sureness) decide(parts []plannedFlight) {
 	for i := range parts {
@@ -243,6 +247,9 @@ func (s *Sureness) decide(parts []plannedFlight) {
 		if heavy == "" {
 			heavy = parts[i].heavyPair(parts[i].c.best)
 		}
+	}
+	if n := len(turned) - turnedNamed; n > 0 {
+		turned = append(turned[:turnedNamed], fmt.Sprintf("and %d more", n))
 	}
 	switch {
 	case heavy != "" && len(turned) > 0:
