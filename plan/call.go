@@ -92,6 +92,9 @@ func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 // reasons returns what decided.
 func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason {
 	list := []Reason{y.blurReason(j)}
+	if d := y.deciding(j); !j.feasible() && j.beyond > 0 && y.lamps(y.legs[d]) {
+		list[0] = Reason{Sign: 1, Text: meterTheLamps(y.legs[d])}
+	}
 	say := func(sign int, text string) {
 		if text != "" {
 			list = append(list, Reason{Sign: sign, Text: text})
@@ -159,6 +162,8 @@ func (y *analysis) blurReason(j *evaluation) Reason {
 	switch {
 	case stills == len(y.legs) && j.penalty[penaltyBlur] < wordFrom && j.feasible():
 		return good("a still wants no blur: " + y.setShutters(j, nil) + " is sharp")
+	case stills == len(y.legs) && j.bright > 0:
+		return Reason{Sign: -1, Text: "a still wants no blur, and there is too much light for it"}
 	case stills == len(y.legs):
 		return Reason{Sign: -1, Text: "a still wants no blur, and there is not the light for it"}
 	case l.Purpose == shot.Long && fits:

@@ -21,11 +21,12 @@ func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times 
 		list = append(list, text+y.legName(d))
 		over = "meter a stop over that: "
 	}
-	if !j.legs[d].exposure.feasible() {
-		list = append(list, y.cannot(j))
-	} else {
+	switch {
+	case j.legs[d].exposure.feasible():
 		shutter, iso := y.set(j, d)
 		list = append(list, over+y.brighter(l, shutter, iso)+"; "+under+y.darker(j, l, shutter, iso))
+	case !y.lamps(l):
+		list = append(list, y.cannot(j))
 	}
 	if other := y.otherLine(j, d); other != "" {
 		list = append(list, other)
@@ -58,10 +59,14 @@ func (y *analysis) darker(j *evaluation, l *legAnalysis, shutterS, iso float64) 
 		slow = min(slow, 1.01/l.FPS)
 	}
 	limits := l.isoRange()
+	series := shuttersFor(l, c.FastestS, orInf(c.SlowestS))
 	text := ""
-	if t, ok := exposure.AtMost(shuttersFor(l, c.FastestS, orInf(c.SlowestS)), slow*1.03); ok && t.Value > shutterS*1.1 {
+	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
 		if text = t.Label; math.Abs(math.Log2(t.Value/b.wanted)) < StepSlack {
 			text = exposure.FormatShutter(b.wanted)
+		}
+		if last, ok := exposure.AtMost(series, b.high*1.03); ok && last.Value > 1.9*t.Value {
+			text += ", down to " + last.Label
 		}
 	} else {
 		if iso >= limits.Limit*0.97 {
@@ -71,11 +76,13 @@ func (y *analysis) darker(j *evaluation, l *legAnalysis, shutterS, iso float64) 
 		text = "ISO " + exposure.FormatISO(iso)
 	}
 	switch {
+	case iso < limits.Clean*0.97 && j.filter == nil: // with nothing to take off there is nothing to land for
+		return text + ", then ISO to " + exposure.FormatISO(limits.Clean)
 	case iso < limits.Clean*0.97:
 		return text + ", then ISO to " + exposure.FormatISO(limits.Clean) + ", then land"
 	case j.filter != nil:
 		return text + ", then land"
-	case iso < limits.Limit*0.97: // with nothing to take off there is nothing to land for
+	case iso < limits.Limit*0.97:
 		return text + ", then noise: ISO to " + exposure.FormatISO(limits.Limit)
 	}
 	return text
@@ -148,7 +155,7 @@ func (y *analysis) belowClean(j *evaluation, launchMin float64) string {
 	d := y.deciding(j)
 	l, x := y.legs[d], j.legs[d].exposure
 	if y.lamps(l) {
-		return "lamps are not in the model: bare, " + exposure.FormatShutter(l.bounds.wanted) + ", meter the lamps"
+		return meterTheLamps(l)
 	}
 	if set := y.lightLeftAsSet(j); set > launchMin {
 		state, other := "in the sun", "under a cloud"
@@ -166,6 +173,11 @@ func (y *analysis) belowClean(j *evaluation, launchMin float64) string {
 		return fmt.Sprintf("no clean-ISO light: ISO %s, %s over clean", exposure.FormatISO(iso), words.AboutStops(x.set.noise))
 	}
 	return "no clean-ISO light to the last take: ISO is at its clean " + exposure.FormatISO(l.isoRange().Clean) + " now"
+}
+
+// meterTheLamps says what to do where lamps light the scene and there is no daylight left to reckon with.
+func meterTheLamps(l *legAnalysis) string {
+	return "lamps are not in the model: bare, " + exposure.FormatShutter(l.bounds.wanted) + ", meter the lamps"
 }
 
 // launchMin returns the minutes from the card's take-off to that of the analysis's own flight: 0 for the first.

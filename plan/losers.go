@@ -23,11 +23,11 @@ func (y *analysis) shortfall(j *evaluation) string {
 		return ""
 	}
 	l, x := y.legs[worst], j.legs[worst].exposure
-	text := y.legShortfall(l, x.short)
+	text := y.legShortfall(l, x.short) + y.legName(worst)
 	if !x.shortAsSet() {
 		text += " " + y.whenOther(l)
 	}
-	return text + y.legName(worst)
+	return text
 }
 
 // legShortfall says the same of a leg that is short of light by so many stops, negative where it has too much.
@@ -82,7 +82,9 @@ func (y *analysis) whyNot(j, best *evaluation) string {
 	}
 	if j.score < best.score-wordFrom && best.feasible() {
 		switch {
-		case !anyFilter(y.s) || !y.s.RingAuto:
+		case anyFilter(y.s) && !y.s.RingAuto:
+			return words.AboutStops(best.score-j.score) + " better, but the card asks for its own ring"
+		case !anyFilter(y.s):
 			return words.AboutStops(best.score-j.score) + " better, but the card asks for " + best.title()
 		case best.filter == nil:
 			return "its blur would hardly be seen: the picture moves slowly"

@@ -79,6 +79,9 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	return list
 }
 
+// strobesUnderDeg is the shutter angle under which a picture that moves strobes (ours).
+const strobesUnderDeg = 60.0
+
 // motionNote says how the motion of a film reads at the shutter that is set.
 func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 	set := exposure.FormatShutter(r.Shutter.Min)
@@ -89,6 +92,10 @@ func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 		return "slow in the picture: any shutter will do"
 	case l.bounds.low > 0 && r.Shutter.Min < l.bounds.low*math.Exp2(-StepSlack):
 		return "strobes at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
+	case exposure.AngleDeg(l.FPS, r.Shutter.Min) < strobesUnderDeg:
+		return "strobes at " + set + ", as the card asks"
+	case r.Shutter.Min > l.bounds.high*math.Exp2(StepSlack):
+		return "smears at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
 	case r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing:
 		return "the subject stands still and the ground streaks behind it: keep " + set
 	}

@@ -103,7 +103,7 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 // From where a shutter that is not the wanted one shows, in stops of shutter angle (ours).
 const (
 	strobesFrom = 2.0
-	choppyFrom  = 1.0
+	choppyFrom  = 1 + StepSlack // the end of the usual tolerance
 )
 
 // shutterLine says what a shutter other than the wanted one does to motion: "1/800 instead of 1/50, so it strobes".
@@ -114,8 +114,10 @@ func (y *analysis) shutterLine(l *legAnalysis, shutterS float64, on string) stri
 	}
 	text := set + " instead of " + wanted + on
 	switch d := math.Log2(l.bounds.wanted / shutterS); {
-	case l.Purpose == shot.Long:
+	case l.Purpose == shot.Long && d > 0:
 		return text + ", so the water keeps its edges"
+	case l.Purpose == shot.Long:
+		return text
 	case d >= strobesFrom:
 		return text + ", so it strobes"
 	case d >= choppyFrom:

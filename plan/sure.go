@@ -36,12 +36,12 @@ func (p *plannedFlight) atFirstSight() (confidence, why string) {
 	return "holds", "at first sight: no error is tried yet"
 }
 
-// lightMissing says that a call depends on light that is not there, or on less than there is.
+// lightMissing says that a call depends on light that the camera cannot expose.
 func (y *analysis) lightMissing(j *evaluation) string {
-	if j.beyond > 0 {
-		return "on more light than there is: " + y.shortfall(j)
+	if j.beyond > 0 && y.lamps(y.legs[y.deciding(j)]) {
+		return "on the lamps, which are not in the model"
 	}
-	return "on less light than there is: " + y.shortfall(j)
+	return "on the light, which is " + y.shortfall(j)
 }
 
 // heavyPair says that a variable darkens its corners too much to be sure of, at the setting in use: they turn with every

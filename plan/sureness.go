@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -129,18 +130,19 @@ func (t *likelyError) analysisUnder(p *plannedFlight) *analysis {
 // lead is +Inf when there is no other.
 func (p *plannedFlight) stands(t *likelyError) (best *evaluation, lead float64) {
 	a := t.evaluate(p, p.c.best)
+	var others []*evaluation
 	for _, j := range p.c.ranked {
-		if j.Name() == p.c.best.Name() {
-			continue
-		}
-		if b := t.evaluate(p, j); best == nil || b.ranksBefore(best) {
-			best = b
+		if j.Name() != p.c.best.Name() {
+			others = append(others, t.evaluate(p, j))
 		}
 	}
-	if best == nil {
+	if len(others) == 0 {
 		return a, math.Inf(1)
 	}
-	return best, leads(a, best)
+	slices.SortStableFunc(others, order)
+	lead = leads(a, others[0])
+	plainestFirst(others) // it is what would be called then
+	return others[0], lead
 }
 
 // leads returns by how many stops a candidate is better than another. One that cannot be exposed is
@@ -209,6 +211,9 @@ func (t *likelyError) off(p *plannedFlight) float64 {
 	return t.lossOff
 }
 
+// turnedNamed is how many changes that turn a call are named; more of them say no more.
+const turnedNamed = 3
+
 // decide says how sure the call is.
 func (s *Sureness) decide(parts []plannedFlight) {
 	for i := range parts {
@@ -242,6 +247,9 @@ func (s *Sureness) decide(parts []plannedFlight) {
 		if heavy == "" {
 			heavy = parts[i].heavyPair(parts[i].c.best)
 		}
+	}
+	if n := len(turned) - turnedNamed; n > 0 {
+		turned = append(turned[:turnedNamed], fmt.Sprintf("and %d more", n))
 	}
 	switch {
 	case heavy != "" && len(turned) > 0:

@@ -62,7 +62,7 @@ func TestAtFirstSight(t *testing.T) {
 		hour                    int
 	}{
 		{"auto", "close", "toss-up with a", 12}, {"a", "holds", "the card asks for a", 12}, {"none", "depends", "the card's own wish", 12},
-		{"auto", "depends", "more light than there is", 22},
+		{"auto", "depends", "on the light, which is", 22},
 	} {
 		s.Filter, s.TakeOff = c.filter, time.Date(2026, 3, 20, c.hour, 0, 0, 0, time.UTC)
 		if r := Solve(s, &bag, Options{SkipSureness: true}); r.Call.Confidence != c.confidence || !strings.Contains(r.Call.ConfidenceWhy, c.why) || r.Sure != nil {

@@ -41,20 +41,31 @@ func (s *Sureness) say(r *Report, parts []plannedFlight) {
 			if len(s.Legs) > 1 {
 				on = fmt.Sprintf(" on leg %d", l.n+1)
 			}
-			if b.Effect.OK {
+			if e := b.Effect; e.OK && (max(-e.Min, e.Max) >= worthStops || b.Unevenness.Max >= words.UnevenFrom) {
 				s.Words = append(s.Words, "the sky"+on+": "+words.FromTo(words.EffectOnSky(b.Effect.Min), words.EffectOnSky(b.Effect.Max))+
 					", "+words.FromTo(words.Evenness(b.Unevenness.Min), words.Evenness(b.Unevenness.Max)))
 			}
 			if b.GlareCut.OK && (l.Aim == shot.AimWater || l.Aim == shot.AimBalance || l.Aim == shot.AimKeep) {
-				s.Words = append(s.Words, "the glare"+on+": "+words.FromTo(glareWord(b.GlareCut.Max), glareWord(b.GlareCut.Min))+" gone")
+				if text := glareBand(b.GlareCut); text != "" {
+					s.Words = append(s.Words, "the glare"+on+text)
+				}
 			}
 		}
 	}
 }
 
-func glareWord(cut float64) string {
-	if cut < -0.04 {
-		return "less than nothing"
+// glareBand says between what the cut of glare moves; "" where it never shows.
+func glareBand(cut Range) string {
+	const stronger = -0.04
+	switch {
+	case cut.Max < stronger:
+		return " gets stronger"
+	case cut.Min < stronger && cut.Max < worthShare:
+		return " stays or gets stronger"
+	case cut.Min < stronger:
+		return ": " + words.Fraction(cut.Max) + " gone at best, stronger at worst"
+	case cut.Max < worthShare:
+		return ""
 	}
-	return words.Fraction(cut)
+	return ": " + words.FromTo(words.Fraction(cut.Max), words.Fraction(cut.Min)) + " gone"
 }
