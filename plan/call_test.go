@@ -287,7 +287,11 @@ func TestLadder(t *testing.T) {
 	s := plantest.Flight(16, 50, l)
 	r := only(s, "ND16", "ND32")
 	all := strings.Join(r.Call.Ladder, "\n")
-	for _, want := range []string{"meter a stop over: 1/160; a stop under: 1/40, then ISO to 400, then land", "turn for home by "} {
+	series := shuttersFor(&r.Shot.Legs[0], r.Shot.Camera.FastestS, r.Shot.Camera.SlowestS)
+	// 270° at 24 a second is 1/32 s: with the slack of half a third of a stop 1/30 is as slow as it may be.
+	over := exposure.Nearest(series, r.Call.ShutterS/2).Label
+	slowest, _ := exposure.AtMost(series, min(2*r.Call.ShutterS*1.03, 1.0/30))
+	for _, want := range []string{fmt.Sprintf("meter a stop over: %s; a stop under: %s, then ISO to 400, then land", over, slowest.Label), "turn for home by "} {
 		if !strings.Contains(all, want) {
 			t.Errorf("no %q in\n%s", want, all)
 		}

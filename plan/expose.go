@@ -179,7 +179,7 @@ func (y *analysis) marked(l *legAnalysis, b *bounds, e exposureSetting, ev, nNum
 		if l.Purpose == shot.Video {
 			slowest = min(1.001/l.FPS, slowest)
 		}
-		if series := shuttersFor(l, c.FastestS, slowest); len(series) > 0 {
+		if series := shuttersFor(l.Leg, c.FastestS, slowest); len(series) > 0 {
 			shutterS = exposure.Nearest(series, e.shutterS).Value
 		}
 	}
@@ -312,16 +312,21 @@ func (s stillMotion) blurPx(seconds float64) float64 {
 // shuttersFor returns the exposure times that a leg may use: the standard marks, and for video those
 // extra ones that are a whole part of its frame (1/48 and 1/96 at 24 a second, 1/120 at 30 or 60).
 // A 1/96 at 25 frames a second is on the dial but nobody's choice.
-func shuttersFor(l *legAnalysis, fastestS, slowestS float64) []exposure.Step {
+func shuttersFor(l *shot.Leg, fastestS, slowestS float64) []exposure.Step {
 	if l.Purpose != shot.Video {
 		return exposure.ShuttersOf(fastestS, slowestS, false)
 	}
 	var fit []exposure.Step
 	for _, s := range exposure.ShuttersOf(fastestS, slowestS, true) {
-		parts := 1 / (s.Value * l.FPS)
-		if !exposure.Extra(s) || math.Abs(parts-math.Round(parts)) < 1e-6 {
+		if !exposure.Extra(s) || fitsFrames(s, l.FPS) {
 			fit = append(fit, s)
 		}
 	}
 	return fit
+}
+
+// fitsFrames tells whether a shutter is a whole part of a frame.
+func fitsFrames(s exposure.Step, fps float64) bool {
+	parts := 1 / (s.Value * fps)
+	return math.Abs(parts-math.Round(parts)) < 1e-6
 }

@@ -42,7 +42,7 @@ func (y *analysis) brighter(l *legAnalysis, shutterS, iso float64) string {
 		return "ISO " + exposure.FormatISO(exposure.NearestISO(iso/2, 0, 0).Value)
 	}
 	c := y.s.Camera
-	series := shuttersFor(l, c.FastestS, orInf(c.SlowestS))
+	series := shuttersFor(l.Leg, c.FastestS, orInf(c.SlowestS))
 	t := exposure.Nearest(series, shutterS/2)
 	if len(series) == 0 || t.Value >= shutterS {
 		return "close down or wait: the shutter is at its fastest"
@@ -59,7 +59,7 @@ func (y *analysis) darker(j *evaluation, l *legAnalysis, shutterS, iso float64) 
 		slow = min(slow, 1.01/l.FPS)
 	}
 	limits := l.isoRange()
-	series := shuttersFor(l, c.FastestS, orInf(c.SlowestS))
+	series := shuttersFor(l.Leg, c.FastestS, orInf(c.SlowestS))
 	text := ""
 	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
 		if text = t.Label; math.Abs(math.Log2(t.Value/b.wanted)) < StepSlack {

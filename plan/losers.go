@@ -35,7 +35,7 @@ func (y *analysis) legShortfall(l *legAnalysis, short float64) string {
 	iso := l.isoRange()
 	if short > 0 {
 		slowest := l.bounds.slowest
-		if t, ok := exposure.AtMost(shuttersFor(l, y.s.Camera.FastestS, slowest*1.001), slowest*1.001); ok {
+		if t, ok := exposure.AtMost(shuttersFor(l.Leg, y.s.Camera.FastestS, slowest*1.001), slowest*1.001); ok {
 			slowest = t.Value
 		}
 		return fmt.Sprintf("%s short at ISO %s and %s", words.AboutStops(short), exposure.FormatISO(iso.Limit), exposure.FormatShutter(slowest))

@@ -64,6 +64,11 @@ func (r *Report) Settable(shutters, isos Range, video bool) (shutter, iso string
 	}
 	c := r.Shot.Camera
 	series := exposure.ShuttersOf(c.FastestS, c.SlowestS, video)
+	if video { // the extra ones only where a film leg may be set to them: no 1/96 at 25 frames a second
+		series = slices.DeleteFunc(slices.Clone(series), func(t exposure.Step) bool {
+			return exposure.Extra(t) && !slices.ContainsFunc(r.Shot.Legs, func(l shot.Leg) bool { return fitsFrames(t, l.FPS) })
+		})
+	}
 	return between(exposure.Nearest(series, shutters.Min), exposure.Nearest(series, shutters.Max)),
 		between(exposure.NearestISO(isos.Min, 0, 0), exposure.NearestISO(isos.Max, 0, 0))
 }
