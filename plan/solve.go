@@ -152,6 +152,15 @@ func plainestFirst(ranked []*evaluation) {
 			best = i
 		}
 	}
+	if first := ranked[best]; first.Polarises() && !first.earns() {
+		// A polariser that does nothing is more glass: a plain density that nearly does as well is taken instead.
+		for i, j := range ranked {
+			if j.kind() == kit.Density && j.feasible() && j.score <= first.score+closeMargin {
+				best = i
+				break
+			}
+		}
+	}
 	if first := ranked[best]; first.filter != nil {
 		for i, j := range ranked {
 			if j.filter == nil && j.feasible() && j.firm <= first.firm+wordFrom {
