@@ -291,9 +291,9 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 	if x.other != nil {
 		s, iso := y.marked(l, &l.bounds, x.otherSet, x.other.set, j.nNumber, j.loss())
 		o := &OtherState{FrameEV: Range{x.other.dark - j.loss(), x.other.bright - j.loss(), true}, ISO: iso, ShutterS: s}
-		for k := range x.other.land {
-			for _, ev := range x.other.land[k] {
-				o.LandEV.add(ev)
+		for _, at := range y.otherState().legs[i].lightEV {
+			for _, light := range at {
+				o.LandEV.add(light.land)
 			}
 		}
 		switch {
