@@ -62,7 +62,7 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 	l.sky = make([]float64, n)
 	l.ground = make([]water.Stokes, 0, m)
 	l.away = make([]bool, 0, n+m)
-	sky := rays.SkyShare(v) // to the horizon itself: a row of the grid is nearly 3 % of the frame
+	sky := rays.SkyShare(v)    // to the horizon itself: a row of the grid is nearly 3 % of the frame
 	strip := n == 0 && sky > 0 // less than half a row of sky: it falls to the samples of the land
 	switch {
 	case n == 0:
