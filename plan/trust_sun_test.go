@@ -131,7 +131,9 @@ func lightClaims(t testing.TB) []claim {
 		zenith.worst("luminance of the zenith at 10, 30 and 60°, haze .08", "the same sky integrated apart", .1, "%", 2),
 		fall.worst("stops lost in ten minutes, sun +20 to −4°, and from +6 to −6°", "Meeus' sun and Seidelmann's polynomials, worked apart", .02, "stop", 3),
 	}
-	return append(out, guideClaims()...)
+	out = append(out, guideClaims()...)
+	out = append(out, cardGuideClaims(t)...)
+	return append(out, sunsetClaims(t)...)
 }
 
 // sinks is when the sun sinks through an altitude after a noon, found by halving.

@@ -62,7 +62,8 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 	l.sky = make([]float64, n)
 	l.ground = make([]water.Stokes, 0, m)
 	l.away = make([]bool, 0, n+m)
-	sky := rays.SkyShare(v) // to the horizon itself: a row of the grid is nearly 3 % of the frame
+	sky := rays.SkyShare(v)    // to the horizon itself: a row of the grid is nearly 3 % of the frame
+	strip := n == 0 && sky > 0 // less than half a row of sky: it falls to the samples of the land
 	switch {
 	case n == 0:
 		sky = 0
@@ -106,17 +107,28 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 		// Land changes fastest at the horizon: the samples are closer there, and each counts for what it stands for.
 		t := 1 - (1+c.Y/c.Z/v.HalfHeight)/2/(1-full)
 		part := (1 - sky) / float64(m)
-		if n > 0 {
+		if n > 0 || strip {
 			part *= 2 * t
 			t *= t
 		}
 		d := atHeight(c, v, horizon-t*(1+horizon))
 		l.landPart = append(l.landPart, part)
-		s := rays.Ground(d)
+		away := !rays.NearSun(d)
+		var s water.Stokes
+		if strip && rays.IsSky(d) {
+			s.I = max(rays.Sky(d), leastLight)
+			low, q, u := rays.LowSky(d) // what is not the air's is left out
+			s.Q, s.U = s.I*low*q, s.I*low*u
+			if away {
+				kept = append(kept, s.I)
+				skyWeight += part
+			}
+		} else {
+			s = rays.Ground(d)
+		}
 		right, up := water.Axes(d)
 		q, u := turned(s.Q, s.U, right, up, v.World(down.u1[i]), v.World(down.u2[i]))
 		l.ground = append(l.ground, water.Stokes{I: max(s.I, leastLight), Q: q, U: u})
-		away := !rays.NearSun(d)
 		if away {
 			weight += part
 		}
