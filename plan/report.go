@@ -288,14 +288,8 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 		s, iso := y.marked(l, &l.bounds, x.otherSet, x.other.set, j.nNumber, j.loss())
 		o := &OtherState{FrameEV: Range{x.other.dark - j.loss(), x.other.bright - j.loss(), true}, ISO: iso, ShutterS: s}
 		for _, at := range y.otherState().legs[i].lightEV {
-<<<<<<< HEAD
 			o.LandEV.add(at[0].land)
 			o.LandEV.add(at[1].land)
-=======
-			for _, light := range at {
-				o.LandEV.add(light.land)
-			}
->>>>>>> m8
 		}
 		switch {
 		case x.otherDark.beyond > exposureSlack:
