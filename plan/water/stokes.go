@@ -23,7 +23,7 @@ type Stokes struct{ I, Q, U float64 }
 // to: right is horizontal, up is in the vertical plane through d. Straight up or down, where the
 // azimuth is lost, right is east.
 func Axes(d r3.Vec) (right, up r3.Vec) {
-	h := math.Hypot(d.X, d.Y)
+	h := math.Sqrt(d.X*d.X + d.Y*d.Y)
 	if h < 1e-9 {
 		right = r3.Vec{X: 1}
 	} else {

@@ -91,7 +91,7 @@ func diamond(along, across float64) float64 {
 
 // At looks up the light for a line of sight d (unit, below the horizon), bilinearly.
 func (t *Table) At(d r3.Vec) Stokes {
-	x, y, h := d.X, d.Y, math.Hypot(d.X, d.Y)
+	x, y, h := d.X, d.Y, math.Sqrt(d.X*d.X+d.Y*d.Y)
 	if h < 1e-9 {
 		x, y = 0, 1e-9 // Axes takes a line of sight straight down for a northern one
 	}
