@@ -254,8 +254,8 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 // share of the frame then counts most; and with the sun's glitter in the frame (TestMeterAgreesWithThePicture).
 const (
 	meterBelow  = 40
-	meterStrip  = 300
-	meterGlints = 600 // 300 with less or more of the sky
+	meterStrip  = 160
+	meterGlints = 300 // 300 with less or more of the sky
 	stripRows   = 7   // of the grid
 )
 

@@ -151,7 +151,7 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 // atHeight returns the line of sight, East-North-Up, in the column of the frame of d, which is in camera coordinates,
 // at a height of -1 to 1.
 func atHeight(d *r3.Vec, v shot.View, y float64) r3.Vec {
-	return r3.Unit(v.World(r3.Vec{X: d.X, Y: y * v.HalfHeight * d.Z, Z: d.Z}))
+	return unit(v.World(r3.Vec{X: d.X, Y: y * v.HalfHeight * d.Z, Z: d.Z}))
 }
 
 // Meter is what a reading goes by.

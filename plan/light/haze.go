@@ -22,7 +22,8 @@ func ExtinctionPerKm(visibilityKm float64) float64 { return 2.996 / max(visibili
 // outweighs them near the ground (ours; aerosol by Henyey & Greenstein 1941 with g 0.7).
 func AirlightDegree(c, extinctionPerKm float64) float64 {
 	r := molecularPkm * 0.75 * (1 + c*c)
-	a := max(extinctionPerKm-molecularPkm, 0) * 0.51 / math.Pow(1.49-1.4*c, 1.5)
+	x := 1.49 - 1.4*c
+	a := max(extinctionPerKm-molecularPkm, 0) * 0.51 / (x * math.Sqrt(x))
 	return airlightPeak * (1 - c*c) / (1 + c*c) * (molecularPart*r + aerosolPart*a) / (r + a)
 }
 
