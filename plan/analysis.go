@@ -37,6 +37,7 @@ type opticsCache struct {
 	buf     []float64
 	passing map[passesKey][]float64
 	tones   frame.Tones
+	tonesOf []*frame.Tones // of a leg's samples, while it is read
 	// the card's skyline, and whether it was worked out
 	skylineTable *light.Skyline
 	skylineKnown bool

@@ -187,6 +187,11 @@ func order(a, b *evaluation) int {
 // in its own way, so of its rings every third one is tried first, and then those beside the best. Each is shown
 // every ring that was judged.
 func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*evaluation)) *evaluation {
+	if !f.Polarises() {
+		j := y.evaluate(mounted{f, setting, list[0]}, w, 0)
+		each(j)
+		return j
+	}
 	var best *evaluation
 	var tried []*evaluation
 	at := 0
@@ -209,9 +214,6 @@ func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *k
 		middle := at
 		try((middle + 1) % len(list))
 		try((middle + len(list) - 1) % len(list))
-	}
-	if !best.Polarises() {
-		return best
 	}
 	if best.asDensity() {
 		best = y.quietest(best, tried)

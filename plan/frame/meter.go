@@ -27,16 +27,16 @@ const (
 
 // Lit is the light of a frame along its samples, in cd/m²: what a meter reads, before any filter.
 type Lit struct {
-	sky      []float64      // luminance of the sky's samples
-	q, u     []float64      // and their polarisation, as the frame has it
-	Grid     *Grid          // of the samples below the horizon
-	First    int            // the sample of it that ground begins with
-	ground   []water.Stokes // light from below the horizon, in the basis of each sample
-	away     []bool         // sky first, then ground: not within 5° of the sun or of its image in water
-	skyPart  float64        // what a sample of the sky is of the frame
-	landPart []float64      // and each of those below it
-	skyKept  float64        // share of sky in what is kept
-	skyKey   float64        // EV100 that the median of the bare sky asks for; −Inf without sky
+	sky     []float64      // luminance of the sky's samples
+	q, u    []float64      // and their polarisation, as the frame has it
+	Grid    *Grid          // of the samples below the horizon
+	First   int            // the sample of it that ground begins with
+	ground  []water.Stokes // light from below the horizon, in the basis of each sample
+	part    []float64      // what each sample is of the frame, sky first, then ground
+	kept    []float64      // the same, 0 within 5° of the sun or of its image in water
+	whole   float64        // sum of what is kept
+	skyKept float64        // share of sky in it
+	skyKey  float64        // EV100 that the median of the bare sky asks for; −Inf without sky
 }
 
 // Below returns the count of samples below the horizon.
@@ -47,21 +47,21 @@ func (l *Lit) Below() int { return len(l.ground) }
 func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 	l := &Lit{q: f.q, u: f.u, Grid: down, First: down.upTo[SkyRows(v)]}
 	own := false // the polarisation is not all the frame's
-	polarised := func(i int, part, q, u float64, d r3.Vec) {
+	polarised := func(i int, part, q, u float64, right, up r3.Vec) {
 		if l.q == nil {
 			return
 		}
 		if !own {
 			l.q, l.u, own = slices.Clone(f.q), slices.Clone(f.u), true
 		}
-		right, up := water.Axes(d)
 		q, u = turned(q, u, right, up, v.World(f.Grid.u1[i]), v.World(f.Grid.u2[i]))
 		l.q[i], l.u[i] = (1-part)*l.q[i]+part*q, (1-part)*l.u[i]+part*u
 	}
 	n, m := f.SkySamples, len(down.d)-l.First
 	l.sky = make([]float64, n)
 	l.ground = make([]water.Stokes, 0, m)
-	l.away = make([]bool, 0, n+m)
+	both := make([]float64, 2*(n+m))
+	l.part, l.kept = both[:0:n+m], both[n+m:n+m]
 	sky := rays.SkyShare(v)    // to the horizon itself: a row of the grid is nearly 3 % of the frame
 	strip := n == 0 && sky > 0 // less than half a row of sky: it falls to the samples of the land
 	switch {
@@ -73,34 +73,39 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 	// The rows of the samples are spread over the whole of the sky, and over the whole of the land.
 	full := float64(f.full) / (GridW * GridH)
 	horizon := 1 - 2*sky // its height in the frame
-	if n > 0 {
-		l.skyPart = sky / float64(n)
+	skyPart := sky / float64(max(n, 1))
+	keep := func(part float64, away bool) {
+		l.part = append(l.part, part)
+		if !away {
+			part = 0
+		}
+		l.kept = append(l.kept, part)
+		l.whole += part
 	}
-	l.landPart = make([]float64, 0, m)
-	kept := make([]float64, 0, n)
-	var skyWeight, weight float64
+	shown := make([]float64, 0, n) // luminances of the sky that is kept
+	var skyWeight float64
 	for i := range l.sky {
 		c := &f.Grid.d[i]
 		d := atHeight(c, v, 1-(1-c.Y/c.Z/v.HalfHeight)*sky/full)
 		away := !rays.NearSun(d)
 		if rays.IsSky(d) {
 			l.sky[i] = max(rays.Sky(d), leastLight)
-			if part, q, u := rays.LowSky(d); part > 0 {
-				polarised(i, part, q, u, d)
+			if rays.IsLow(d) {
+				right, up := water.Axes(d)
+				part, q, u := rays.LowSky(d, right, up)
+				polarised(i, part, q, u, right, up)
 			}
 			if away {
-				kept = append(kept, l.sky[i])
-				skyWeight += l.skyPart
+				shown = append(shown, l.sky[i])
+				skyWeight += skyPart
 			}
 		} else { // behind the skyline
-			s := rays.Ground(d)
+			right, up := water.Axes(d)
+			s := rays.Ground(d, right, up)
 			l.sky[i] = max(s.I, leastLight)
-			polarised(i, 1, s.Q/l.sky[i], s.U/l.sky[i], d)
+			polarised(i, 1, s.Q/l.sky[i], s.U/l.sky[i], right, up)
 		}
-		if away {
-			weight += l.skyPart
-		}
-		l.away = append(l.away, away)
+		keep(skyPart, away)
 	}
 	for i := l.First; i < len(down.d); i++ {
 		c := &down.d[i]
@@ -112,39 +117,32 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 			t *= t
 		}
 		d := atHeight(c, v, horizon-t*(1+horizon))
-		l.landPart = append(l.landPart, part)
 		away := !rays.NearSun(d)
+		right, up := water.Axes(d)
 		var s water.Stokes
 		if strip && rays.IsSky(d) {
 			s.I = max(rays.Sky(d), leastLight)
-			low, q, u := rays.LowSky(d) // what is not the air's is left out
+			low, q, u := rays.LowSky(d, right, up) // what is not the air's is left out
 			s.Q, s.U = s.I*low*q, s.I*low*u
 			if away {
-				kept = append(kept, s.I)
+				shown = append(shown, s.I)
 				skyWeight += part
 			}
 		} else {
-			s = rays.Ground(d)
+			s = rays.Ground(d, right, up)
 		}
-		right, up := water.Axes(d)
 		q, u := turned(s.Q, s.U, right, up, v.World(down.u1[i]), v.World(down.u2[i]))
 		l.ground = append(l.ground, water.Stokes{I: max(s.I, leastLight), Q: q, U: u})
-		if away {
-			weight += part
-		}
-		l.away = append(l.away, away)
+		keep(part, away)
 	}
-	if weight == 0 { // nothing but the sun: the whole frame
-		for i := range l.away {
-			l.away[i] = true
-		}
-		kept, skyWeight, weight = l.sky, float64(n)*l.skyPart, 1
+	if l.whole == 0 { // nothing but the sun: the whole frame
+		copy(l.kept, l.part)
+		shown, skyWeight, l.whole = slices.Clone(l.sky), sky, 1
 	}
 	l.skyKey = math.Inf(-1)
-	if len(kept) > 0 {
-		l.skyKept = skyWeight / weight
-		x := slices.Clone(kept)
-		lo, hi, w := quantile(x, .5)
+	if len(shown) > 0 {
+		l.skyKept = skyWeight / l.whole
+		lo, hi, w := quantile(shown, .5)
 		l.skyKey = exposure.EV100OfLuminance(lo+w*(hi-lo)) - skyOverMiddle
 	}
 	return l
@@ -153,7 +151,7 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 // atHeight returns the line of sight, East-North-Up, in the column of the frame of d, which is in camera coordinates,
 // at a height of -1 to 1.
 func atHeight(d *r3.Vec, v shot.View, y float64) r3.Vec {
-	return r3.Unit(v.World(r3.Vec{X: d.X, Y: y * v.HalfHeight * d.Z, Z: d.Z}))
+	return unit(v.World(r3.Vec{X: d.X, Y: y * v.HalfHeight * d.Z, Z: d.Z}))
 }
 
 // Meter is what a reading goes by.
@@ -240,13 +238,6 @@ func (t *Tones) Through(l *Lit, sky, ground Behind) {
 	}
 }
 
-func (t *Tones) part(i int) float64 {
-	if i < len(t.lit.sky) {
-		return t.lit.skyPart
-	}
-	return t.lit.landPart[i-len(t.lit.sky)]
-}
-
 // Read returns the exposure value that a frame asks for.
 func (t *Tones) Read(m Meter) float64 {
 	land := m.LandEV100()
@@ -257,40 +248,46 @@ func (t *Tones) Read(m Meter) float64 {
 	if t.lit.skyKept > 0 {
 		key += t.lit.skyKept * max(0, t.lit.skyKey-land)
 	}
-	high, over := t.high(land + m.HighlightStops)
-	high -= m.HighlightStops
 	if m.Expose == shot.ExposeHighlights {
-		return max(key, high)
+		return max(key, t.high()-m.HighlightStops)
 	}
-	return max(key, min(high, land+mostOver*min(1, over/fullyOver)))
+	over := t.over(land + m.HighlightStops)
+	if over == 0 {
+		return key
+	}
+	return max(key, min(t.high()-m.HighlightStops, land+mostOver*min(1, over/fullyOver)))
 }
 
-// high returns the mean exposure value of the brightest part of what is kept, and the share of it that is
-// brighter than a level.
-func (t *Tones) high(level float64) (ev, over float64) {
+// over returns the share of what is kept that is brighter than a level.
+func (t *Tones) over(level float64) float64 {
+	perLimit := 1 / exposure.LuminanceOfEV100(level)
+	var over float64
+	for i, p := range t.lit.kept {
+		over += p * beyondEdge(t.lum[i]*perLimit)
+	}
+	return over / t.lit.whole
+}
+
+// high returns the mean exposure value of the brightest part of what is kept.
+func (t *Tones) high() float64 {
 	clear(t.bins[:])
-	limit := exposure.LuminanceOfEV100(level)
 	most := leastLight
-	var whole float64
-	for i, x := range t.lum {
-		if t.lit.away[i] {
-			most = max(most, x)
+	for i, p := range t.lit.kept {
+		if p > 0 {
+			most = max(most, t.lum[i])
 		}
 	}
 	top := fastlog.Log2(most)
-	for i, x := range t.lum {
-		if !t.lit.away[i] {
+	for i, p := range t.lit.kept {
+		if p == 0 {
 			continue
 		}
-		p := t.part(i)
-		whole += p
-		l := fastlog.Log2(x)
-		over += p * beyondEdge(x/limit)
+		l := fastlog.Log2(t.lum[i])
 		b := &t.bins[min(highBins-1, int((top-l)*binsPerStop))]
 		b.part += p
 		b.ev += p * l
 	}
-	left := brightShare * whole
+	left := brightShare * t.lit.whole
 	var sum float64
 	for i := range t.bins {
 		b := &t.bins[i]
@@ -303,7 +300,7 @@ func (t *Tones) high(level float64) (ev, over float64) {
 			break
 		}
 	}
-	return sum/(brightShare*whole) + exposure.EV100OfLuminance(1), over / whole
+	return sum/(brightShare*t.lit.whole) + exposure.EV100OfLuminance(1)
 }
 
 // beyondEdge returns the part of a sample that is brighter than a level, by its luminance over that of the level.
@@ -330,24 +327,17 @@ func (t *Tones) Place(ev100, highlightStops float64) Placed {
 	middle := exposure.LuminanceOfEV100(ev100)
 	white, black := middle*math.Exp2(highlightStops), middle*math.Exp2(-buriedStops)
 	var p Placed
-	var mean, kept float64
+	var mean float64
 	for i, x := range t.lum {
-		w := t.part(i)
-		mean += w * min(x, white)
-		if !t.lit.away[i] {
-			continue
-		}
-		kept += w
+		mean += t.lit.part[i] * min(x, white)
 		switch {
 		case x > white:
-			p.Clipped += w
+			p.Clipped += t.lit.kept[i]
 		case x < black:
-			p.Buried += w
+			p.Buried += t.lit.kept[i]
 		}
 	}
-	if kept > 0 {
-		p.Clipped, p.Buried = p.Clipped/kept, p.Buried/kept
-	}
+	p.Clipped, p.Buried = p.Clipped/t.lit.whole, p.Buried/t.lit.whole
 	p.Meter = math.Log2(mean / middle)
 	return p
 }

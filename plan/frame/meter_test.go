@@ -12,23 +12,21 @@ import (
 // uniform is a frame of a sky and a land of one luminance each.
 func uniform(skyShare, skyLum, landLum float64) *Lit {
 	const n = 50
-	l := &Lit{skyKept: skyShare, skyKey: math.Inf(-1)}
+	l := &Lit{skyKept: skyShare, skyKey: math.Inf(-1), whole: 1}
 	if skyShare > 0 {
-		l.skyPart = skyShare / n
 		for range n {
 			l.sky = append(l.sky, skyLum)
+			l.part = append(l.part, skyShare/n)
 		}
 		l.skyKey = exposure.EV100OfLuminance(skyLum) - skyOverMiddle
 	}
 	if skyShare < 1 {
 		for range n {
-			l.landPart = append(l.landPart, (1-skyShare)/n)
 			l.ground = append(l.ground, water.Stokes{I: landLum})
+			l.part = append(l.part, (1-skyShare)/n)
 		}
 	}
-	for range len(l.sky) + len(l.ground) {
-		l.away = append(l.away, true)
-	}
+	l.kept = l.part
 	return l
 }
 

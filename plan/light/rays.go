@@ -95,8 +95,8 @@ func (r *Rays) SkyShare(v shot.View) float64 {
 }
 
 // glintReachDeg is how far outside of a frame's middle the sun's image in water may stand for its glitter to
-// reach far into the frame (ours: half a diagonal, and a slope of two standard deviations at 7 m/s).
-const glintReachDeg = 65
+// reach far into the frame (ours: half a diagonal, and some way beside it).
+const glintReachDeg = 55
 
 var cosGlintReach = math.Cos(glintReachDeg * math.Pi / 180)
 
@@ -120,8 +120,8 @@ func (r *Rays) IsSky(d r3.Vec) bool {
 func (r *Rays) Sky(d r3.Vec) float64 { return r.scale * r.pattern.Radiance(d) }
 
 // Ground returns the light from below the horizon or the skyline along d: luminance in cd/m² and its polarised
-// part in the axes of the ray ([water.Axes]).
-func (r *Rays) Ground(d r3.Vec) water.Stokes {
+// part in the axes of the ray, which are those of [water.Axes].
+func (r *Rays) Ground(d, right, up r3.Vec) water.Stokes {
 	c := dot(d, r.sunDir)
 	var s water.Stokes
 	through, f := 0.0, 1.0
@@ -150,30 +150,33 @@ func (r *Rays) Ground(d r3.Vec) water.Stokes {
 	cd := dot(d, r.domeSun)
 	lum := (r.low3[0] + f*(r.low3[1]-r.low3[0])) * r.pattern.Indicatrix(cd) * (1 - through)
 	s = s.Times(through)
-	q, u := r.airlight(d, cd)
+	q, u := r.airlight(d, right, up, cd)
 	return water.Stokes{I: s.I + lum, Q: s.Q + lum*q, U: s.U + lum*u}
 }
 
 // airlight returns the degree of polarisation of the light of the air along d, in the axes of the ray; cosSun is
 // the cosine of the angle to the sun.
-func (r *Rays) airlight(d r3.Vec, cosSun float64) (q, u float64) {
+func (r *Rays) airlight(d, right, up r3.Vec, cosSun float64) (q, u float64) {
 	n := r3.Cross(d, r.domeSun)
 	n2 := r3.Norm2(n)
 	if n2 < 1e-12 {
 		return 0, 0
 	}
-	right, up := water.Axes(d)
 	deg := r.dulled * AirlightDegree(cosSun, r.perM*1000) / n2
 	a, b := r3.Dot(n, right), r3.Dot(n, up)
 	return deg * (a*a - b*b), 2 * deg * a * b
 }
 
+// IsLow tells whether the sky along d is so low that its polarisation is that of the air before the land, at least in
+// part.
+func (r *Rays) IsLow(d r3.Vec) bool { return d.Z < sinAirlight }
+
 // LowSky returns how far the polarisation of the sky along d is that of the air in front of the land, which it is
-// low down, and that polarisation, in the axes of the ray.
-func (r *Rays) LowSky(d r3.Vec) (part, q, u float64) {
-	if d.Z >= sinAirlight {
+// low down, and that polarisation, in the axes of the ray, [water.Axes].
+func (r *Rays) LowSky(d, right, up r3.Vec) (part, q, u float64) {
+	if !r.IsLow(d) {
 		return 0, 0, 0
 	}
-	q, u = r.airlight(d, dot(d, r.domeSun))
+	q, u = r.airlight(d, right, up, dot(d, r.domeSun))
 	return 1 - max(0, d.Z)/sinAirlight, q, u
 }

@@ -94,7 +94,7 @@ func TestRaysAreTheScenes(t *testing.T) {
 									ofSky.add(rays.Sky(d), g.Luminance, 0, 0)
 									continue
 								}
-								r := rays.Ground(d)
+								r := rays.Ground(d, right, up)
 								below.add(r.I, g.Luminance, r.Q*(c*c-sn*sn)+2*r.U*c*sn, g.Polarised)
 							}
 							sky.merge(&ofSky)
