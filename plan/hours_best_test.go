@@ -117,19 +117,31 @@ func TestHourWords(t *testing.T) {
 		v    float64
 		want string
 	}{
-		{HourScore, -0.95, "as good as it gets"}, {HourScore, 0.4, "1⅓ stops short of the best"},
+		{HourScore, -0.95, "the best of the day"}, {HourScore, 0.4, "1⅓ stops short of the best"},
 		{HourSky, 0.1, "sky as it is"}, {HourSky, 1, "sky 1 stop darker"}, {HourSky, -0.7, "sky ⅔ stop lighter"},
 		{HourStrength, 1.4, "1⅓ stops from ring to ring"}, {HourStrength, 0.1, "no ring changes the sky"},
 		{HourUnevenness, 0.2, "sky even"}, {HourUnevenness, 1.4, "sky banded"},
 		{HourGlare, 0.5, "half of the glare gone"}, {HourGlare, 0, "glare as it is"}, {HourHaze, -0.1, "haze stronger by a little"},
 		{HourLight, 14.6, "EV 15 on the land"}, {HourLight, -8.6, "EV −9 on the land"}, {HourLight, -0.2, "EV 0 on the land"},
 		{HourHeadroom, 2, "2 stops to spare"}, {HourHeadroom, 0, "just at the clean ISO"}, {HourHeadroom, -1, "1 stop short of a clean ISO"},
-		{HourLeft, 38.2, "light for 38 minutes"}, {HourLeft, 200, "light for 3 hours"}, {HourLeft, 0, "no clean light"}, {HourLeft, math.Inf(1), "the light is not running out"},
+		{HourLeft, 38.2, "clean-ISO light for 38 minutes"}, {HourLeft, 200, "clean-ISO light for 3 hours"}, {HourLeft, 0, "no clean-ISO light"}, {HourLeft, math.Inf(1), "the light is not running out"},
 		{HourSun, 22.7, "sun 23°"},
 	} {
 		if got := h.Words(c.m, c.v); got != c.want {
 			t.Errorf("%v %g: %q, want %q", c.m, c.v, got, c.want)
 		}
+	}
+	late := &Hour{TakeOff: time.Date(2026, 6, 1, 20, 3, 0, 0, time.UTC), State: HourGood, Filter: "ND8"}
+	late.Values[HourLeft] = 38.2
+	if got := h.ValueWords(HourLeft, late); got != "clean-ISO light until 20:41" {
+		t.Errorf("%q", got)
+	}
+	if got := late.WantWords(); got != "light as wanted" {
+		t.Errorf("%q", got)
+	}
+	late.OffStops, late.OffWhy = 1, "not side light"
+	if got := late.WantWords(); got != "not side light" || late.AsWanted() {
+		t.Errorf("%q", got)
 	}
 	for m := range HourMeasures {
 		if n, ok := HourMeasureByName(m.String()); !ok || n != m || m.Title() == "" {

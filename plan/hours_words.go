@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
@@ -56,7 +57,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 	case HourScore:
 		least, _, ok := h.ends(m)
 		if !ok || v-least < wordFrom {
-			return "as good as it gets"
+			return "the best of the " + h.Over.String()
 		}
 		return words.AboutStops(v-least) + " short of the best"
 	case HourSky:
@@ -93,11 +94,11 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 		case math.IsInf(v, 1):
 			return "the light is not running out"
 		case v < 1:
-			return "no clean light"
+			return "no clean-ISO light"
 		case v >= 120:
-			return fmt.Sprintf("light for %.0f hours", math.Floor(v/60))
+			return fmt.Sprintf("clean-ISO light for %.0f hours", math.Floor(v/60))
 		}
-		return fmt.Sprintf("light for %.0f minutes", v)
+		return fmt.Sprintf("clean-ISO light for %.0f minutes", v)
 	case HourSun:
 		return "sun " + wholeNumber(v) + "°"
 	}
@@ -114,22 +115,56 @@ func gone(what string, v float64) string {
 	return words.Fraction(v) + " of the " + what + " gone"
 }
 
-// CellWords says everything about one hour in a line: when, the sun, the value, the call.
+// WantWords says how the light of an hour differs from the light that the card is for; "" for an hour that is
+// not judged.
+func (h *Hour) WantWords() string {
+	switch {
+	case h.State != HourGood:
+		return ""
+	case h.AsWanted():
+		return "light as wanted"
+	}
+	return h.OffWhy
+}
+
+// CellWords says everything about one hour in a line: when, the sun, the value, the light wanted, the call.
 func (h *Hours) CellWords(m HourMeasure, i int) string {
 	c := &h.Cells[i]
 	if c.TakeOff.IsZero() {
 		return c.StateWords(m)
 	}
 	text := h.When(i) + ": " + sunWords(c)
-	if v, ok := c.Value(m); !ok {
+	if _, ok := c.Value(m); !ok {
 		text += "; " + c.StateWords(m)
 	} else if m != HourSun {
-		text += "; " + h.Words(m, v)
+		text += "; " + h.ValueWords(m, c)
 	}
 	if c.State == HourGood {
-		text += "; " + c.CallWords()
+		text += "; " + c.WantWords() + "; " + c.CallWords()
 	}
 	return text
+}
+
+// ValueWords is [Hours.Words] of an hour's own value, with the clock where there is one.
+func (h *Hours) ValueWords(m HourMeasure, c *Hour) string {
+	v := c.Values[m]
+	if m == HourLeft && !math.IsInf(v, 1) && v >= 1 {
+		out := c.TakeOff.Add(time.Duration(v * float64(time.Minute)))
+		if out.YearDay() == c.TakeOff.YearDay() {
+			return "clean-ISO light until " + out.Format("15:04")
+		}
+	}
+	return h.Words(m, v)
+}
+
+// BestWords says what the best hour of a window is like: its value, what its light lacks of the light wanted, the call.
+func (h *Hours) BestWords(m HourMeasure, w *HourWindow) string {
+	c := &h.Cells[w.Best]
+	text := h.ValueWords(m, c)
+	if off := c.WantWords(); off != "" && !c.AsWanted() {
+		text += "; " + off
+	}
+	return text + "; " + c.CallWords()
 }
 
 // wholeNumber writes a whole number with the sign of mathematics.

@@ -54,8 +54,9 @@ func newModel(o Options) *model {
 	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
-			src.Data = m.startHere()
-			m.note = "a new shot: set place, take-off, purpose and heading; s makes its file"
+			data, night := m.startHere()
+			src.Data = data
+			m.note = newShotSaid("s makes its file", night)
 		}
 		s := m.addCard(src)
 		if s.readOnly != "" {

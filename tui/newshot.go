@@ -6,6 +6,7 @@ import (
 	"time"
 	"unicode"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
@@ -17,16 +18,18 @@ const mostNewShots = 9
 func newShotPath(n int) string { return filelessPath("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
 
 // newShot opens a card with nothing but the four answers: the place of the card on the screen, or where
-// the last card was saved; now; video; north. It has no file until it is saved.
+// the last card was saved; now, or at night when the light is usable next; video; north. It has no file until it is
+// saved.
 func (m *model) newShot() {
 	for n := 1; n <= mostNewShots; n++ {
 		path := newShotPath(n)
 		if m.hasCard(path) {
 			continue
 		}
-		m.addShot(path, m.startHere())
+		data, night := m.startHere()
+		m.addShot(path, data)
 		m.cardBy(len(m.cards) - 1 - m.at)
-		m.say("a new shot, here and now: set place, take-off, purpose and heading; s asks for its file")
+		m.say(newShotSaid("s asks for its file", night))
 		return
 	}
 	m.say("save one of the new shots first")
@@ -45,8 +48,17 @@ func (m *model) addShot(path string, data []byte) {
 	m.addCard(Source{Path: path, Data: data, Demo: true, New: true})
 }
 
-// startHere fills in what is known.
-func (m *model) startHere() []byte {
+// newShotSaid says what a new shot is and how it gets its file, and of one that is begun at night when it takes off;
+// night is that take-off, the zero time by day.
+func newShotSaid(file string, night time.Time) string {
+	if !night.IsZero() {
+		return "a new shot; it is night: take-off at the next low sun, " + night.Format("2 Jan 15:04") + "; " + file
+	}
+	return "a new shot, here and now: set place, take-off, purpose and heading; " + file
+}
+
+// startHere fills in what is known. next is the take-off of a shot that is begun at night, else the zero time.
+func (m *model) startHere() (data []byte, next time.Time) {
 	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
 	bag := m.opt.Bag
 	place, known := store.LastPlace()
@@ -64,7 +76,14 @@ func (m *model) startHere() []byte {
 	if _, ok := bag.CameraByName(start.Camera); !ok && len(bag.Cameras) > 0 {
 		start.Camera = bag.Cameras[0].Name
 	}
-	return shot.NewCard(start)
+	if at, ok := plan.NextLight(start.LatDeg, start.LonDeg, start.TakeOff); ok {
+		next = at
+		if zone, err := shot.LoadZone(start.Zone); err == nil {
+			next = at.In(zone)
+		}
+		start.TakeOff = next
+	}
+	return shot.NewCard(start), next
 }
 
 // keptShots brings back the shots without a file that an earlier run left behind; each is offered.
@@ -74,7 +93,8 @@ func (m *model) keptShots() {
 		if _, ok, err := store.ReadRecovery(path); !ok && err == nil {
 			continue
 		}
-		m.addShot(path, m.startHere())
+		data, _ := m.startHere()
+		m.addShot(path, data)
 		m.at = len(m.cards) - 1
 	}
 }

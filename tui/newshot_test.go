@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/store"
@@ -46,6 +47,26 @@ func TestANewShotIsHereAndNow(t *testing.T) {
 	}
 	if s.unwritten || s.unsaved {
 		t.Error("saved, it is a card like any other")
+	}
+}
+
+// A new shot that is begun at night takes off at the next low sun, and says so. At 23:30 on 18 September in Galicia the
+// sun stands far below civil twilight. It rises at about 8:18 (by the almanac, from memory) and climbs by 1° in six
+// minutes at this latitude: 2° a quarter of an hour later.
+func TestANewShotAtNightWaitsForTheLight(t *testing.T) {
+	m := testModel(t, 120, 36, nil)
+	m.opt.Now = func() time.Time { return time.Date(2026, 9, 18, 21, 30, 0, 0, time.UTC) }
+	press(m, "o")
+	off, err := time.Parse("2006-01-02T15:04:05", m.card().text("take_off"))
+	low, high := time.Date(2026, 9, 19, 8, 25, 0, 0, time.UTC), time.Date(2026, 9, 19, 8, 40, 0, 0, time.UTC)
+	if err != nil || off.Before(low) || off.After(high) {
+		t.Errorf("take-off %v, %v", off, err)
+	}
+	if want := "it is night: take-off at the next low sun, 19 Sep " + off.Format("15:04"); !strings.Contains(m.note, want) || !strings.Contains(screenText(m), want) {
+		t.Errorf("%q says nothing of %q", m.note, want)
+	}
+	if len(m.calc.faults) > 0 || m.calc.report == nil {
+		t.Errorf("it has an answer at once: %v", m.calc.faults)
 	}
 }
 

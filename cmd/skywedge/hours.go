@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 func hoursCommand(e *env, args []string) int {
@@ -37,13 +38,13 @@ func hoursCommand(e *env, args []string) int {
 	if !ok {
 		return usageError(e, "hours: --by %q: one of %s", *by, strings.Join(plan.HourMeasureNames(), ", "))
 	}
-	shot, bag, err := shotFile(e, rest[0], *bagPath, *takeOff)
+	s, bag, err := shotFile(e, rest[0], *bagPath, *takeOff)
 	if err != nil {
 		return failure(e, err)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	h, err := plan.HoursOf(ctx, shot, bag, span, plan.HoursOptions{})
+	h, err := plan.HoursOf(ctx, s, bag, span, plan.HoursOptions{})
 	if err != nil {
 		return failure(e, err)
 	}
@@ -71,17 +72,20 @@ func hoursText(h *plan.Hours, m plan.HourMeasure) string {
 	for i, w := range h.Windows(m) {
 		lead := "  - "
 		if i == 0 {
-			title := "best"
+			title := "best, with the light wanted"
 			if m == plan.HourSun {
 				title = "low sun, below 6°"
 			}
 			fmt.Fprintln(&b, title)
 		}
-		c := &h.Cells[w.Best]
-		v, _ := c.Value(m)
-		fmt.Fprintf(&b, "%s%s: %s; %s\n", lead, h.WindowWords(&w), h.Words(m, v), c.CallWords())
+		fmt.Fprintf(&b, "%s%s: %s\n", lead, h.WindowWords(&w), h.BestWords(m, &w))
 	}
-	fmt.Fprintf(&b, "the card  %s\n\n", h.CellWords(m, h.Own))
+	fmt.Fprintf(&b, "the card  %s\n", h.CellWords(m, h.Own))
+	if s.Want != nil {
+		_, why := plan.WantFits(s, shot.Path(s, wantPerLeg))
+		fmt.Fprintf(&b, "wanted    %s\n", why)
+	}
+	b.WriteByte('\n')
 	if h.Over == plan.OverDay {
 		dayTable(&b, h, m)
 	} else {
@@ -106,10 +110,16 @@ func mark(h *plan.Hours, m plan.HourMeasure, i int) string {
 	return "."
 }
 
-// marked puts brackets round the card's own cell.
+// wantPerLeg is how many moments of a leg tell on which side the sun stands.
+const wantPerLeg = 32
+
+// marked puts brackets round the card's own cell, and a star before one that has the light wanted.
 func marked(h *plan.Hours, m plan.HourMeasure, i int) string {
-	if i == h.Own {
+	switch c := &h.Cells[i]; {
+	case i == h.Own:
 		return "[" + mark(h, m, i) + "]"
+	case c.State == plan.HourGood && c.AsWanted():
+		return "*" + mark(h, m, i) + " "
 	}
 	return " " + mark(h, m, i) + " "
 }
@@ -184,5 +194,5 @@ func legendText(h *plan.Hours, m plan.HourMeasure) string {
 			text += " or more"
 		}
 	}
-	return text + ", x cannot be exposed or flown, . night or nothing to measure, [ ] the card\n"
+	return text + ",\n* light as wanted, x cannot be exposed or flown, . night or nothing to measure, [ ] the card\n"
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // The types of this file are what "hours --json" prints. A measure that an hour does not have is null,
@@ -17,7 +18,14 @@ type hoursJSON struct {
 	Note    string       `json:"note"`
 	Windows []windowJSON `json:"windows"`
 	Card    hourJSON     `json:"card"` // the card's own take-off
+	Want    hourWantJSON `json:"want"` // of the card's own take-off
 	Hours   []hourJSON   `json:"hours"`
+}
+
+// hourWantJSON tells whether the card's own light is what the card asks for.
+type hourWantJSON struct {
+	Fits bool   `json:"fits"`
+	Why  string `json:"why"`
 }
 
 type windowJSON struct {
@@ -36,6 +44,9 @@ type hourJSON struct {
 	SunAlt     float64  `json:"sun_altitude_deg"`
 	SunAz      float64  `json:"sun_azimuth_deg"`
 	Behind     bool     `json:"behind_skyline"`
+	AsWanted   bool     `json:"as_wanted"` // the light is what the card is for
+	Off        float64  `json:"off_stops"` // what it costs that it is not, 0 to 3; in no score
+	OffWhy     string   `json:"off_why"`
 	Filter     *string  `json:"filter"`
 	Setting    *float64 `json:"setting_stops"`
 	Ring       *float64 `json:"ring_deg"`
@@ -62,6 +73,7 @@ func hoursToJSON(h *plan.Hours, m plan.HourMeasure) hoursJSON {
 		Name: h.Shot.Name, Over: h.Over.String(), By: m.String(), Better: "more", Note: h.Note(m),
 		Windows: []windowJSON{}, Hours: []hourJSON{}, Card: hourToJSON(h, m, h.Own),
 	}
+	j.Want.Fits, j.Want.Why = plan.WantFits(h.Shot, shot.Path(h.Shot, wantPerLeg))
 	if m.LessIsBetter() {
 		j.Better = "less"
 	}
@@ -85,6 +97,7 @@ func hourToJSON(h *plan.Hours, m plan.HourMeasure, i int) hourJSON {
 	j := hourJSON{
 		TakeOff: stamp(c.TakeOff), State: stateWords[c.State], Why: c.Why,
 		SunAlt: c.Sun.AltitudeDeg, SunAz: c.Sun.AzimuthDeg, Behind: c.Behind,
+		AsWanted: c.AsWanted(), Off: c.OffStops, OffWhy: c.OffWhy,
 		Setting: when(c.SettingStops > 0, c.SettingStops), Ring: when(c.HasRing, c.RingDeg),
 		Score: v(plan.HourScore), Sky: v(plan.HourSky), Strength: v(plan.HourStrength), Unevenness: v(plan.HourUnevenness), Glare: v(plan.HourGlare), Haze: v(plan.HourHaze),
 		Light: v(plan.HourLight), Headroom: v(plan.HourHeadroom), Left: v(plan.HourLeft),

@@ -30,7 +30,7 @@ Flags of the commands:
   --bag FILE           the bag to use; otherwise bag.yaml beside the card, then the one in the
                        configuration folder, then a generic one
   --take-off TIME      instead of the card's: 2026-09-18T19:40, now or now+10 (minutes)
-  --by MEASURE         of the hours: call (how good the best call is), sky, strength, uneven, glare,
+  --by MEASURE         of the hours: call (how well the bag holds it), sky, strength, uneven, glare,
                        haze, light, headroom, left (minutes of clean light), sun
   --half               the left half of a frame bare, the right half through the filter
   --exposed HOW        of a frame: one exposure and white balance for bare and filtered, so that what

@@ -37,7 +37,7 @@ func (v *View) Draw(w panel.Window, k panel.Known) {
 	}
 	d.picture(w)
 	d.axes(w)
-	d.legend(w.Sub(d.pic.X, d.pic.Y+d.pic.H, cols-d.pic.X, 1))
+	d.legend(w.In(d.signs))
 	d.sayCursor(w.In(d.words))
 	w.OnClick(d.pic, func(b panel.Bench, x, y int) {
 		if now := v.shown(b); now != nil && now.Over == g.Over {
@@ -108,6 +108,20 @@ func shade(level float64) rune {
 	return shades[min(int(level*float64(len(shades))), len(shades)-1)]
 }
 
+// asWanted tells that an hour which is judged has the light that the card is for, which gets a sign of its own.
+func asWanted(c *plan.Hour) bool { return c.State == plan.HourGood && c.AsWanted() }
+
+// digit returns the character of a level of an hour with the light wanted, where characters stand for levels.
+func digit(level float64) rune {
+	return '1' + rune(min(int(level*float64(len(shades))), len(shades)-1))
+}
+
+// wantedSign stands in the middle of a cell with the light wanted, where colours stand for levels; where two cells
+// share a line, one of pairSigns does: for the upper, the lower, or both.
+const wantedSign = '•'
+
+var pairSigns = [4]rune{0, '\'', '.', ':'}
+
 // crossed marks an hour that cannot be exposed or flown.
 func crossed(c *plan.Hour) bool {
 	return c.State == plan.HourDark || c.State == plan.HourBright || c.State == plan.HourUnfit
@@ -136,6 +150,10 @@ func (d *drawing) picture(w panel.Window) {
 					w.Set(x+dx, y+dy, rune, style)
 				}
 			}
+			if asWanted(&d.g.Cells[i]) && !bare(w.Pen) {
+				style.Fg = panel.Against(style.Bg)
+				w.Set(x+(d.cw-1)/2, y+(d.ch-1)/2, wantedSign, style)
+			}
 		}
 	}
 	d.mark(w, d.g.Own, false)
@@ -147,10 +165,14 @@ func (d *drawing) filled(pen *cells.Pen, i int) (rune, cells.Style) {
 	c := &d.g.Cells[i]
 	switch v := d.memo.levels[i]; {
 	case !math.IsNaN(v) && bare(pen):
+		style, sign := panel.Plain, shade(v)
 		if v >= 1-1.0/float64(len(shades)) {
-			return shade(v), panel.Strong
+			style = panel.Strong
 		}
-		return shade(v), panel.Plain
+		if asWanted(c) {
+			sign = digit(v)
+		}
+		return sign, style
 	case !math.IsNaN(v):
 		return ' ', cells.Style{Bg: cells.Viridis.In(pen.Profile, v)}
 	case crossed(c):
@@ -171,6 +193,13 @@ func (d *drawing) pair(w panel.Window, x, y, above, below int) {
 	var rune rune
 	var style cells.Style
 	hasA, hasB := !math.IsNaN(a), !math.IsNaN(b)
+	wanted := 0
+	if hasA && asWanted(&d.g.Cells[above]) {
+		wanted = 1
+	}
+	if hasB && asWanted(&d.g.Cells[below]) {
+		wanted += 2
+	}
 	switch {
 	case !hasA && !hasB:
 		rune, style = d.filled(w.Pen, above)
@@ -183,6 +212,16 @@ func (d *drawing) pair(w panel.Window, x, y, above, below int) {
 			pick = below
 		}
 		rune, style = d.filled(w.Pen, pick)
+	case wanted > 0: // a sign takes the place of the halves, on the ground of what it is of
+		ground := a
+		switch {
+		case wanted == 3:
+			ground = (a + b) / 2
+		case wanted == 2:
+			ground = b
+		}
+		rune, style.Bg = pairSigns[wanted], cells.Viridis.In(w.Pen.Profile, ground)
+		style.Fg = panel.Against(style.Bg)
 	case hasA && hasB:
 		rune, style = '▀', cells.Style{Fg: cells.Viridis.In(w.Pen.Profile, a), Bg: cells.Viridis.In(w.Pen.Profile, b)}
 	case hasA:

@@ -10,6 +10,7 @@ type room struct {
 	pic        panel.Rect // the cells of the heat picture, without its axes
 	cw, ch     int        // a cell's columns and rows
 	half       bool       // two rows of the picture to a line
+	signs      panel.Rect // the legend
 	first, n   int        // the rows of the hours that are shown: of a year those of night alone are left out
 	words      panel.Rect
 	wordsBelow bool
@@ -42,18 +43,21 @@ func fit(g *plan.Hours, cols, rows int) room {
 			}
 			r.pic = panel.Box(axisCols, topRows, cw*g.Cols, tall)
 			right := cols - r.pic.X - r.pic.W
-			down := rows - topRows - tall - 1 // the legend
+			down := rows - topRows - tall
 			if right < 0 || down < 0 {
 				continue
 			}
+			beside, below := legendRows(r.pic.W), legendRows(cols-axisCols)
 			big := 2 * cw * tall // pixels are what counts, then words beside the picture
 			switch {
-			case right >= leastBeside+2 && rows >= 8:
+			case right >= leastBeside+2 && rows >= 8 && down >= beside:
 				big++
+				r.signs = panel.Box(axisCols, topRows+tall, r.pic.W, beside)
 				r.words = panel.Box(r.pic.X+r.pic.W+2, 1, right-2, rows-1)
-			case down >= min(leastBelow, max(3, rows/4)):
+			case down-below >= min(leastBelow, max(3, rows/5)):
 				r.wordsBelow = true
-				r.words = panel.Box(0, topRows+tall+1, cols, down)
+				r.signs = panel.Box(axisCols, topRows+tall, cols-axisCols, below)
+				r.words = panel.Box(0, topRows+tall+below, cols, down-below)
 			default:
 				continue
 			}

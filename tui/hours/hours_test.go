@@ -37,7 +37,7 @@ func TestHoursAtEverySize(t *testing.T) {
 				b.Pen().Profile = p
 				b.Resize(size[0], size[1])
 				text := b.Text()
-				for _, want := range []string{"by how good the best call is", "sun 10° at W", "19:40", "ND8/PL"} {
+				for _, want := range []string{"by how well the bag holds it", "sun 10° at W", "19:40", "light as wanted", "○ the card", " here", "blank: night", "x cannot be shot"} {
 					if !strings.Contains(text, want) {
 						t.Errorf("%v %v: no %q:\n%s", size, over, want, text)
 					}
@@ -58,18 +58,18 @@ func TestHoursFit(t *testing.T) {
 	b.Press("y")
 	for o, g := range v.got {
 		for w := 58; w <= 198; w += 7 {
-			for h := 15; h <= 56; h += 3 {
+			for h := 17; h <= 56; h += 3 {
 				r := fit(g, w, h)
 				if r.pic.Empty() {
 					t.Errorf("span %d has no picture in %d × %d", o, w, h)
 					continue
 				}
-				for _, x := range []panel.Rect{r.pic, r.words} {
+				for _, x := range []panel.Rect{r.pic, r.signs, r.words} {
 					if x.X < 0 || x.Y < 0 || x.X+x.W > w || x.Y+x.H > h {
 						t.Errorf("%d × %d: %+v", w, h, r)
 					}
 				}
-				if r.words.H < 3 || r.words.W < 30 || r.words.X < r.pic.X+r.pic.W && r.words.Y < r.pic.Y+r.pic.H+1 {
+				if r.words.H < 3 || r.words.W < 30 || r.words.X < r.pic.X+r.pic.W && r.words.Y < r.signs.Y+r.signs.H {
 					t.Errorf("%d × %d: words %+v beside the picture %+v", w, h, r.words, r.pic)
 				}
 				for i := range g.Cells {
@@ -299,7 +299,7 @@ func cellIndex(t *testing.T, g *plan.Hours, when string) int {
 func TestHoursByEveryMeasure(t *testing.T) {
 	v, b := open(t, 200, 60, nil)
 	text := b.Text()
-	for _, want := range []string{"19:40 by every measure", "▸ call", "  headroom", "light for 38 minutes", "haze is not what this card is about"} {
+	for _, want := range []string{"19:40 by every measure", "▸ call", "  headroom", "clean-ISO light until 20:", "haze is not what this card is about"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q:\n%s", want, text)
 		}
@@ -327,7 +327,7 @@ func TestHoursWithoutColour(t *testing.T) {
 				}
 			}
 		}
-		if text := b.Text(); !strings.Contains(text, ".:-=+*#@") {
+		if text := b.Text(); !strings.Contains(text, ".:-=+*#@") || !strings.Contains(text, "1-8 light as wanted") {
 			t.Errorf("no legend of characters:\n%s", text)
 		}
 	}

@@ -2,7 +2,6 @@ package hours
 
 import (
 	"fmt"
-	"math"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
@@ -81,44 +80,6 @@ func cursorColumn(g *plan.Hours, at int) string {
 	return t.Format("2 Jan")
 }
 
-// legend says what the colours or characters mean.
-func (d *drawing) legend(w panel.Window) {
-	cols, _ := w.Size()
-	if !d.wordsBelow {
-		cols = min(cols, d.pic.W)
-	}
-	w = w.Sub(0, 0, cols, 1)
-	by := d.by
-	worse, better, ok := d.g.Scale(by)
-	if !ok {
-		return
-	}
-	from, to := w.Plainly(d.g.Words(by, worse)), w.Plainly(d.g.Words(by, better))
-	if by == plan.HourScore {
-		from += " or more"
-	}
-	if cells.Width(from)+cells.Width(to)+2+len(shades) > cols {
-		from, to = "worst", "best"
-	}
-	x := w.Text(0, 0, from+" ", panel.Dim)
-	for i := range shades {
-		v := (float64(i) + 0.5) / float64(len(shades))
-		if bare(w.Pen) {
-			w.Set(x, 0, shade(v), panel.Plain)
-		} else {
-			w.Set(x, 0, ' ', cells.Style{Bg: cells.Viridis.In(w.Pen.Profile, v)})
-		}
-		x++
-	}
-	x = w.Text(x, 0, " "+to, panel.Dim)
-	for _, more := range []string{" · x cannot be exposed · blank: night · ○ the card", " · x cannot be exposed · ○ the card", " · ○ the card"} {
-		if x+cells.Width(more) <= cols {
-			w.Text(x, 0, more, panel.Dim)
-			return
-		}
-	}
-}
-
 // sayCursor says what stands under the cursor, and lists the best windows.
 func (d *drawing) sayCursor(w panel.Window) {
 	g, memo := d.g, d.memo
@@ -156,7 +117,7 @@ func (d *drawing) sayCursor(w panel.Window) {
 	if len(memo.windows) == 0 {
 		return
 	}
-	title := "Best to take off"
+	title := "Best to take off, with the light wanted"
 	if by == plan.HourSun {
 		title = "Low sun, below 6°"
 	}
@@ -165,12 +126,7 @@ func (d *drawing) sayCursor(w panel.Window) {
 	}
 	for i := range memo.windows {
 		win := &memo.windows[i]
-		c := &g.Cells[win.Best]
-		text := g.WindowWords(win)
-		if v, ok := c.Value(by); ok && !math.IsNaN(v) {
-			text += ": " + g.Words(by, v)
-		}
-		text += "; " + c.CallWords()
+		text := g.WindowWords(win) + ": " + g.BestWords(by, win)
 		lead := fmt.Sprintf("%d ", i+1)
 		if win.Best == at {
 			lead = "▸ "
@@ -192,8 +148,8 @@ func (d *drawing) everyMeasure(w panel.Window, y int) {
 	w.TextIn(0, y, cols, g.When(at)+" by every measure", panel.Strong)
 	for by := range plan.HourMeasures {
 		text := c.StateWords(by)
-		if v, ok := c.Value(by); ok {
-			text = g.Words(by, v)
+		if _, ok := c.Value(by); ok {
+			text = g.ValueWords(by, c)
 		}
 		lead, style := "  ", panel.Plain
 		if by == d.by {
