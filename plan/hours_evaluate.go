@@ -56,10 +56,36 @@ func (y *analysis) lookAround() {
 		y.motion(l, at)
 		l.bounds = y.boundsOf(l)
 		y.placeSamples(l, at)
+		all := l.samples
+		if len(s.Legs) > hourFewLegs {
+			l.samples = y.fewRead(l)
+		}
 		y.readLight(l)
+		l.samples = all
 	}
 	y.s = s
 	clear(y.exposures) // those were made for the light on the land alone
+}
+
+// fewRead returns the samples that the meter reads of many legs: one where the camera keeps its direction and height,
+// else three at most.
+func (y *analysis) fewRead(l *legAnalysis) []sample {
+	all := l.samples
+	switch n := len(all); {
+	case n == 0:
+		return nil
+	case y.steady(l):
+		return all[:1:1]
+	case n > 3:
+		return []sample{all[0], all[n/2], all[n-1]}
+	}
+	return all
+}
+
+// steady tells that every frame of a leg is the same on one take, but for the sun.
+func (y *analysis) steady(l *legAnalysis) bool {
+	a, b := &y.path[l.from], &y.path[l.to-1]
+	return l.Heading.By == 0 && !l.HeadingSun[0] && !l.HeadingSun[1] && a.PitchDeg == b.PitchDeg && a.AboveM == b.AboveM
 }
 
 // hourEvaluator judges hours one after the other. It keeps what does not depend on the hour.

@@ -31,10 +31,10 @@ const moonlightEV100 = -1
 
 // nearLeast is how far above the least a leg's headroom may lie for the leg to be looked at again, stops: a call's own
 // is rarely another's than that of these (TestHoursAgreeWithSolve).
-const nearLeast = 0.1
+const nearLeast = 0.05
 
 // closeHeadroom returns the headroom of a choice as a call has it: the legs with least are read again at all of their
-// moments, on both takes, unless the land alone leaves them more than that.
+// moments, on both takes, unless the land alone leaves them more than that, or all of their frames are alike.
 func (y *analysis) closeHeadroom(j *evaluation) float64 {
 	order := make([]int, len(y.legs))
 	for i := range order {
@@ -47,6 +47,10 @@ func (y *analysis) closeHeadroom(j *evaluation) float64 {
 		l, x := y.legs[i], j.legs[i].exposure
 		if rough(i) > rough(order[0])+nearLeast {
 			break
+		}
+		if y.steady(l) {
+			headroom = min(headroom, rough(i))
+			continue
 		}
 		if x.other == nil && rough(i)-(x.meter.dark-x.meter.ofLand().dark) > headroom {
 			continue
