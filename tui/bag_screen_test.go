@@ -17,6 +17,8 @@ func TestBagScreen(t *testing.T) {
 	s.Until("ISO")
 	s.Type("3")
 	s.Until("What it does")
+	s.Type("l") // to the hybrid
+	s.Until("ND8/PL · hybrid")
 	s.Type("e")
 	s.Until("demo bag, a copy")
 	s.Type("jjj")

@@ -25,6 +25,7 @@ type cardJSON struct {
 	RunnersUp   []runnerJSON `json:"runners_up"`
 	LatestStart *string      `json:"latest_take_off"`
 	Sureness    *sureJSON    `json:"sureness"`
+	Want        wantJSON     `json:"want"`
 }
 
 type callJSON struct {
@@ -196,6 +197,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
 	}
 	j.Sureness = sureToJSON(r.Sure)
+	j.Want.Fits, j.Want.Why = plan.WantFits(r.Shot, r.Path)
 	if m := r.LatestStartMin; !math.IsInf(m, 0) && !math.IsNaN(m) {
 		at := stamp(r.Shot.TakeOff.Add(time.Duration(m * float64(time.Minute))))
 		j.LatestStart = &at

@@ -47,7 +47,7 @@ func filtersText(r *plan.Report) string {
 			fmt.Fprintf(&b, "   %s\n", strings.Join(m, "; "))
 		}
 		if !k.Feasible {
-			fmt.Fprintf(&b, "   - cannot be flown: %s\n", k.Shortfall())
+			fmt.Fprintf(&b, "   - %s\n", k.Shortfall())
 		}
 		why := k.WhyNot
 		if why != "" && why != k.Shortfall() {

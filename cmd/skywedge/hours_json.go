@@ -18,12 +18,12 @@ type hoursJSON struct {
 	Note    string       `json:"note"`
 	Windows []windowJSON `json:"windows"`
 	Card    hourJSON     `json:"card"` // the card's own take-off
-	Want    hourWantJSON `json:"want"` // of the card's own take-off
+	Want    wantJSON     `json:"want"` // of the card's own take-off
 	Hours   []hourJSON   `json:"hours"`
 }
 
-// hourWantJSON tells whether the card's own light is what the card asks for.
-type hourWantJSON struct {
+// wantJSON tells whether the card's own light is what the card asks for.
+type wantJSON struct {
 	Fits bool   `json:"fits"`
 	Why  string `json:"why"`
 }

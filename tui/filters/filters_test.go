@@ -199,7 +199,7 @@ func TestAFilterThatCannotBeFlownSaysByHowMuch(t *testing.T) {
 }
 
 func TestFilterWordsScroll(t *testing.T) {
-	v, b := open(t, 80, 22, nil)
+	v, b := open(t, 120, 20, nil)
 	choose(t, v, b, "variable light")
 	if strings.Contains(b.Text(), "At its other settings") {
 		t.Fatal("nothing to scroll to")
