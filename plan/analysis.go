@@ -22,6 +22,7 @@ type analysis struct {
 	legs []*legAnalysis
 	*opticsCache
 	rough      bool // of the last take every other moment only
+	brief      bool // one of many hours: the meter takes fewer samples
 	skySamples int  // of the sky in a frame, at least
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]legExposure

@@ -264,7 +264,8 @@ const (
 	meterBelow  = 40
 	meterStrip  = 160
 	meterGlints = 300
-	stripRows   = 7 // of the grid
+	meterHour   = 80 // in both, where a year of hours is looked at: .3 stop at most, and mean .007
+	stripRows   = 7  // of the grid
 )
 
 // readLight lets the meter at the samples of a leg: it must be asked before a filter is chosen, and its answers are
@@ -291,6 +292,8 @@ func (y *analysis) readLight(l *legAnalysis) {
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
 		samples := meterBelow
 		switch {
+		case y.brief && (rays.Glitters(v) || rows > 0 && rows <= stripRows):
+			samples = meterHour
 		case rays.Glitters(v):
 			samples = meterGlints
 		case rows > 0 && rows <= stripRows:
