@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
@@ -231,30 +232,34 @@ func abs(x int) int {
 }
 
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
-// not at all where there is one take.
+// not at all where there is one take. What it differs by from the first, because the sun has moved a little, goes over
+// from one of those to the next.
 func (r *legMeter) fillLastTake(l *legAnalysis) {
-	var at []int
-	for i := range l.read {
-		if st := &l.read[i]; st.take == 1 {
-			at = append(at, st.moment-l.from)
-		}
-	}
-	if len(at) == 0 {
-		r.over[1] = r.over[0]
+	first, known := r.over[0], r.over[1]
+	if len(known) == 0 {
+		r.over[1] = first
 		return
 	}
-	known := r.over[1]
-	r.over[1] = make([]float64, len(r.at))
+	var at []int
+	var by []float64
+	for i := range l.read {
+		if st := &l.read[i]; st.take == 1 {
+			k := slices.Index(r.at, st.moment-l.from) // the first take is read at all of them
+			at, by = append(at, r.at[k]), append(by, known[len(by)]-first[k])
+		}
+	}
+	r.over[1] = make([]float64, len(first))
 	for i, k := range r.at {
 		hi := 0
 		for hi < len(at)-1 && at[hi] < k {
 			hi++
 		}
-		r.over[1][i] = known[hi]
+		d := by[hi]
 		if hi > 0 && at[hi] > k {
 			w := float64(k-at[hi-1]) / float64(at[hi]-at[hi-1])
-			r.over[1][i] = known[hi-1] + w*(known[hi]-known[hi-1])
+			d = by[hi-1] + w*(by[hi]-by[hi-1])
 		}
+		r.over[1][i] = first[i] + d
 	}
 }
 
