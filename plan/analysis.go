@@ -22,6 +22,7 @@ type analysis struct {
 	legs []*legAnalysis
 	*opticsCache
 	rough      bool // of the last take every other moment only
+	brief      bool // one of many hours: the meter takes fewer samples
 	skySamples int  // of the sky in a frame, at least
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]legExposure
@@ -222,9 +223,6 @@ func (y *analysis) fillLight(l *legAnalysis) {
 	}
 }
 
-// cosSunAhead is that of 45°, which is a frame with the sun in it or just outside.
-const cosSunAhead = math.Sqrt2 / 2
-
 // nearSunDeg is how close to the frame the sun must stand for stray light to matter.
 const nearSunDeg = 15
 
@@ -239,11 +237,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		samples := y.skySamples
-		if samples == frame.RoughSky && r3.Dot(v.Forward, p.Direction()) > cosSunAhead {
-			samples = frame.EnoughSky // the meter wants more of a sky that brightens towards the sun
-		}
-		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), samples)), v, &pattern)
+		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, &pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
 		}

@@ -86,6 +86,9 @@ func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluat
 // evaluateRough is the same for the search of a ring, which changes the exposure by next to nothing: the meter is
 // read as if the filter took from all light alike.
 func (y *analysis) evaluateRough(m mounted, w *kit.Weights) *evaluation {
+	if !m.Polarises() { // there is no ring to search
+		return y.evaluate(m, w, 0)
+	}
 	return y.evaluateRead(m, mounted{}, w, 0)
 }
 

@@ -44,6 +44,7 @@ func hourLight(s *shot.Shot, path []shot.Moment, shared *opticsCache) *analysis 
 // lookAround completes such an analysis with the motion and the sky in the frame.
 func (y *analysis) lookAround() {
 	s := y.s
+	y.brief = true
 	keys := turnKeys(roughTurnDeg, roughMost)
 	if len(s.Legs) > hourFewLegs {
 		keys, y.skySamples = turnKeys(hourTurnDeg, hourPerLeg), hourSky

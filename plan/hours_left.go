@@ -25,10 +25,6 @@ func (y *analysis) hoursLeft(j *evaluation) float64 {
 	return s.TakeOff.Sub(y.s.TakeOff).Minutes() + z.lightLeftClosely(j)
 }
 
-// moonlightEV100 is brighter than land under a full moon ever is, which comes and goes as it likes: EV -3 to -2
-// (common practice, no source).
-const moonlightEV100 = -1
-
 // nearLeast is how far above the least a leg's headroom may lie for the leg to be looked at again, stops: a call's own
 // is rarely another's than that of these (TestHoursAgreeWithSolve).
 const nearLeast = 0.05

@@ -165,9 +165,10 @@ func meterFrames() []meterFrame {
 	return list
 }
 
-// everyFrame thins the frames out for the time that they take; of all 480, each through nine filters, four readings of
-// 4320 are .10 to .13 stop off: half a row of the picture decides there. A variable at 4 and beyond, whose corners
-// are over a stop apart, can clip .023 more or less than the meter says.
+// everyFrame thins the frames out for the time that they take. Of all 480, each through nine filters, 18 readings of
+// 4320 are .10 to .18 stop off, all of three frames 20° down with a strip of bright sky: there half a row of the
+// picture is .1 stop. A variable at 4 and beyond, whose corners are over a stop apart, can clip .023 more or less than
+// the meter says.
 const everyFrame = 7
 
 // The meter on its samples agrees with the same definition worked out on every pixel of the drawn frame: what the

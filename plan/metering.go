@@ -125,13 +125,14 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.land[take][k] = meter.LandEV100()
 		}
 	}
+	through := y.behind(m)
 	for len(y.tonesOf) < len(l.read) {
 		y.tonesOf = append(y.tonesOf, new(frame.Tones))
 	}
 	for i := range l.read {
 		st, tones := &l.read[i], y.tonesOf[i]
 		k := st.moment - l.from
-		y.throughInto(tones, st, m)
+		through(tones, st)
 		at := l.lightEV[k][st.take]
 		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
 		over := tones.Read(meter) - r.land[st.take][k]
@@ -169,26 +170,33 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 }
 
 // through fills the tones with a sample's light behind a mounted filter.
-func (y *analysis) through(st *sample, m mounted) { y.throughInto(&y.tones, st, m) }
+func (y *analysis) through(st *sample, m mounted) { y.behind(m)(&y.tones, st) }
 
-func (y *analysis) throughInto(tones *frame.Tones, st *sample, m mounted) {
-	var sky, ground frame.Behind
-	if m.filter != nil {
-		answers, from := y.answersOf(m), st.lit.First
-		if st.SkySamples > 0 {
-			sky.Passes = y.passes(m, st.Grid)
-			if answers != nil {
-				sky.Answers = answers(st.Grid, false, 0, st.SkySamples)
-			}
-		}
-		if below := st.lit.Below(); below > 0 {
-			ground.Passes = y.passes(m, st.lit.Grid)
-			if answers != nil {
-				ground.Answers = answers(st.lit.Grid, true, from, from+below)
-			}
-		}
+// behind returns what fills tones with the light of one sample after the other behind a mounted filter.
+func (y *analysis) behind(m mounted) func(*frame.Tones, *sample) {
+	if m.filter == nil {
+		return func(tones *frame.Tones, st *sample) { tones.Through(st.lit, frame.Behind{}, frame.Behind{}) }
 	}
-	tones.Through(st.lit, sky, ground)
+	answers := y.answersOf(m)
+	var of [2]*frame.Grid // those that passes was asked for last, of the sky and of the land
+	var passes [2][]float64
+	over := func(ground int, g *frame.Grid, from, to int) (b frame.Behind) {
+		if from == to {
+			return b
+		}
+		if of[ground] != g {
+			of[ground], passes[ground] = g, y.passes(m, g)
+		}
+		b.Passes = passes[ground]
+		if answers != nil {
+			b.Answers = answers(g, ground == 1, from, to)
+		}
+		return b
+	}
+	return func(tones *frame.Tones, st *sample) {
+		sky := over(0, st.Grid, 0, st.SkySamples)
+		tones.Through(st.lit, sky, over(1, st.lit.Grid, st.lit.First, st.lit.First+st.lit.Below()))
+	}
 }
 
 type passesKey struct {
@@ -226,35 +234,34 @@ func abs(x int) int {
 }
 
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
-// not at all where there is one take. Between, and before the first of them, it is the first take's shape that the last
-// one follows; only what differs between the takes is interpolated.
+// not at all where there is one take. What it differs by from the first, because the sun has moved a little, goes over
+// from one of those to the next.
 func (r *legMeter) fillLastTake(l *legAnalysis) {
-	var at []int
-	for i := range l.read {
-		if st := &l.read[i]; st.take == 1 {
-			at = append(at, st.moment-l.from)
-		}
-	}
-	if len(at) == 0 {
-		r.over[1] = r.over[0]
+	first, known := r.over[0], r.over[1]
+	if len(known) == 0 {
+		r.over[1] = first
 		return
 	}
-	later := make([]float64, len(at)) // than on the first take
-	for i, k := range at {
-		later[i] = r.over[1][i] - r.over[0][slices.Index(r.at, k)]
+	var at []int
+	var by []float64
+	for i := range l.read {
+		if st := &l.read[i]; st.take == 1 {
+			k := slices.Index(r.at, st.moment-l.from) // the first take is read at all of them
+			at, by = append(at, r.at[k]), append(by, known[len(by)]-first[k])
+		}
 	}
-	r.over[1] = make([]float64, len(r.at))
+	r.over[1] = make([]float64, len(first))
 	for i, k := range r.at {
 		hi := 0
 		for hi < len(at)-1 && at[hi] < k {
 			hi++
 		}
-		d := later[hi]
+		d := by[hi]
 		if hi > 0 && at[hi] > k {
 			w := float64(k-at[hi-1]) / float64(at[hi]-at[hi-1])
-			d = later[hi-1] + w*(later[hi]-later[hi-1])
+			d = by[hi-1] + w*(by[hi]-by[hi-1])
 		}
-		r.over[1][i] = r.over[0][i] + d
+		r.over[1][i] = first[i] + d
 	}
 }
 
@@ -263,8 +270,9 @@ func (r *legMeter) fillLastTake(l *legAnalysis) {
 const (
 	meterBelow  = 40
 	meterStrip  = 160
-	meterGlints = 300 // 300 with less or more of the sky
-	stripRows   = 7   // of the grid
+	meterGlints = 300
+	meterHour   = 80 // in both, where a year of hours is looked at: .3 stop at most, and mean .007
+	stripRows   = 7  // of the grid
 )
 
 // readLight lets the meter at the samples of a leg: it must be asked before a filter is chosen, and its answers are
@@ -291,13 +299,12 @@ func (y *analysis) readLight(l *legAnalysis) {
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
 		samples := meterBelow
 		switch {
+		case y.brief && (rays.Glitters(v) || rows > 0 && rows <= stripRows):
+			samples = meterHour
+		case rays.Glitters(v):
+			samples = meterGlints
 		case rows > 0 && rows <= stripRows:
 			samples = meterStrip
-			if rays.Glitters(v) {
-				samples = meterGlints
-			}
-		case rays.Glitters(v):
-			samples = meterGlints / 2
 		}
 		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, rays)
 	}

@@ -97,8 +97,9 @@ calculated and measured skies and against the exposure guide tell.
 	trustAfter = `
 What this does not tell: broken cloud edges, hills and buildings that shade the air, the sky's
 polarisation after sunset (it is taken as at sunset), and the sky within 15° of the sun are not
-modelled or not checked. A degree of polarisation carries ±0.07 in clear air and ±0.10 in haze, the
-light ±½ stop under a clear sky and ±1 stop with cloud, a filter's label ±⅓ stop. The moon is good to 3°.
+modelled or not checked. A degree of polarisation carries an error bar of its own, wider in haze and for air whose
+kind is not named; the light ±½ stop within one state of the sun, and under broken cloud the two states are the
+range; a filter's label ±⅓ stop. The moon is good to 3°.
 `
 )
 

@@ -356,7 +356,7 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	if why != "" {
 		section("Why not", []string{why})
 	}
-	counts := map[string]bool{} // one reason may stand for two lines of the score
+	counts := map[string]bool{}                 // one reason may stand for two lines of the score
 	for _, costs := range []bool{false, true} { // first what speaks for it
 		for _, l := range k.Lines {
 			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() || counts[l.Words] {
