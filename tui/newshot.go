@@ -6,30 +6,42 @@ import (
 	"time"
 	"unicode"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
 
-// mostNewShots is how many shots without a file may lie open, and be kept, at a time.
+// mostNewShots is how many shots without a file may be begun before one is saved.
 const mostNewShots = 9
 
 // newShotPath is the name under which the n-th shot without a file is kept: the same from any folder.
-func newShotPath(n int) string { return filelessPath("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
+func newShotPath(n int) string { return filelessPath(newFolder, fmt.Sprintf("new-shot-%d.yaml", n)) }
 
 // newShot opens a card with nothing but the four answers: the place of the card on the screen, or where
 // the last card was saved; now; video; north. It has no file until it is saved.
 func (m *model) newShot() {
-	for n := 1; n <= mostNewShots; n++ {
-		path := newShotPath(n)
-		if m.hasCard(path) {
-			continue
+	begun := 0
+	for _, s := range m.cards {
+		if s.fileless && s.unwritten {
+			begun++
 		}
-		m.addShot(path, m.startHere())
-		m.cardBy(len(m.cards) - 1 - m.at)
-		m.say("a new shot, here and now: set place, take-off, purpose and heading; s asks for its file")
+	}
+	if begun >= mostNewShots {
+		m.say("save one of the new shots first")
 		return
 	}
-	m.say("save one of the new shots first")
+	m.addShot(m.freeShot(), m.startHere(m.card().kit()))
+	m.showCard(len(m.cards) - 1)
+	m.say("a new shot, here and now: set place, take-off, purpose and heading; s asks for its file")
+}
+
+// freeShot returns the name under which another shot without a file is kept.
+func (m *model) freeShot() string {
+	for n := 1; ; n++ {
+		if path := newShotPath(n); !m.hasCard(path) {
+			return path
+		}
+	}
 }
 
 func (m *model) hasCard(path string) bool {
@@ -45,14 +57,12 @@ func (m *model) addShot(path string, data []byte) {
 	m.addCard(Source{Path: path, Data: data, Demo: true, New: true})
 }
 
-// startHere fills in what is known.
-func (m *model) startHere() []byte {
+// startHere fills in what is known of a shot that is flown with a bag.
+func (m *model) startHere(bag *kit.Bag) []byte {
 	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
-	bag := m.opt.Bag
 	place, known := store.LastPlace()
 	if len(m.cards) > 0 {
 		s := m.card()
-		bag = s.kit()
 		start.Camera = s.text("camera")
 		if demo := s.fileless && !s.unwritten; !demo || !known { // rather than the demo's where there is another
 			if p, ok := s.place(); ok {
@@ -65,18 +75,6 @@ func (m *model) startHere() []byte {
 		start.Camera = bag.Cameras[0].Name
 	}
 	return shot.NewCard(start)
-}
-
-// keptShots brings back the shots without a file that an earlier run left behind; each is offered.
-func (m *model) keptShots() {
-	for n := 1; n <= mostNewShots; n++ {
-		path := newShotPath(n)
-		if _, ok, err := store.ReadRecovery(path); !ok && err == nil {
-			continue
-		}
-		m.addShot(path, m.startHere())
-		m.at = len(m.cards) - 1
-	}
 }
 
 // place reads the place of a card; ok is false while it is not written out.
