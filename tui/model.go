@@ -155,8 +155,6 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	case signalMsg:
 		m.keepAndLeave()
 		return tea.Quit
-	case suspendMsg:
-		return m.suspend()
 	case resumedMsg:
 		return m.resumed(msg)
 	default:

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"bytes"
 	"encoding/hex"
 	"strings"
 
@@ -37,7 +38,7 @@ func (o *openDoc[T]) restore(m *model, self document, r store.Recovery) bool {
 		m.say(o.kind.phrases().keptWrong + "; it stays where it is")
 		return false
 	}
-	if o.unsaved {
+	if o.unsaved && !bytes.Equal(o.bytes(), r.Data) {
 		if err := m.keepAll(); err != nil {
 			m.say(err.Error())
 			return false

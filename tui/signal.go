@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"slices"
 	"sync/atomic"
+	"syscall"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,8 +20,8 @@ const (
 	leaveTime    = 2 * time.Second // where a person leaves, and a slow line may take its time
 )
 
-// signals hears what the system asks: to end, because the window was closed (SIGHUP), by a kill (SIGTERM) and
-// such, or to suspend. It keeps the work itself before it asks the loop for anything.
+// signals hears that the system asks the program to end: the window was closed (SIGHUP), a kill (SIGTERM) and
+// such. It keeps the work itself before it asks the loop for anything.
 type signals struct {
 	program *tea.Program
 	keeper  *keeper
@@ -46,15 +46,11 @@ func newSignals(k *keeper, out *terminal, in *os.File) *signals {
 
 // watch begins to listen.
 func (s *signals) watch() {
-	signal.Notify(s.heard, slices.Concat(toEnd, toSuspend)...)
+	signal.Notify(s.heard, syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT, syscall.SIGQUIT)
 	go func() {
 		for {
 			select {
 			case sig := <-s.heard:
-				if isSuspend(sig) {
-					go s.program.Send(suspendMsg{})
-					continue
-				}
 				s.leave(sig)
 				return
 			case <-s.done:

@@ -7,11 +7,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// suspendMsg asks to suspend; resumedMsg says that the program is back, or why it was never away.
-type (
-	suspendMsg struct{}
-	resumedMsg struct{ err error }
-)
+// resumedMsg says that the program is back, or why it was never away.
+type resumedMsg struct{ err error }
 
 // errNoShell says why a program cannot be suspended. To stop without anybody who could wake it would leave a
 // person before a dead screen.

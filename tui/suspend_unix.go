@@ -11,13 +11,6 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-var (
-	toEnd     = []os.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT, syscall.SIGQUIT}
-	toSuspend = []os.Signal{syscall.SIGTSTP}
-)
-
-func isSuspend(s os.Signal) bool { return s == syscall.SIGTSTP }
-
 // canSuspend says why not, where it can be told beforehand: who leads a group of processes whose parent is in
 // another session has no shell that waits for it.
 func (s *signals) canSuspend() error {
@@ -42,12 +35,11 @@ const (
 )
 
 // stopAndWait stops the group of processes, as a terminal does at Ctrl-Z, until it goes on in the foreground.
+// SIGTSTP must never have been asked for (signal.Notify): the runtime of Go would swallow it from then on.
 func (s *signals) stopAndWait() error {
 	woken := make(chan os.Signal, 1)
 	signal.Notify(woken, syscall.SIGCONT)
 	defer signal.Stop(woken)
-	signal.Reset(syscall.SIGTSTP)
-	defer signal.Notify(s.heard, toSuspend...)
 	for {
 		if err := syscall.Kill(0, syscall.SIGTSTP); err != nil {
 			return err

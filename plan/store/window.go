@@ -28,7 +28,7 @@ func (w *Window) Keep(r Recovery, version int) (file string, err error) {
 		err = w.hold()
 	}
 	if err != nil {
-		return "", fmt.Errorf("cannot keep a recovery file: %w", bare(err))
+		return "", notKept(err)
 	}
 	name := key(r.Path) + "-" + w.id + "-" + strconv.Itoa(version) + ".recovery"
 	r.Path = abs
@@ -40,9 +40,18 @@ func (w *Window) Keep(r Recovery, version int) (file string, err error) {
 		err = save(file, data, 0o600, false)
 	}
 	if err != nil {
-		return "", fmt.Errorf("cannot keep a recovery file: %w", bare(err))
+		return "", notKept(err)
 	}
 	return file, nil
+}
+
+// notKept says where the recovery files should be: what is wrong is mostly wrong with that folder.
+func notKept(err error) error {
+	dir, dirErr := StateDir()
+	if dirErr != nil {
+		return dirErr
+	}
+	return fmt.Errorf("%w, in the folder %s", bare(err), dir)
 }
 
 // Drop removes a recovery file that this window wrote.
