@@ -48,13 +48,16 @@ func isFolder(path string) bool {
 func saveName(typed, suggested string) (path, wrong, again string) {
 	path = homed(typed)
 	if isFolder(path) {
-		return "", fmt.Sprintf("%s is a folder: add the file's name.", typed), filepath.Join(path, filepath.Base(suggested))
+		return "", "That is a folder: add the file's name.", filepath.Join(path, filepath.Base(suggested))
 	}
 	if filepath.Ext(path) == "" {
 		path += ".yaml"
 	}
 	if name := filepath.Base(path); len(name) > longestFileName {
 		return "", fmt.Sprintf("That name is too long: %d bytes, and a file's name has at most %d.", len(name), longestFileName), typed
+	}
+	if st, err := os.Stat(filepath.Dir(path)); err != nil || !st.IsDir() {
+		return "", "There is no folder of that name: make it, or save elsewhere.", typed
 	}
 	return path, "", ""
 }

@@ -41,6 +41,14 @@ func workbench() error {
 		return faults
 	}
 	o := Options{Bag: bag, Theme: os.Getenv("THEME"), ASCII: os.Getenv("ASCII") != ""}
+	if p := os.Getenv("MISTAKE"); p != "" { // once the file is there, who asks for the time next fails
+		o.Now = func() time.Time {
+			if os.Remove(p) == nil {
+				panic("a mistake\nof two lines")
+			}
+			return time.Now()
+		}
+	}
 	if p := os.Getenv("CARD"); p != "" {
 		data, err := os.ReadFile(p)
 		if err != nil {

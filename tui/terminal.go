@@ -13,7 +13,7 @@ import (
 // It marks each frame as one synchronised update (mode 2026), so that a terminal that knows it never shows
 // half a frame. Terminals that do not know it skip the marks.
 type terminal struct {
-	*os.File
+	file    *os.File // not embedded: its WriteString would go past the queue
 	marks   bool
 	drained func() // called when a screen that was withheld can be drawn
 
@@ -29,11 +29,20 @@ type terminal struct {
 const piece = 1024
 
 func newTerminal(f *os.File, term string) *terminal {
-	t := &terminal{File: f, marks: term != "" && term != "dumb" && term != "linux"}
+	t := &terminal{file: f, marks: term != "" && term != "dumb" && term != "linux"}
 	t.more = sync.NewCond(&t.mu)
 	go t.pass()
 	return t
 }
+
+// Read, Close and Fd make it the terminal that the runtime asks for its size.
+func (t *terminal) Read(b []byte) (int, error) { return t.file.Read(b) }
+
+// Close closes the file.
+func (t *terminal) Close() error { return t.file.Close() }
+
+// Fd returns the number of the file.
+func (t *terminal) Fd() uintptr { return t.file.Fd() }
 
 // Write takes a frame, or a code.
 func (t *terminal) Write(b []byte) (int, error) {
@@ -68,7 +77,7 @@ func (t *terminal) pass() {
 		for len(all) > 0 && !t.off {
 			n := min(len(all), piece)
 			t.mu.Unlock()
-			_, err := t.File.Write(all[:n])
+			_, err := t.file.Write(all[:n])
 			t.mu.Lock()
 			if all = all[n:]; err != nil {
 				all = nil // the terminal is gone; whoever reads from it hears of that
@@ -126,11 +135,11 @@ func (t *terminal) finish(atMost time.Duration) {
 	if through {
 		return
 	}
-	discardOutput(t.File) // lets go the writer that waits
+	discardOutput(t.file) // lets go the writer that waits
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		_, _ = t.File.WriteString(plain)
+		_, _ = t.file.WriteString(plain)
 	}()
 	select {
 	case <-done:
