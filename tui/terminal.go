@@ -61,6 +61,9 @@ func (t *terminal) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
+// WriteString is Write: the runtime takes it where there is one.
+func (t *terminal) WriteString(s string) (int, error) { return t.Write([]byte(s)) }
+
 // pass passes on what was taken, until the end.
 func (t *terminal) pass() {
 	t.mu.Lock()
