@@ -94,12 +94,13 @@ func (s *screen) title(m *model, w panel.Window) {
 		}
 	}
 	state := "saved"
+	typing, _ := m.typingIn()
 	switch {
 	case sh.current == nil:
 		state = "cannot be read"
 	case sh.readOnly != "":
 		state = "read only: open in another window"
-	case sh.unsaved:
+	case sh.unsaved, typing == document(sh):
 		state = "not saved"
 	case sh.unwritten:
 		state = "new, no file yet"

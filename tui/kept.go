@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -169,6 +170,9 @@ func (r *keptRow) facts() []string {
 // key handles a key while the list is shown.
 func (k *keptList) key(m *model, key string) tea.Cmd {
 	m.note = ""
+	if m.screen.kind == panel.TooSmall && (key == "enter" || key == "d" || key == "x") {
+		return nil // nobody sees what would be decided on
+	}
 	switch key {
 	case "down", "j":
 		k.at++

@@ -49,7 +49,11 @@ func (s *screen) kept(m *model) {
 		if i == k.at {
 			dim = dim.On(cells.PickGround)
 		}
-		w.TextIn(x, 2+y, cols-x-1, cutMiddle(r.facts()[0], cols-x-1), dim)
+		fact := r.facts()[0]
+		if fact == r.Path {
+			fact = cutMiddle(fact, cols-x-1)
+		}
+		w.TextIn(x, 2+y, cols-x-1, cells.Cut(fact, cols-x-1), dim)
 	}
 	if len(k.rows) > room {
 		w.TextRight(cols-1, 0, fmt.Sprintf("%d of %d", k.at+1, len(k.rows)), panel.Dim)
@@ -77,7 +81,11 @@ func (s *screen) kept(m *model) {
 		w.TextIn(1, rows-2, cols-2, cutMiddle(fmt.Sprintf("%s could not be read: %v", count(len(k.wrong), "entry", "entries"), k.wrong[0]), cols-2), panel.Warn)
 	}
 	x := 1
-	for _, b := range [][2]string{{"Enter", "restore"}, {"d", "difference"}, {"x", "discard (asks)"}, {"Esc", "decide later"}} {
+	discard := "discard (asks)"
+	if cols < 66 {
+		discard = "discard"
+	}
+	for _, b := range [][2]string{{"Enter", "restore"}, {"d", "difference"}, {"x", discard}, {"Esc", "decide later"}} {
 		x = w.Text(x, rows-1, b[0], panel.Accent)
 		x = w.Text(x+1, rows-1, b[1], panel.Dim) + 2
 	}
