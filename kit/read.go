@@ -1,6 +1,10 @@
 package kit
 
-import "example.org/skywedge/kit/field"
+import (
+	"bytes"
+
+	"example.org/skywedge/kit/field"
+)
 
 var (
 	cameraTable = &field.Spec{Kind: field.Map, Fields: cameraFields}
@@ -131,4 +135,14 @@ func filterFrom(v field.Value) Filter {
 		}
 	}
 	return f
+}
+
+// IsBag tells a bag from a card by the key that opens it, also where it is no valid one.
+func IsBag(data []byte) bool {
+	for line := range bytes.Lines(data) {
+		if bytes.HasPrefix(bytes.TrimLeft(line, "\ufeff"), []byte("skywedge_bag")) {
+			return true
+		}
+	}
+	return false
 }

@@ -140,6 +140,10 @@ func (m *model) mayEdit() bool {
 		m.say("this file cannot be read as a card; mend it in an editor")
 		return false
 	}
+	if s.readOnly != "" {
+		m.say(s.readOnly)
+		return false
+	}
 	return true
 }
 
@@ -257,7 +261,6 @@ func (m *model) history(dir int) {
 // changed is called after every change of the document.
 func (m *model) changed() {
 	m.clampCursors()
-	m.edits++
 	if m.card().current != m.calc.solved {
 		m.calc.failed = ""
 	}
@@ -312,10 +315,18 @@ func (m *model) cardBy(by int) {
 		m.say("this is the only card")
 		return
 	}
-	m.at = (m.at + by + len(m.cards)) % len(m.cards)
+	m.showCard((m.at + by + len(m.cards)) % len(m.cards))
+	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.cards)))
+	m.resumeTyping()
+}
+
+// showCard puts a card on the screen.
+func (m *model) showCard(i int) {
+	if i == m.at {
+		return
+	}
+	m.at = i
 	m.calc.forget()
 	m.leg, m.cursor, m.scroll, m.second = 0, [paneCount]int{}, [paneCount]int{}, 0
-	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.cards)))
 	m.clampCursors()
-	m.card().offer(m)
 }

@@ -144,13 +144,23 @@ func (m *model) quit() tea.Cmd {
 	if len(unsaved) == 0 {
 		return m.leave()
 	}
+	wrong := m.keepAll()
 	var names []string
 	for _, d := range unsaved {
 		names = append(names, d.name())
 	}
 	q := question{on: true, text: "Not saved: " + strings.Join(names, ", ") + ".", esc: "stay"}
+	if wrong != nil {
+		q.text += " It cannot be kept for the next start either: " + wrong.Error() + "."
+	}
 	if len(unsaved) == 1 {
 		q.choices = append(q.choices, choice{"s", "save it and quit", func(m *model) tea.Cmd {
+			if !m.commitEdit() {
+				return nil // what is wrong with it stands under the field
+			}
+			if len(m.unsaved()) == 0 {
+				return m.leave()
+			}
 			m.afterSave = (*model).quit
 			for i, s := range m.cards {
 				if s.unsaved {
@@ -162,28 +172,39 @@ func (m *model) quit() tea.Cmd {
 		}})
 	}
 	q.choices = append(q.choices,
-		choice{"k", "quit and keep it for the next start", func(m *model) tea.Cmd { m.keepAll(); m.left = true; return tea.Quit }},
+		choice{"k", "quit and keep it for the next start", (*model).keepAndQuit},
 		choice{"x", "quit and throw it away", (*model).leave})
 	m.ask = q
 	return nil
 }
 
+// keepAndQuit leaves when everything is kept for the next start, and stays when it cannot be.
+func (m *model) keepAndQuit() tea.Cmd {
+	if m.keepAll() != nil {
+		return m.quit() // asks again and says why
+	}
+	m.left = true
+	return tea.Quit
+}
+
+// keepAndLeave leaves whatever happens: what could not be kept is said when the terminal is free.
+func (m *model) keepAndLeave() {
+	m.ended = m.keepAll()
+	m.left = true
+}
+
 func (m *model) leave() tea.Cmd {
-	m.forgetAll()
+	if err := m.keeper.forget(); err != nil {
+		m.log(err.Error())
+	}
 	m.left = true
 	return tea.Quit
 }
 
 // interrupt is Ctrl-C: it asks like q, and the second time it goes and keeps everything.
 func (m *model) interrupt() tea.Cmd {
-	if m.edit.on {
-		m.settle()
-		m.edit = edit{}
-		m.changed()
-	}
 	if m.interrupted {
-		m.keepAll()
-		m.left = true
+		m.keepAndLeave()
 		return tea.Quit
 	}
 	cmd := m.quit()

@@ -53,6 +53,9 @@ func (s *screen) draw(m *model) {
 	}
 	s.noteLine(m)
 	s.foot(m, s.window(panel.Box(0, s.h-1, s.w, 1)))
+	if m.kept.on && !m.edit.on {
+		s.kept(m)
+	}
 	if m.help.on {
 		s.help(m)
 	}
@@ -91,12 +94,13 @@ func (s *screen) title(m *model, w panel.Window) {
 		}
 	}
 	state := "saved"
+	typing, _ := m.typingIn()
 	switch {
 	case sh.current == nil:
 		state = "cannot be read"
 	case sh.readOnly != "":
 		state = "read only: open in another window"
-	case sh.unsaved:
+	case sh.unsaved, typing == document(sh):
 		state = "not saved"
 	case sh.unwritten:
 		state = "new, no file yet"
@@ -107,7 +111,13 @@ func (s *screen) title(m *model, w panel.Window) {
 	name := cells.Cut(sh.name(), free)
 	x := w.Text(1, 0, name, panel.Strong)
 	facts := []string{takeOffWords(sh.text("take_off")), state}
-	if sh.bag.unsaved {
+	if kept := m.keptFact(); kept != "" {
+		facts = append(facts, kept)
+	}
+	switch {
+	case sh.bag.readOnly != "":
+		facts = append(facts, "bag read only")
+	case sh.bag.unsaved:
 		facts = append(facts, "bag not saved")
 	}
 	if len(m.cards) > 1 {
@@ -116,7 +126,7 @@ func (s *screen) title(m *model, w panel.Window) {
 	for _, p := range facts {
 		if p != "" && x+3+cells.Width(p) <= free {
 			st := panel.Dim
-			if p == "not saved" || p == "cannot be read" || p == "bag not saved" {
+			if p == "not saved" || p == "cannot be read" || p == "bag not saved" || p == notKeptFact {
 				st = panel.Warn
 			}
 			x = w.Text(x, 0, " · ", panel.Faint)

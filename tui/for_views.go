@@ -79,6 +79,9 @@ func (m *model) MayEditCard() bool { return m.mayEdit() }
 // SetCard implements [panel.Bench].
 func (m *model) SetCard(changes ...panel.Change) bool {
 	s := m.card()
+	if !m.mayEdit() {
+		return false
+	}
 	card := s.current
 	for _, c := range changes {
 		next, faults := card.Set(c.Path, c.Text)
@@ -102,11 +105,12 @@ func (m *model) MayEditBag() bool {
 		m.say("this bag cannot be edited here")
 		return false
 	}
+	if s.bag.readOnly != "" {
+		m.say(s.bag.readOnly)
+		return false
+	}
 	return true
 }
-
-// OfferBag implements [panel.Bench].
-func (m *model) OfferBag() { m.card().bag.offer(m) }
 
 // SetBag implements [panel.Bench].
 func (m *model) SetBag(b *kit.Bag, path string) { m.putBag(b, path) }
@@ -118,6 +122,9 @@ func (m *model) Nudged(r panel.Row, n int) (string, bool) {
 
 // Edit implements [panel.Bench].
 func (m *model) Edit(r panel.Row, text string) {
+	if !m.MayEditBag() {
+		return
+	}
 	s := m.card()
 	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
 	m.say("")

@@ -4,14 +4,9 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"time"
 
 	"example.org/skywedge/plan/store"
-	tea "github.com/charmbracelet/bubbletea"
 )
-
-// keepAfter is how long after the last change unsaved work goes into a recovery file.
-const keepAfter = 2 * time.Second
 
 // filelessPath is the name that the recovery of what has no file goes by: the same from any folder.
 func filelessPath(folder, name string) string {
@@ -22,8 +17,14 @@ func filelessPath(folder, name string) string {
 	return filepath.Join(dir, folder, name)
 }
 
+// The folders of filelessPath. Nothing is ever written there.
+const (
+	demoFolder = "demo"
+	newFolder  = "new"
+)
+
 // demoPath is that of a copy of the demo.
-func demoPath(name string) string { return filelessPath("demo", name) }
+func demoPath(name string) string { return filelessPath(demoFolder, name) }
 
 // documents returns all that lies open: the cards, then their bags.
 func (m *model) documents() []document {
@@ -37,9 +38,30 @@ func (m *model) documents() []document {
 	return list
 }
 
-// unsaved returns the documents with unsaved work.
+// unsaved returns the documents with unsaved work, a field that is being typed among it.
 func (m *model) unsaved() []document {
-	return slices.DeleteFunc(m.documents(), func(d document) bool { return !d.isUnsaved() })
+	in, _ := m.typingIn()
+	return slices.DeleteFunc(m.documents(), func(d document) bool { return !d.isUnsaved() && d != in })
+}
+
+// typingIn returns the document of which a field is being typed, and what stands there; nil when none is, or
+// when nothing was typed yet.
+func (m *model) typingIn() (document, store.Typing) {
+	e := &m.edit
+	if !e.on || e.line.fresh {
+		return nil, store.Typing{}
+	}
+	t := store.Typing{Field: e.row.Path, Text: e.line.String()}
+	if e.row.Filter {
+		if e.bag == nil || t.Text == e.bag.Doc.At(t.Field).Text() {
+			return nil, store.Typing{}
+		}
+		return m.card().bag, t
+	}
+	if was, _ := e.base.Holds(t.Field); t.Text == was {
+		return nil, store.Typing{}
+	}
+	return m.card(), t
 }
 
 // save writes the card on the screen; its bag where that is what was changed.
@@ -52,44 +74,54 @@ func (m *model) save() {
 	s.save(m)
 }
 
-// release lets other windows write what lies open here.
+// release lets other windows write what lies open here, and decide on what is kept.
 func (m *model) release() {
 	for _, d := range m.documents() {
 		d.release()
 	}
+	m.keeper.close()
 }
 
-// keepMsg asks to write the recovery file unless there were edits since.
-type keepMsg struct{ edits int }
-
+// keptMsg says that the keeper was at work.
 type keptMsg struct{ err error }
 
-// laterKeep starts the wait for the recovery file after a change.
-func (m *model) laterKeep() tea.Cmd {
-	if m.edits == m.keptFor || m.keepAfter == 0 {
-		return nil
+// publish tells the keeper what there is to keep.
+func (m *model) publish() {
+	in, typing := m.typingIn()
+	jobs := map[document]job{}
+	for _, d := range m.documents() {
+		var t store.Typing
+		if d == in {
+			t = typing
+		}
+		if j := d.job(t); j.doc != nil {
+			jobs[d] = j
+		}
 	}
-	m.keptFor = m.edits
-	n := m.edits
-	return tea.Tick(m.keepAfter, func(time.Time) tea.Msg { return keepMsg{n} })
+	m.keeper.publish(jobs, m.keepAfter)
 }
 
-// keep writes the recovery files of the card on the screen and of its bag, off the event loop.
-func (m *model) keep() tea.Cmd {
+// keepAll writes all recovery files before it returns.
+func (m *model) keepAll() error {
+	m.publish()
+	return m.keeper.flush()
+}
+
+// notKeptFact stands on the screen while unsaved work cannot be kept.
+const notKeptFact = "cannot be kept"
+
+// keptFact says when unsaved work on what is on the screen was last kept, "" before it was.
+func (m *model) keptFact() string {
+	if m.notKept {
+		return notKeptFact
+	}
 	s := m.card()
-	return tea.Batch(s.bag.keep(m), s.keep(m))
-}
-
-// keepAll writes all recovery files before it returns: for signals and panics.
-func (m *model) keepAll() {
-	for _, d := range m.documents() {
-		d.keepNow(m.opt.Now())
+	at, ok := m.keeper.keptAt(s)
+	if bag, of := m.keeper.keptAt(s.bag); of && bag.After(at) {
+		at, ok = bag, true
 	}
-}
-
-// forgetAll removes the recovery files on a clean quit.
-func (m *model) forgetAll() {
-	for _, d := range m.documents() {
-		d.forget()
+	if !ok {
+		return ""
 	}
+	return "kept " + at.In(m.opt.Now().Location()).Format("15:04")
 }

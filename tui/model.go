@@ -37,24 +37,31 @@ type model struct {
 	display display
 	mouse   bool
 
+	kept    keptList
+	keeper  *keeper
+	out     *terminal // nil without one, as is
+	signals *signals
+
 	note        string // one line of news
-	edits       int    // counts changes
-	keptFor     int    // the count that a recovery file was asked for
 	keepAfter   time.Duration
 	sureAfter   time.Duration
 	interrupted bool
-	left        bool  // left by a key, everything decided
-	failed      error // the program broke down
+	left        bool   // left by a key, everything decided
+	failed      error  // the program broke down
+	ended       error  // why unsaved work could not be kept when it was left
+	notKept     bool   // the last try to keep failed
+	end         func() // ends the program from outside of Update
 	afterSave   func(m *model) tea.Cmd
 	next        tea.Cmd
 }
 
 func newModel(o Options) *model {
 	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
+	m.keeper = newKeeper(o.Now)
 	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
-			data, night := m.startHere()
+			data, night := m.startHere(o.Bag)
 			src.Data = data
 			m.note = newShotSaid("s makes its file", night)
 		}
@@ -63,12 +70,8 @@ func newModel(o Options) *model {
 			m.note = s.readOnly
 		}
 	}
-	if len(m.cards) > 0 && m.cards[0].fileless {
-		m.keptShots()
-	}
 	m.screen.pen = newPen(&m.opt)
 	m.clampCursors()
-	m.card().offer(m)
 	return m
 }
 
@@ -85,25 +88,24 @@ func (m *model) wanted() want {
 	return want{scenes: &m.calc.scenes, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
 }
 
-// Init starts the first computation as soon as the size is known.
-func (m *model) Init() tea.Cmd { return nil }
+// Init looks for kept work. The first computation starts as soon as the size is known.
+func (m *model) Init() tea.Cmd { return m.findKept() }
 
 // signalMsg says that the system asks the program to end.
 type signalMsg struct{ os.Signal }
+
+// drainedMsg says that the terminal has taken the last screen.
+type drainedMsg struct{}
 
 // failMsg says that a command broke down.
 type failMsg struct{ text string }
 
 // Update edits the state and starts at most one computation.
-func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
+func (m *model) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	defer func() {
 		if r := recover(); r != nil {
-			// The terminal must be put right and nothing lost: keep the work and leave in order.
-			m.keepAll()
-			m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
-			m.failed = fmt.Errorf("the workbench failed: %v; unsaved work was kept and is offered at the next start", r)
-			m.left = true
-			cmd = tea.Quit
+			m.broke(r)
+			next, cmd = m, tea.Quit // without a model the runtime fails a second time
 		}
 	}()
 	m.screen.dirty = true
@@ -111,8 +113,9 @@ func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
 	if m.left {
 		return m, cmds[0]
 	}
+	m.publish()
 	m.screen.arrange(m)
-	cmds = append(cmds, m.take(), m.laterKeep(), m.kick(), m.laterSure(), m.kickSure())
+	cmds = append(cmds, m.take(), m.kick(), m.laterSure(), m.kickSure())
 	if m.view != viewShot {
 		cmds = append(cmds, m.views.all[m.view].Kick(m))
 	}
@@ -137,25 +140,24 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		if msg.failed != "" {
 			m.say(msg.failed)
 		}
-	case keepMsg:
-		if msg.edits == m.edits {
-			return m.keep()
-		}
 	case keptMsg:
-		if msg.err != nil {
-			m.say("unsaved work could not be kept: " + msg.err.Error())
+		if m.notKept = msg.err != nil; m.notKept {
+			m.say("unsaved work is not kept: " + msg.err.Error())
 		}
+	case keptListMsg:
+		return m.takeKept(msg, false)
+	case keptNotesMsg:
+		for i := range m.kept.rows {
+			m.kept.rows[i].note = msg[m.kept.rows[i].File]
+		}
+	case drainedMsg: // what was withheld is drawn
 	case failMsg:
 		m.say(msg.text)
 	case signalMsg:
-		m.keepAll()
-		m.left = true
+		m.keepAndLeave()
 		return tea.Quit
-	case tea.ResumeMsg:
-		if m.mouse {
-			return tea.Batch(tea.ClearScreen, tea.EnableMouseCellMotion)
-		}
-		return tea.ClearScreen
+	case resumedMsg:
+		return m.resumed(msg)
 	default:
 		for _, v := range m.views.all {
 			if v != nil && v.Take(m, msg) {
@@ -201,6 +203,8 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		return m.ask.key(m, msg, runes)
 	case m.help.on:
 		return m.help.key(m, k)
+	case m.kept.on && !m.edit.on:
+		return m.kept.key(m, k)
 	}
 	if k != "ctrl+c" {
 		m.interrupted = false
@@ -271,8 +275,41 @@ func (m *model) log(text string) {
 }
 
 // View joins the lines that were drawn; nothing is computed here, and after a message that changed
-// nothing on the screen not even drawn.
-func (m *model) View() string { return m.screen.view(m) }
+// nothing on the screen not even drawn. While the terminal has not taken the last screen yet there is no new one.
+func (m *model) View() (text string) {
+	if m.left || m.out != nil && m.out.withhold() {
+		return m.screen.text
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			m.broke(r)
+			text = m.screen.text
+			m.end()
+		}
+	}()
+	return m.screen.view(m)
+}
+
+// broke keeps the work and remembers what went wrong, in one line; the rest is in the log. The terminal is put
+// right by leaving in order.
+func (m *model) broke(r any) {
+	m.log(fmt.Sprintf("%v\n%s", r, debug.Stack()))
+	what, _, _ := strings.Cut(fmt.Sprint(r), "\n")
+	m.failed = fmt.Errorf("the workbench failed: %s; unsaved work was kept and is offered at the next start", what)
+	if err := m.keepBroken(); err != nil {
+		m.failed = fmt.Errorf("the workbench failed: %s; unsaved work could not be kept: %w", what, err)
+	}
+	m.left = true
+}
+
+// keepBroken keeps what there is; where not even that can be found out, what was there after the last message.
+func (m *model) keepBroken() error {
+	func() {
+		defer func() { _ = recover() }()
+		m.publish()
+	}()
+	return m.keeper.flush()
+}
 
 // helpState is the list of keys, or another text, over the panes.
 type helpState struct {
@@ -280,7 +317,6 @@ type helpState struct {
 	title string
 	lines []string
 	top   int
-	after func()
 }
 
 func (h *helpState) key(m *model, k string) tea.Cmd {
@@ -298,16 +334,12 @@ func (h *helpState) key(m *model, k string) tea.Cmd {
 	case "end", "G":
 		h.top = 1 << 20
 	case "?", "esc", "q", "enter":
-		after := h.after
 		m.help = helpState{}
-		if after != nil {
-			after()
-		}
 	case "ctrl+c":
 		m.help = helpState{}
 		return m.interrupt()
 	case "ctrl+z":
-		return tea.Suspend
+		return m.suspend()
 	}
 	return nil
 }

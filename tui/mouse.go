@@ -9,7 +9,7 @@ import (
 // click answers to the mouse: a press chooses, a drag moves the playhead, the wheel scrolls or
 // nudges nothing that could be lost by accident.
 func (m *model) click(msg tea.MouseMsg) tea.Cmd {
-	if m.ask.on {
+	if m.ask.on || m.kept.on && !m.help.on {
 		return nil
 	}
 	if m.help.on {

@@ -6,33 +6,45 @@ import (
 	"time"
 	"unicode"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
 
-// mostNewShots is how many shots without a file may lie open, and be kept, at a time.
+// mostNewShots is how many shots without a file may be begun before one is saved.
 const mostNewShots = 9
 
 // newShotPath is the name under which the n-th shot without a file is kept: the same from any folder.
-func newShotPath(n int) string { return filelessPath("new", fmt.Sprintf("new-shot-%d.yaml", n)) }
+func newShotPath(n int) string { return filelessPath(newFolder, fmt.Sprintf("new-shot-%d.yaml", n)) }
 
 // newShot opens a card with nothing but the four answers: the place of the card on the screen, or where
 // the last card was saved; now, or at night when the light is usable next; video; north. It has no file until it is
 // saved.
 func (m *model) newShot() {
-	for n := 1; n <= mostNewShots; n++ {
-		path := newShotPath(n)
-		if m.hasCard(path) {
-			continue
+	begun := 0
+	for _, s := range m.cards {
+		if s.fileless && s.unwritten {
+			begun++
 		}
-		data, night := m.startHere()
-		m.addShot(path, data)
-		m.cardBy(len(m.cards) - 1 - m.at)
-		m.say(newShotSaid("s asks for its file", night))
+	}
+	if begun >= mostNewShots {
+		m.say("save one of the new shots first")
 		return
 	}
-	m.say("save one of the new shots first")
+	data, night := m.startHere(m.card().kit())
+	m.addShot(m.freeShot(), data)
+	m.showCard(len(m.cards) - 1)
+	m.say(newShotSaid("s asks for its file", night))
+}
+
+// freeShot returns the name under which another shot without a file is kept.
+func (m *model) freeShot() string {
+	for n := 1; ; n++ {
+		if path := newShotPath(n); !m.hasCard(path) {
+			return path
+		}
+	}
 }
 
 func (m *model) hasCard(path string) bool {
@@ -58,13 +70,11 @@ func newShotSaid(file string, night time.Time) string {
 }
 
 // startHere fills in what is known. next is the take-off of a shot that is begun at night, else the zero time.
-func (m *model) startHere() (data []byte, next time.Time) {
+func (m *model) startHere(bag *kit.Bag) (data []byte, next time.Time) {
 	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
-	bag := m.opt.Bag
 	place, known := store.LastPlace()
 	if len(m.cards) > 0 {
 		s := m.card()
-		bag = s.kit()
 		start.Camera = s.text("camera")
 		if demo := s.fileless && !s.unwritten; !demo || !known { // rather than the demo's where there is another
 			if p, ok := s.place(); ok {
@@ -93,7 +103,7 @@ func (m *model) keptShots() {
 		if _, ok, err := store.ReadRecovery(path); !ok && err == nil {
 			continue
 		}
-		data, _ := m.startHere()
+		data, _ := m.startHere(m.opt.Bag)
 		m.addShot(path, data)
 		m.at = len(m.cards) - 1
 	}

@@ -78,11 +78,11 @@ func TestANewShotIsKept(t *testing.T) {
 	press(m, "+")
 	m.keepAll()
 	again := openAgain(t, m)
-	if !again.ask.on || !again.card().unwritten {
+	if !again.kept.on {
 		t.Fatal("it is offered at the next start")
 	}
-	press(again, "r")
-	if got := again.card().text("legs[0].heading_deg"); got != "5" || !again.card().unsaved {
+	press(again, "enter")
+	if got := again.card().text("legs[0].heading_deg"); got != "5" || !again.card().unsaved || !again.card().unwritten {
 		t.Errorf("restored with heading %q", got)
 	}
 }

@@ -27,13 +27,14 @@ func (m *model) bagOf(src Source) *openBag {
 			return s.bag
 		}
 	}
-	return openBagAt(bag, path)
+	return openBagAt(bag, path, path != "" || src.Demo && !src.New)
 }
 
-// openBagAt opens a bag; path is its file, "" for one that is embedded.
-func openBagAt(bag *kit.Bag, path string) *openBag {
+// openBagAt opens a bag; path is its file, "" for one that is embedded. An exclusive one is changed by one window
+// at a time: that of a file, and the demo's. The bag that takes the place of a missing one is each window's own.
+func openBagAt(bag *kit.Bag, path string, exclusive bool) *openBag {
 	o := &openBag{opened: bag}
-	o.tick = o.number
+	o.tick, o.exclusive = o.number, exclusive
 	o.file, o.fileless = path, path == ""
 	if o.fileless && bag != nil {
 		o.file = bag.File
@@ -65,6 +66,8 @@ func (o *openBag) name() string {
 	return "the bag " + filepath.Base(o.file)
 }
 
+func (o *openBag) title() string { return filepath.Base(o.file) }
+
 func (o *openBag) number() int {
 	o.changes++
 	return o.changes
@@ -72,6 +75,10 @@ func (o *openBag) number() int {
 
 // putBag makes a bag the current one of the card on the screen.
 func (m *model) putBag(b *kit.Bag, path string) {
+	if ro := m.card().bag.readOnly; ro != "" {
+		m.say(ro)
+		return
+	}
 	m.card().bag.put(b, path, m.opt.Now())
 	m.bagPut()
 }
@@ -85,7 +92,6 @@ func (m *model) bagPut() {
 
 // bagChanged is called after every change of the bag of the card on the screen.
 func (m *model) bagChanged() {
-	m.edits++
 	m.calc.failed = ""
 }
 
@@ -110,10 +116,8 @@ var bagPhrases = phrases{
 	unreadable: "this bag cannot be edited here",
 	saveAs:     "Save this bag as (beside the cards as " + store.BagFile + " it is found again)",
 	savedAs:    "the bag is saved as ",
-	kept:       "Unsaved changes of the bag were",
+	kind:       "bag",
 	keptWrong:  "the kept bag is not valid",
-	restore:    "restore them",
-	discard:    "discard them",
 }
 
 func (o *openBag) phrases() *phrases { return &bagPhrases }

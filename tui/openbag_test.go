@@ -5,9 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/store"
 )
 
 // The bag is saved to its file, whole, and its comments live.
@@ -88,45 +86,32 @@ func TestQuitAsksForTheBag(t *testing.T) {
 	}
 }
 
-// What was not saved is offered when the bag is next opened.
+// What was not saved of a bag is offered when the workbench is next opened.
 func TestUnsavedBagIsKept(t *testing.T) {
 	p := bagFile(t)
 	m := bagModel(t, 120, 36, p)
 	toFilter(t, m, "ND16", "stops")
 	settleKeys(m, "enter", "4", ".", "4", "enter")
-	m.keepAll()
 	kept := m.card().kit().Doc.Bytes()
-	if r, ok, err := store.ReadRecovery(p); !ok || err != nil || string(r.Data) != string(kept) {
-		t.Fatalf("%v %v", ok, err)
+	if err := m.keepAll(); err != nil {
+		t.Fatal(err)
 	}
-	state := os.Getenv("XDG_STATE_HOME")
-	again := func() *model {
-		n := testModel(t, 120, 36, nil)
-		t.Setenv("XDG_STATE_HOME", state)
-		bag, _ := kit.ReadBag(p, must(os.ReadFile(p)))
-		n.opt.Bag, n.opt.BagFile, n.cards = bag, p, nil
-		n.addCard(Source{Path: "1-breakwater", Data: examples.Card("1-breakwater"), Demo: true})
-		settleKeys(n, "3", "e")
-		return n
+	n := openAgain(t, m)
+	if row := n.kept.rows[0]; row.Kind != "bag" || row.Path != p || row.Changes != 1 {
+		t.Fatalf("offered: %+v", row)
 	}
-	n := again()
-	if !n.ask.on || !strings.Contains(n.ask.text, "Unsaved changes of the bag") {
-		t.Fatalf("it is not offered: %+v", n.ask)
-	}
-	settleKeys(n, "r")
+	settleKeys(n, "enter")
 	if string(n.card().kit().Doc.Bytes()) != string(kept) || !n.card().bag.unsaved {
-		t.Error("r restores it")
+		t.Error("Enter restores it")
 	}
-	n = again()
-	settleKeys(n, "esc", "esc", "q")
-	if _, ok, _ := store.ReadRecovery(p); !ok {
+	n = openAgain(t, n)
+	settleKeys(n, "esc", "q")
+	if !n.left || len(keptFiles(t)) != 1 {
 		t.Error("what nobody decided on is gone")
 	}
-	n = again()
-	for _, msg := range results(n.ask.choices[1].do(n)) {
-		settle(n, msg)
-	}
-	if _, ok, _ := store.ReadRecovery(p); ok {
+	n = openAgain(t, n)
+	settleKeys(n, "x", "y")
+	if n.kept.on || len(keptFiles(t)) != 0 {
 		t.Error("x discards it")
 	}
 }

@@ -20,7 +20,7 @@ type openCard struct {
 // is open in another window can be looked at.
 func (m *model) addCard(src Source) *openCard {
 	o := &openCard{bag: m.bagOf(src)}
-	o.tick, o.exclusive = o.number, true
+	o.tick, o.exclusive = o.number, !(src.Demo && src.New) // a new shot is this window's alone
 	o.file, o.fileless, o.unwritten = src.Path, src.Demo, src.New
 	var c *shot.Card
 	c, o.faults = shot.ReadCard(src.Path, src.Data)
@@ -70,6 +70,8 @@ func (o *openCard) name() string {
 	return filepath.Base(o.file)
 }
 
+func (o *openCard) title() string { return o.name() }
+
 // text returns a field as written, "" when it is absent.
 func (o *openCard) text(path string) string {
 	if o.current == nil {
@@ -106,11 +108,8 @@ var cardPhrases = phrases{
 	unreadable: "this file cannot be read as a card",
 	saveAs:     "Save this card as",
 	savedAs:    "saved as ",
-	kept:       "Unsaved work on this card was",
+	kind:       "card",
 	keptWrong:  "the kept work cannot be read as a card",
-	restore:    "restore it",
-	discard:    "discard it",
-	compare:    "show what differs",
 }
 
 func (o *openCard) phrases() *phrases { return &cardPhrases }

@@ -9,7 +9,6 @@ import (
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/store"
-	tea "github.com/charmbracelet/bubbletea"
 )
 
 // openDoc is a document that lies open: the document as it is now, what can be undone and redone, its file
@@ -28,14 +27,14 @@ type openDoc[T comparable] struct {
 	saved     []byte // the text as the file has it
 	unsaved   bool
 
-	exclusive bool // one window at a time may write it
+	exclusive bool // one window at a time may change it
 	lock      *store.Lock
-	readOnly  string // why it cannot be saved here; "" when it can
+	readOnly  string // why it cannot be changed here; "" when it can
 
-	key     string // the path that its recovery file goes by
-	touched bool   // changed in this run: its recovery file is ours
-	looked  bool   // an earlier run's recovery was looked for
-	offered bool   // it was found and not decided on
+	key       string       // the path that its recovery file goes by
+	savedStep int          // how many steps of undo there were when it was last as its file
+	version   int          // counts the versions of kept work that were set aside
+	typing    store.Typing // restored text of a field that is still to be opened
 }
 
 // kind is what a card and a bag do in their own way. It is an [openCard] or an [openBag].
@@ -45,6 +44,8 @@ type kind[T any] interface {
 	// read reads a document, or says what is wrong with it.
 	read(file string, data []byte) (doc T, wrong string)
 	phrases() *phrases
+	// title returns its name for people.
+	title() string
 	// suggest returns the name that saving under another one begins with.
 	suggest(m *model) string
 	// wrote is called after a save.
@@ -58,21 +59,23 @@ type phrases struct {
 	unreadable string // of a file that cannot be edited
 	saveAs     string // asks for a file's name
 	savedAs    string // before the file's name
-	kept       string // before the time that unsaved work is from
+	kind       string // card or bag
 	keptWrong  string // of kept work that cannot be read
-	restore    string
-	discard    string
-	compare    string // "" offers no list of what differs
 }
 
 // document is an open document of either kind.
 type document interface {
 	name() string // for people
 	isUnsaved() bool
+	isAt(path string) bool     // its file is at the path
+	isKeptAs(path string) bool // its kept work goes by the path
+	bytes() []byte
+	locked() string // why it cannot be changed, "" when it can
 	save(m *model)
-	keep(m *model) tea.Cmd
-	keepNow(at time.Time)
-	forget()
+	// job returns what there is to keep, with the text of the field that is being typed.
+	job(typing store.Typing) job
+	// restore makes kept work the current document and tells whether it could; self is the document.
+	restore(m *model, self document, r store.Recovery) bool
 	release()
 }
 
@@ -90,10 +93,10 @@ func (o *openDoc[T]) open(k kind[T], doc T, data []byte) {
 	if !o.fileless && !o.unwritten {
 		o.snap = store.Snapshot{Path: o.file, Exists: true, Data: data, Sum: sha256.Sum256(data)}
 	}
-	if !o.exclusive || o.fileless {
+	if !o.exclusive {
 		return
 	}
-	lock, err := store.Acquire(o.file)
+	lock, err := store.Acquire(o.key)
 	var held *store.LockedError
 	if errors.As(err, &held) {
 		o.readOnly = held.Error()
@@ -122,13 +125,16 @@ func (o *openDoc[T]) isUnsaved() bool { return o.unsaved }
 // put makes a document the current one. The one before becomes a step of undo, unless the same field was
 // changed a moment ago.
 func (o *openDoc[T]) put(doc T, path string, now time.Time) {
+	if o.readOnly != "" {
+		return // whoever asks has said why
+	}
 	o.record(o.current, path, now, o.tick)
 	o.try(doc)
 }
 
 // try shows a document without a step of undo, while a field of it is being typed.
 func (o *openDoc[T]) try(doc T) {
-	o.current, o.touched = doc, true
+	o.current = doc
 	o.check()
 }
 

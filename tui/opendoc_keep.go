@@ -1,92 +1,56 @@
 package tui
 
 import (
-	"fmt"
+	"bytes"
+	"encoding/hex"
 	"strings"
-	"time"
 
 	"example.org/skywedge/plan/store"
-	tea "github.com/charmbracelet/bubbletea"
 )
 
-// keep writes the recovery file, or removes it when there is nothing to keep, off the event loop.
-func (o *openDoc[T]) keep(m *model) tea.Cmd {
-	data := o.bytes()
-	if !o.touched || data == nil {
-		return nil
+// job returns what there is to keep of the document: nothing when all of it is saved and no field of it is
+// being typed.
+func (o *openDoc[T]) job(typing store.Typing) job {
+	doc := o.kind.written(o.current)
+	if typing.Field == "" {
+		typing = o.typing
 	}
-	key, snap, unsaved, at := o.key, o.snap, o.unsaved, m.opt.Now()
-	return guarded(m, func() tea.Msg {
-		if !unsaved {
-			return keptMsg{store.RemoveRecovery(key)}
-		}
-		return keptMsg{store.WriteRecovery(key, snap, data, at)}
-	})
+	if doc == nil || !o.unsaved && typing.Field == "" {
+		return job{}
+	}
+	j := job{path: o.key, kind: o.kind.phrases().kind, name: o.kind.title(), changes: o.changes(), doc: doc, typing: typing, version: o.version}
+	if o.snap.Exists {
+		j.base = hex.EncodeToString(o.snap.Sum[:])
+	}
+	return j
 }
 
-// keepNow writes the recovery file of unsaved work before it returns.
-func (o *openDoc[T]) keepNow(at time.Time) {
-	if o.unsaved {
-		_ = store.WriteRecovery(o.key, o.snap, o.bytes(), at)
-	}
+// changes counts the steps between the document and its file, one at least.
+func (o *openDoc[T]) changes() int {
+	n := len(o.past) - o.savedStep
+	return max(1, n, -n)
 }
 
-// forget removes the recovery file, where it is ours: work of an earlier run that nobody decided on stays.
-func (o *openDoc[T]) forget() {
-	if o.touched && !o.offered {
-		_ = store.RemoveRecovery(o.key)
-	}
-}
-
-// offer asks about unsaved work of an earlier run, once.
-func (o *openDoc[T]) offer(m *model) {
-	if o.looked || o.readOnly != "" || m.ask.on {
-		return
-	}
-	o.looked = true
-	r, ok, err := store.ReadRecovery(o.key)
-	if err != nil {
-		m.say(err.Error())
-		return
-	}
-	is := o.bytes()
-	if !ok || is != nil && string(r.Data) == string(is) {
-		return
-	}
-	o.offered = true
-	say := o.kind.phrases()
-	text := fmt.Sprintf("%s kept at %s.", say.kept, r.Saved.In(m.opt.Now().Location()).Format("2 Jan 15:04"))
-	if !o.fileless && r.DiskChanged() {
-		text += " The file has changed since."
-	}
-	m.ask = question{on: true, text: text, esc: "decide later", choices: []choice{
-		{"r", say.restore, func(m *model) tea.Cmd { o.restore(m, r.Data); return nil }},
-		{"x", say.discard, func(m *model) tea.Cmd {
-			o.offered = false
-			key := o.key
-			return guarded(m, func() tea.Msg { return keptMsg{store.RemoveRecovery(key)} })
-		}},
-	}}
-	if say.compare != "" {
-		m.ask.choices = append(m.ask.choices, choice{"d", say.compare, func(m *model) tea.Cmd {
-			m.help = helpState{on: true, title: "What the kept work changes", lines: difference(o.bytes(), r.Data),
-				after: func() { o.looked = false; o.offer(m) }}
-			return nil
-		}})
-	}
-}
-
-// restore makes kept work the current document.
-func (o *openDoc[T]) restore(m *model, data []byte) {
-	doc, wrong := o.kind.read(o.file, data)
+// restore makes kept work the current document. What is unsaved of it stays kept as a version of its own.
+func (o *openDoc[T]) restore(m *model, self document, r store.Recovery) bool {
+	doc, wrong := o.kind.read(o.file, r.Data)
 	if wrong != "" {
 		m.say(o.kind.phrases().keptWrong + "; it stays where it is")
-		return
+		return false
 	}
-	o.offered = false
+	if o.unsaved && !bytes.Equal(o.bytes(), r.Data) {
+		if err := m.keepAll(); err != nil {
+			m.say(err.Error())
+			return false
+		}
+		m.keeper.setAside(self)
+		o.version++
+	}
 	o.put(doc, "", m.opt.Now())
+	o.savedStep = len(o.past) - r.Changes
+	o.typing = r.Typing
 	o.kind.replaced(m, true)
-	m.say("restored; u goes back to the file")
+	return true
 }
 
 // difference lists the lines that two texts do not share.

@@ -43,16 +43,21 @@ func (o *openDoc[T]) saveOver(m *model, snap store.Snapshot, force bool) {
 	case errors.As(err, &changed):
 		o.askConflict(m, changed)
 		return
+	case err != nil && snap.Path != o.file:
+		o.askName(m, sentence(err.Error()), snap.Path)
+		return
 	case err != nil:
 		m.say(err.Error())
 		return
 	}
-	_ = store.RemoveRecovery(o.key)
 	o.moveTo(snap.Path)
-	o.snap, o.saved, o.unwritten = snap, data, false
+	o.snap, o.saved, o.unwritten, o.savedStep = snap, data, false, len(o.past)
 	o.check()
 	o.kind.wrote()
 	m.say(o.kind.phrases().savedAs + snap.Path)
+	if err := m.keepAll(); err != nil { // takes away what was kept of it
+		m.log(err.Error())
+	}
 	if f := m.afterSave; f != nil { // what waited for the save
 		m.afterSave = nil
 		m.next = f(m)
@@ -61,19 +66,19 @@ func (o *openDoc[T]) saveOver(m *model, snap store.Snapshot, force bool) {
 
 // moveTo makes a path the document's file.
 func (o *openDoc[T]) moveTo(path string) {
-	if path == o.file && !o.fileless {
+	if path == o.file && !o.fileless && o.readOnly == "" {
 		return
 	}
 	o.release()
-	o.forget()
 	o.file, o.key, o.fileless, o.unwritten, o.readOnly = path, path, false, false, ""
-	if !o.exclusive {
-		return
-	}
+	o.exclusive = true
 	if lock, err := store.Acquire(path); err == nil {
 		o.lock = lock
 	}
 }
+
+// isAt tells whether a path is that of the document's file.
+func (o *openDoc[T]) isAt(path string) bool { return !o.fileless && store.Same(o.file, path) }
 
 // askConflict asks what to do about a file that has changed since it was read.
 func (o *openDoc[T]) askConflict(m *model, c *store.ChangedError) {
@@ -99,27 +104,47 @@ func (o *openDoc[T]) reload(m *model, now store.Snapshot) {
 	o.moveTo(now.Path)
 	o.snap, o.saved = now, now.Data
 	o.put(doc, "", m.opt.Now())
+	o.savedStep = len(o.past)
 	o.kind.replaced(m, false)
 }
 
-// askSaveAs asks for a file's name; one without an ending is YAML.
+// askSaveAs asks for a file's name.
 func (o *openDoc[T]) askSaveAs(m *model) {
+	o.askName(m, "", o.kind.suggest(m))
+}
+
+// askName asks for a file's name, again where the one before could not be taken.
+func (o *openDoc[T]) askName(m *model, wrong, begin string) {
 	if o.kind.written(o.current) == nil {
 		return
 	}
-	m.ask = question{on: true, text: o.kind.phrases().saveAs, input: true, line: newLine(o.kind.suggest(m)), esc: "do not save",
-		enter: func(m *model, path string) {
-			path = strings.TrimSpace(path)
-			if path == "" {
+	text := o.kind.phrases().saveAs
+	if wrong != "" {
+		text = wrong + " " + text
+	}
+	m.ask = question{on: true, text: text, input: true, line: newLine(begin), esc: "do not save",
+		enter: func(m *model, typed string) {
+			typed = strings.TrimSpace(typed)
+			if typed == "" {
+				m.afterSave = nil
 				return
 			}
-			if filepath.Ext(path) == "" {
-				path += ".yaml"
+			path, wrong, again := saveName(typed, o.kind.suggest(m))
+			if wrong == "" {
+				again, wrong = typed, o.refuse(m, path)
 			}
-			if path == o.file && !o.fileless && o.readOnly == "" {
+			switch {
+			case wrong != "":
+				o.askName(m, wrong, again)
+			case o.isAt(path) && o.readOnly == "":
 				o.saveOver(m, o.snap, false)
-				return
+			default:
+				o.saveOver(m, store.Unwritten(path), false)
 			}
-			o.saveOver(m, store.Unwritten(path), false)
 		}}
+}
+
+// sentence makes a sentence of an error.
+func sentence(text string) string {
+	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
 }

@@ -5,10 +5,21 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/plan/store"
 )
+
+// keptFiles lists the recovery files.
+func keptFiles(t *testing.T) []store.Recovery {
+	t.Helper()
+	list, wrong := store.Recoveries(time.Now())
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	return list
+}
 
 // editedCard and editedBag make an unsaved change of a demo's document.
 func editedCard(t *testing.T) *model {
@@ -46,10 +57,8 @@ func TestALoadedFileIsTheDocuments(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := c.open(t)
-			m.keepAll()
-			_, old, _, _ := c.of(m)
-			if _, ok, _ := store.ReadRecovery(old); !ok {
-				t.Fatal("the work is not kept")
+			if err := m.keepAll(); err != nil || len(keptFiles(t)) != 1 {
+				t.Fatal("the work is not kept", err)
 			}
 			if err := os.WriteFile(path, c.file, 0o644); err != nil {
 				t.Fatal(err)
@@ -65,8 +74,8 @@ func TestALoadedFileIsTheDocuments(t *testing.T) {
 			if file != path || key != path || fileless || unsaved {
 				t.Errorf("file %q, recovery by %q, fileless %v, unsaved %v", file, key, fileless, unsaved)
 			}
-			if _, ok, _ := store.ReadRecovery(old); ok {
-				t.Error("the old one's recovery file stays behind")
+			if err := m.keepAll(); err != nil || len(keptFiles(t)) != 0 {
+				t.Error("what was kept of the old one stays behind", err)
 			}
 			settleKeys(m, "u", "s")
 			if data := must(os.ReadFile(path)); m.ask.on || string(data) == string(c.file) {
@@ -76,26 +85,36 @@ func TestALoadedFileIsTheDocuments(t *testing.T) {
 	}
 }
 
-// Work of an earlier run that nobody decided on yet outlives a change of another document.
-func TestUndecidedWorkOutlivesOtherChanges(t *testing.T) {
+// Work of an earlier run that nobody decided on yet outlives every edit, undo, save and quit of the next run, of
+// the same document as of others.
+func TestUndecidedWorkOutlivesAll(t *testing.T) {
 	m := editedCard(t)
-	key := m.card().key
-	m.keepAll()
+	if err := m.keepAll(); err != nil {
+		t.Fatal(err)
+	}
 	n := openAgain(t, m)
-	if !n.ask.on {
+	if !n.kept.on || len(n.kept.rows) != 1 {
 		t.Fatal("the work is not offered")
 	}
-	settleKeys(n, "esc", "3", "e")
-	toFilter(t, n, "ND16", "stops")
-	settleKeys(n, "+")
-	for _, msg := range results(n.keep()) {
-		settle(n, msg)
+	file := n.kept.rows[0].File
+	was := must(os.ReadFile(file))
+	settleKeys(n, "esc")
+	toRow(t, n, "legs[0].heading_deg")
+	for _, keys := range [][]string{{"-"}, {"u"}, {"+", "s"}, {"3", "e"}, {"+"}, {"esc", "q", "x"}} {
+		settleKeys(n, keys...)
+		if n.ask.on && n.ask.input {
+			n.ask.line = newLine(filepath.Join(t.TempDir(), "mine.yaml"))
+			settleKeys(n, "enter")
+		}
+		if err := n.keepAll(); err != nil {
+			t.Fatal(err)
+		}
+		if now, err := os.ReadFile(file); err != nil || string(now) != string(was) {
+			t.Fatalf("after %v: %v", keys, err)
+		}
 	}
-	if _, ok, _ := store.ReadRecovery(n.card().bag.key); !ok {
-		t.Error("the change of the bag is not kept")
-	}
-	if _, ok, _ := store.ReadRecovery(key); !ok {
-		t.Error("the card's kept work is gone, though nobody decided on it")
+	if k := openAgain(t, n).kept; len(k.rows) != 1 || k.rows[0].File != file {
+		t.Errorf("offered again: %+v", k.rows)
 	}
 }
 

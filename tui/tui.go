@@ -75,55 +75,44 @@ func Run(ctx context.Context, o Options) (err error) {
 	}
 	m := newModel(o)
 	defer m.release()
+	m.out = newTerminal(o.Out, o.Env("TERM"))
+	m.signals = newSignals(m.keeper, m.out, o.In)
 	options := []tea.ProgramOption{
 		tea.WithContext(ctx),
 		tea.WithAltScreen(),
 		tea.WithFPS(120),
 		tea.WithInput(input.New(o.In)),
-		tea.WithOutput(newFrameWriter(o.Out, o.Env("TERM"))),
+		tea.WithOutput(m.out),
 		tea.WithoutSignalHandler(),
 	}
 	if !o.NoMouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
 	p := tea.NewProgram(m, options...)
-	stop := watchSignals(p)
-	defer stop()
+	m.signals.program = p
+	m.keeper.tell = p.Send
+	m.out.drained = func() { p.Send(drainedMsg{}) }
+	m.end = p.Kill
+	m.signals.watch()
 	_, err = p.Run()
-	if err != nil || !m.left {
-		m.keepAll() // killed, cancelled or failed: nothing typed may be lost
+	if !m.left {
+		m.keepAndLeave() // killed, cancelled or failed: nothing typed may be lost
 	}
-	if m.failed != nil {
+	atMost := leaveTime
+	if m.signals.toLeave() {
+		atMost = terminalTime
+	}
+	m.out.finish(atMost)
+	m.signals.stop()
+	switch {
+	case m.failed != nil:
 		return m.failed
-	}
-	if errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil {
+	case m.ended != nil:
+		return notKept(m.ended)
+	case errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil:
 		return nil
 	}
 	return err
-}
-
-// frameWriter marks each frame as one synchronised update (mode 2026), so that a terminal that
-// knows it never shows half a frame. Terminals that do not know it skip the marks.
-type frameWriter struct {
-	*os.File
-	marks bool
-	buf   []byte
-}
-
-func newFrameWriter(f *os.File, term string) *frameWriter {
-	return &frameWriter{File: f, marks: term != "" && term != "dumb" && term != "linux"}
-}
-
-func (w *frameWriter) Write(b []byte) (int, error) {
-	const small = 256 // single codes, such as those that switch the mouse, are no frame
-	if !w.marks || len(b) < small {
-		return w.File.Write(b)
-	}
-	w.buf = append(append(append(w.buf[:0], "\x1b[?2026h"...), b...), "\x1b[?2026l"...)
-	if _, err := w.File.Write(w.buf); err != nil {
-		return 0, err
-	}
-	return len(b), nil
 }
 
 func newPen(o *Options) *cells.Pen {

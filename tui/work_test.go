@@ -152,22 +152,39 @@ func TestQuitAsksOnlyForUnsavedWork(t *testing.T) {
 		t.Error("the second Ctrl-C goes")
 	}
 	again := openAgain(t, m)
-	if !again.ask.on || !strings.Contains(again.ask.text, "Unsaved work") {
+	if !again.kept.on || !strings.Contains(screenText(again), "Unsaved work was kept") {
 		t.Error("unsaved work is offered at the next start")
 	}
-	press(again, "r")
+	press(again, "enter")
 	if got := again.card().text("legs[0].heading_deg"); got != "335" {
 		t.Errorf("restored: %q", got)
 	}
 }
 
-// openAgain opens the same cards in the same state folder.
+// openAgain closes the window as a kill would and opens the same cards in the same state folder.
 func openAgain(t *testing.T, m *model) *model {
+	m.release()
+	return openBeside(t, m)
+}
+
+// openBeside opens the same cards in another window.
+func openBeside(t *testing.T, m *model) *model {
 	n := newModel(m.opt)
 	n.keepAfter, n.sureAfter = 0, 0
 	t.Cleanup(n.release)
 	drive(n, tea.WindowSizeMsg{Width: 120, Height: 36})
+	started(n)
 	return n
+}
+
+// started runs what a start begins.
+func started(m *model) {
+	for _, msg := range results(m.Init()) {
+		_, cmd := m.Update(msg)
+		for _, msg := range results(cmd) {
+			m.Update(msg)
+		}
+	}
 }
 
 func TestKeysTypedTogetherAreTakenOneByOne(t *testing.T) {
@@ -230,7 +247,7 @@ func TestAFailureKeepsWork(t *testing.T) {
 	if m.failed == nil || !m.left || cmd == nil {
 		t.Fatal("a panic should end the program in order")
 	}
-	if again := openAgain(t, m); !again.ask.on {
+	if again := openAgain(t, m); !again.kept.on {
 		t.Error("the work is offered at the next start")
 	}
 }

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"github.com/charmbracelet/x/term"
 )
@@ -53,11 +53,4 @@ func readFile(e *env, path string) (name string, data []byte, err error) {
 }
 
 // isBag tells a bag from a card by the key that opens it.
-func isBag(data []byte) bool {
-	for _, line := range bytes.Split(data, []byte("\n")) {
-		if bytes.HasPrefix(bytes.TrimLeft(line, "\ufeff"), []byte("skywedge_bag")) {
-			return true
-		}
-	}
-	return false
-}
+func isBag(data []byte) bool { return kit.IsBag(data) }

@@ -24,6 +24,16 @@ var children = map[string]func(args []string) error{
 	"plain": func(args []string) error {
 		return endless(args[0], func(path string, data []byte) error { return os.WriteFile(path, data, 0o644) })
 	},
+	// keeps unsaved work on a card and stays open until its standard input ends
+	"keep": func(args []string) error {
+		var w Window
+		if _, err := w.Keep(Recovery{Path: args[0], Data: []byte("work")}, 0); err != nil {
+			return err
+		}
+		fmt.Println("ready")
+		_, err := io.Copy(io.Discard, os.Stdin)
+		return err
+	},
 	// holds a card until its standard input ends
 	"lock": func(args []string) error {
 		l, err := Acquire(args[0])

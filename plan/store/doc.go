@@ -6,8 +6,8 @@
 // NAME~.
 //
 // Around it: [Snapshot] remembers what was read, so that a file that changed meanwhile is noticed
-// before it is overwritten; recovery files ([WriteRecovery]) hold unsaved edits under the state
-// folder; [Acquire] tells a second window on the same card that it is the second.
+// before it is overwritten; recovery files hold unsaved edits under the state folder, each
+// window's its own ([Window]), until somebody decides on them ([Recoveries]); [Acquire] tells a second window on the same card that it is the second.
 //
 // The package knows nothing of what a card holds. Messages are lower case and say what to do; every
 // error wraps the system's.

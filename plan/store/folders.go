@@ -75,6 +75,9 @@ func canonical(path string) string {
 	return path
 }
 
+// Same tells whether two paths mean the same file, which need not exist.
+func Same(a, b string) bool { return canonical(a) == canonical(b) }
+
 // key returns a file name that stands for a card's path.
 func key(path string) string {
 	sum := sha256.Sum256([]byte(canonical(path)))

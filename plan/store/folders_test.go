@@ -39,8 +39,8 @@ func TestFolders(t *testing.T) {
 	if got, err := StateDir(); err == nil {
 		t.Errorf("no home: %s", got)
 	}
-	if _, _, err := ReadRecovery("card.yaml"); err == nil {
-		t.Error("no home, no recovery file")
+	if _, wrong := Recoveries(zero); len(wrong) == 0 {
+		t.Error("no home, no kept work")
 	}
 }
 

@@ -9,7 +9,10 @@ import (
 	"strings"
 )
 
-const lockFolder = "locks"
+const (
+	lockFolder = "locks"
+	lockSuffix = ".lock"
+)
 
 // Lock marks a card as open in this window. The mark is held by the operating system for as long as
 // the process lives: a window that was killed leaves a file behind but no mark, so a stale lock
@@ -35,7 +38,7 @@ func (e *LockedError) Error() string {
 // kept here (no state folder, a file system without locks): go on without, a conflict is still
 // noticed when saving.
 func Acquire(cardPath string) (*Lock, error) {
-	file, err := stateFile(lockFolder, key(cardPath)+".lock")
+	file, err := stateFile(lockFolder, key(cardPath)+lockSuffix)
 	if err != nil {
 		return nil, fmt.Errorf("cannot mark %s as open: %w", cardPath, err)
 	}

@@ -107,7 +107,7 @@ func TestLockWithoutState(t *testing.T) {
 	if err == nil || errors.As(err, &held) {
 		t.Errorf("no state folder: %v", err)
 	}
-	if err := WriteRecovery("card.yaml", Snapshot{}, nil, zero); err == nil {
+	if _, err := new(Window).Keep(Recovery{Path: "card.yaml"}, 0); err == nil {
 		t.Error("a recovery file without a folder")
 	}
 }

@@ -9,92 +9,109 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"slices"
 	"time"
+	"unicode/utf8"
 )
 
-// Recovery is unsaved work on a card that outlived its window.
+// Recovery is unsaved work on a document that outlived its window, or that a window holds that is still open.
 type Recovery struct {
-	Path  string    // absolute path of the card, which need not exist
-	Saved time.Time // when the recovery file was written
-	Base  string    // SHA-256 in hex of the card's bytes when the edits began; "" for a new card
-	Data  []byte    // the card as it was on the screen
+	File    string    // the recovery file
+	Path    string    // absolute path of the document, which need not exist
+	Saved   time.Time // when the recovery file was written
+	Base    string    // SHA-256 in hex of the document's bytes when the edits began; "" for a new one
+	Kind    string    // what the document is, as the caller calls it; "" in files of the first version
+	Name    string    // for people; "" in files of the first version
+	Changes int       // how many; 0 when not known
+	Typing  Typing    // what stood in the field that was being typed
+	Data    []byte    // the document as it was on the screen; nil in a list, see [Recovery.Read]
+	Live    bool      // the window that keeps it is still open
 }
 
-const (
-	recoveryFolder = "recovery"
-	recoverySuffix = ".recovery"
-	recoveryFormat = 1
-)
+// Typing is the text of a field that was being typed, which need not be valid.
+type Typing struct {
+	Field string `json:"field"` // path inside the document; "" when none was
+	Text  string `json:"text"`
+}
 
-// head is the first line of a recovery file, as JSON; the card's bytes follow as they are, so that a
+// recoveryFormat is still the first: what was added since may be left out of a head, and is skipped by a
+// program that does not know it.
+const recoveryFormat = 1
+
+// head is the first line of a recovery file, as JSON; the document's bytes follow as they are, so that a
 // person can take them out with a text editor.
 type head struct {
-	Format int       `json:"skywedge_recovery"`
-	Path   string    `json:"path"`
-	Saved  time.Time `json:"saved"`
-	Base   string    `json:"base,omitempty"`
-	Sum    string    `json:"sum"` // SHA-256 of the bytes that follow
+	Format  int       `json:"skywedge_recovery"`
+	Path    string    `json:"path"`
+	RawPath []byte    `json:"raw_path,omitempty"` // where it is not UTF-8, which JSON does not hold
+	Saved   time.Time `json:"saved"`
+	Base    string    `json:"base,omitempty"`
+	Kind    string    `json:"kind,omitempty"`
+	Name    string    `json:"name,omitempty"`
+	Changes int       `json:"changes,omitempty"`
+	Typing  *Typing   `json:"typing,omitempty"`
+	Sum     string    `json:"sum"` // SHA-256 of the bytes that follow
 }
 
-// WriteRecovery keeps the unsaved bytes of a card under the state folder, in place of what was kept
-// for the same card before. base is the snapshot that the edits began from. Only the user can read
-// the file.
-func WriteRecovery(cardPath string, base Snapshot, data []byte, at time.Time) error {
-	abs, err := filepath.Abs(cardPath)
-	if err != nil {
-		return fmt.Errorf("cannot keep a recovery file: %w", err)
+// longestName is how much of a document's name a head holds, bytes; ours.
+const longestName = 200
+
+// longestHead is more than a head can have, bytes: a path and a line of text, each of some thousand bytes
+// that JSON may write sixfold.
+const longestHead = 64 << 10
+
+// encode returns the bytes of a recovery file.
+func (r Recovery) encode() ([]byte, error) {
+	h := head{Format: recoveryFormat, Path: r.Path, Saved: r.Saved.UTC(), Base: r.Base, Kind: r.Kind,
+		Name: cutTo(r.Name, longestName), Changes: r.Changes, Sum: sum(r.Data)}
+	if !utf8.ValidString(r.Path) {
+		h.RawPath = []byte(r.Path)
 	}
-	h := head{Format: recoveryFormat, Path: abs, Saved: at.UTC(), Sum: sum(data)}
-	if base.Exists {
-		h.Base = hex.EncodeToString(base.Sum[:])
+	if r.Typing.Field != "" {
+		h.Typing = &r.Typing
 	}
 	line, err := json.Marshal(h)
 	if err != nil {
-		return fmt.Errorf("cannot keep a recovery file: %w", err)
+		return nil, err
 	}
-	file, err := stateFile(recoveryFolder, key(cardPath)+recoverySuffix)
-	if err == nil {
-		err = save(file, slices.Concat(line, []byte("\n"), data), 0o600, false)
+	return append(append(line, '\n'), r.Data...), nil
+}
+
+// cutTo returns at most n bytes of a text, and no half character.
+func cutTo(s string, n int) string {
+	if len(s) <= n {
+		return s
 	}
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n]
+}
+
+// Read returns the same with the document's bytes.
+func (r Recovery) Read() (Recovery, error) {
+	s, err := Read(r.File)
 	if err != nil {
-		return fmt.Errorf("cannot keep a recovery file: %w", err)
+		return r, err
+	}
+	full, err := parseRecovery(s.Data)
+	if err != nil {
+		return r, fmt.Errorf("%s: %w", r.File, err)
+	}
+	full.File, full.Live = r.File, r.Live
+	return full, nil
+}
+
+// Discard removes the recovery file. Nothing to remove is not an error.
+func (r Recovery) Discard() error { return discard(r.File) }
+
+func discard(file string) error {
+	if err := os.Remove(file); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("cannot remove kept work: %w", err)
 	}
 	return nil
 }
 
-// ReadRecovery returns the unsaved work on a card; ok is false when there is none.
-func ReadRecovery(cardPath string) (r Recovery, ok bool, err error) {
-	dir, err := StateDir()
-	if err != nil {
-		return Recovery{}, false, err
-	}
-	r, err = readRecovery(filepath.Join(dir, recoveryFolder, key(cardPath)+recoverySuffix))
-	if errors.Is(err, fs.ErrNotExist) {
-		return Recovery{}, false, nil
-	}
-	if abs, absErr := filepath.Abs(cardPath); absErr == nil && err == nil {
-		r.Path = abs // a path that is not UTF-8 does not survive JSON
-	}
-	return r, err == nil, err
-}
-
-// RemoveRecovery forgets the unsaved work on a card: after a save, a clean quit, or when the pilot
-// discards it. Nothing to forget is not an error.
-func RemoveRecovery(cardPath string) error {
-	dir, err := StateDir()
-	if err != nil {
-		return err
-	}
-	err = os.Remove(filepath.Join(dir, recoveryFolder, key(cardPath)+recoverySuffix))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
-// DiskChanged tells whether the card on disk is not the one that the edits began from, so that
+// DiskChanged tells whether the document on disk is not the one that the edits began from, so that
 // restoring them would undo someone else's.
 func (r Recovery) DiskChanged() bool {
 	now, err := Read(r.Path)
@@ -104,31 +121,41 @@ func (r Recovery) DiskChanged() bool {
 	return err != nil || hex.EncodeToString(now.Sum[:]) != r.Base
 }
 
-func readRecovery(file string) (Recovery, error) {
-	s, err := Read(file)
+func parseRecovery(b []byte) (Recovery, error) {
+	line, data, found := bytes.Cut(b, []byte("\n"))
+	if !found {
+		return Recovery{}, errNoRecovery
+	}
+	h, r, err := parseHead(line)
 	if err != nil {
 		return Recovery{}, err
 	}
-	r, err := parseRecovery(s.Data)
-	if err != nil {
-		return Recovery{}, fmt.Errorf("%s: %w", file, err)
+	if sum(data) != h.Sum {
+		return Recovery{}, errors.New("the recovery file is damaged; the text after its first line may still be of use")
 	}
+	r.Data = data
 	return r, nil
 }
 
-func parseRecovery(b []byte) (Recovery, error) {
-	line, data, found := bytes.Cut(b, []byte("\n"))
+var errNoRecovery = errors.New("not a recovery file; move it away")
+
+// parseHead reads the first line of a recovery file.
+func parseHead(line []byte) (head, Recovery, error) {
 	var h head
-	if err := json.Unmarshal(line, &h); !found || err != nil || h.Format < 1 || h.Path == "" {
-		return Recovery{}, errors.New("not a recovery file; move it away")
+	if err := json.Unmarshal(line, &h); err != nil || h.Format < 1 || h.Path == "" {
+		return h, Recovery{}, errNoRecovery
 	}
 	if h.Format > recoveryFormat {
-		return Recovery{}, fmt.Errorf("a newer skywedge wrote this recovery file (format %d); open it with that one", h.Format)
+		return h, Recovery{}, fmt.Errorf("a newer skywedge wrote this recovery file (format %d); open it with that one", h.Format)
 	}
-	if sum(data) != h.Sum {
-		return Recovery{}, errors.New("the recovery file is damaged; the card's text after its first line may still be of use")
+	r := Recovery{Path: h.Path, Saved: h.Saved, Base: h.Base, Kind: h.Kind, Name: h.Name, Changes: max(0, h.Changes)}
+	if len(h.RawPath) > 0 {
+		r.Path = string(h.RawPath)
 	}
-	return Recovery{Path: h.Path, Saved: h.Saved, Base: h.Base, Data: data}, nil
+	if h.Typing != nil {
+		r.Typing = *h.Typing
+	}
+	return h, r, nil
 }
 
 func sum(data []byte) string {

@@ -2,6 +2,8 @@ package store
 
 import (
 	"bytes"
+	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -11,7 +13,7 @@ import (
 )
 
 // home returns the test its own state and configuration folders.
-func home(t *testing.T) (state, config string) {
+func home(t testing.TB) (state, config string) {
 	t.Helper()
 	state, config = t.TempDir(), t.TempDir()
 	t.Setenv("XDG_STATE_HOME", state)
@@ -19,105 +21,233 @@ func home(t *testing.T) (state, config string) {
 	return state, config
 }
 
+// window returns a window that is closed with the test.
+func window(t testing.TB) *Window {
+	w := new(Window)
+	t.Cleanup(w.Close)
+	return w
+}
+
+func mustKeep(t testing.TB, w *Window, r Recovery, version int) string {
+	t.Helper()
+	file, err := w.Keep(r, version)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// mustList returns all kept work, with its data.
+func mustList(t testing.TB) []Recovery {
+	t.Helper()
+	list, wrong := Recoveries(time.Now())
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	for i := range list {
+		r, err := list[i].Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		list[i] = r
+	}
+	return list
+}
+
+var at = time.Date(2026, 9, 18, 19, 40, 0, 0, time.FixedZone("", 7200))
+
 func TestRecovery(t *testing.T) {
 	state, _ := home(t)
 	dir := t.TempDir()
-	at := time.Date(2026, 9, 18, 19, 40, 0, 0, time.FixedZone("", 7200))
 	path := filepath.Join(dir, "card.yaml")
 	mustSave(t, path, "one\n")
 	base, err := Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, ok, err := ReadRecovery(path); ok || err != nil {
-		t.Errorf("nothing kept: %v, %v", ok, err)
+	if list := mustList(t); len(list) != 0 {
+		t.Errorf("nothing kept: %v", list)
 	}
+	w := window(t)
+	var file string
 	for _, data := range []string{"edit 1", "edit 2\nwith lines\n\n", "edit 3\n"} {
-		if err := WriteRecovery(path, base, []byte(data), at); err != nil {
-			t.Fatal(err)
+		r := Recovery{Path: path, Saved: at, Base: hex.EncodeToString(base.Sum[:]), Kind: "card", Name: "Breakwater", Changes: 3,
+			Typing: Typing{"legs[0].heading_deg", "4000\x1b"}, Data: []byte(data)}
+		file = mustKeep(t, w, r, 0)
+		list := mustList(t)
+		if len(list) != 1 {
+			t.Fatalf("%d entries", len(list))
 		}
-		r, ok, err := ReadRecovery(path)
-		if err != nil || !ok || string(r.Data) != data || r.Path != path || !r.Saved.Equal(at) || r.DiskChanged() {
-			t.Errorf("%+v, %v, %v", r, ok, err)
+		got := list[0]
+		if string(got.Data) != data || got.Path != path || !got.Saved.Equal(at) || got.Kind != "card" || got.Name != "Breakwater" ||
+			got.Changes != 3 || got.Typing != r.Typing || got.DiskChanged() || got.File != file || !got.Live {
+			t.Errorf("%+v", got)
 		}
 	}
-	wantNames(t, filepath.Join(state, "skywedge", "recovery"), key(path)+".recovery")
 	wantFile(t, path, "one\n")
 	if runtime.GOOS != "windows" {
-		for p, want := range map[string]os.FileMode{"": 0o700, key(path) + ".recovery": 0o600} {
-			if info, err := os.Stat(filepath.Join(state, "skywedge", "recovery", p)); err != nil || info.Mode().Perm() != want {
+		for p, want := range map[string]os.FileMode{filepath.Join(state, "skywedge", "recovery"): 0o700, file: 0o600} {
+			if info, err := os.Stat(p); err != nil || info.Mode().Perm() != want {
 				t.Errorf("%q: %v, %v, want mode %v", p, info.Mode(), err, want)
 			}
 		}
 	}
-
-	// However the card is named it is the same card.
-	if err := os.Symlink(path, filepath.Join(dir, "link.yaml")); err == nil {
-		if r, ok, _ := ReadRecovery(filepath.Join(dir, ".", "link.yaml")); !ok || string(r.Data) != "edit 3\n" {
-			t.Errorf("through a link: %+v, %v", r, ok)
-		}
-	}
-	t.Chdir(dir)
-	if _, ok, _ := ReadRecovery("card.yaml"); !ok {
-		t.Error("not found by a relative path")
-	}
-
-	// A second, unwritten card.
-	if err := WriteRecovery("new.yaml", Unwritten("new.yaml"), []byte("draft"), at.Add(time.Minute)); err != nil {
-		t.Fatal(err)
-	}
-	draft, ok, err := ReadRecovery("new.yaml")
-	if err != nil || !ok || string(draft.Data) != "draft" || draft.DiskChanged() || draft.Path != filepath.Join(dir, "new.yaml") {
-		t.Fatalf("%+v, %v", draft, err)
-	}
-	first, _, err := ReadRecovery(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	mustSave(t, "new.yaml", "someone else's")
 	mustSave(t, path, "two\n")
-	for _, r := range []Recovery{draft, first} {
-		if !r.DiskChanged() {
-			t.Errorf("%s changed on disk, not noticed", r.Path)
-		}
+	if list := mustList(t); !list[0].DiskChanged() {
+		t.Error("changed on disk, not noticed")
 	}
-
+	w.Close()
+	if list := mustList(t); len(list) != 1 || list[0].Live {
+		t.Errorf("the window is gone: %+v", list)
+	}
 	for range 2 { // the second time there is nothing to remove
-		if err := RemoveRecovery(path); err != nil {
+		if err := (Recovery{File: file}).Discard(); err != nil {
 			t.Error(err)
 		}
 	}
-	if _, ok, err := ReadRecovery(path); ok || err != nil {
-		t.Errorf("removed, and there: %v, %v", ok, err)
+	if list := mustList(t); len(list) != 0 {
+		t.Errorf("discarded, and there: %v", list)
 	}
-	if _, ok, err := ReadRecovery("new.yaml"); !ok || err != nil {
-		t.Errorf("the other card's went along: %v, %v", ok, err)
+}
+
+// Two windows on one document keep it side by side, and each version that was set aside stays.
+func TestWindowsKeepSideBySide(t *testing.T) {
+	home(t)
+	t.Chdir(t.TempDir())
+	mustSave(t, "card.yaml", "one\n")
+	a, b := window(t), window(t)
+	for i, k := range []struct {
+		w       *Window
+		version int
+		data    string
+	}{{a, 0, "a"}, {b, 0, "b"}, {a, 1, "a again"}, {b, 0, "b later"}} {
+		mustKeep(t, k.w, Recovery{Path: "card.yaml", Saved: at.Add(time.Duration(i) * time.Minute), Data: []byte(k.data)}, k.version)
+	}
+	var got []string
+	for _, r := range mustList(t) {
+		got = append(got, string(r.Data))
+	}
+	if s := strings.Join(got, ","); s != "b later,a again,a" {
+		t.Errorf("kept, newest first: %s", s)
+	}
+	b.Close()
+	live := 0
+	for _, r := range mustList(t) {
+		if r.Live {
+			live++
+		}
+	}
+	if live != 2 {
+		t.Errorf("%d of the open window, want 2", live)
+	}
+}
+
+// A window that was killed leaves no mark: what it kept may be decided on, and its mark's file goes.
+func TestAKilledWindowIsGone(t *testing.T) {
+	state, _ := home(t)
+	c := child(t, "keep", filepath.Join(t.TempDir(), "card.yaml"))
+	in, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	startReady(t, c)
+	if list := mustList(t); len(list) != 1 || !list[0].Live {
+		t.Errorf("while it is open: %+v", list)
+	}
+	if err := c.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = c.Wait()
+	if list := mustList(t); len(list) != 1 || list[0].Live {
+		t.Errorf("after the kill: %+v", list)
+	}
+	wantNames(t, filepath.Join(state, "skywedge", "locks"))
+}
+
+// A file that the first version of the program wrote, byte for byte.
+func TestRecoveriesOfTheFirstVersion(t *testing.T) {
+	state, _ := home(t)
+	dir := filepath.Join(state, "skywedge", "recovery")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	const old = `{"skywedge_recovery":1,"path":"/cards/pier.yaml","saved":"2026-09-18T17:40:00Z","base":"0000000000000000000000000000000000000000000000000000000000000000","sum":"59590526a689609d648f61216e3215f31eb0cba556b8a87acf149447db3fb4d2"}` + "\nskywedge: 1\n"
+	if err := os.WriteFile(filepath.Join(dir, "0123456789abcdef0123456789abcdef.recovery"), []byte(old), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	list := mustList(t)
+	if len(list) != 1 || list[0].Path != "/cards/pier.yaml" || string(list[0].Data) != "skywedge: 1\n" || list[0].Live || !list[0].Saved.Equal(at) {
+		t.Errorf("%+v", list)
 	}
 }
 
 // A damaged recovery file is named and spoils nothing else.
 func TestRecoveryDamaged(t *testing.T) {
-	state, _ := home(t)
+	home(t)
+	w := window(t)
 	for _, name := range []string{"good.yaml", "cut.yaml"} {
-		if err := WriteRecovery(name, Snapshot{}, []byte("some text of "+name), time.Now()); err != nil {
-			t.Fatal(err)
+		mustKeep(t, w, Recovery{Path: name, Saved: at, Data: []byte("some text of " + name)}, 0)
+	}
+	var cut string
+	for _, r := range mustList(t) {
+		if filepath.Base(r.Path) == "cut.yaml" {
+			cut = r.File
 		}
 	}
-	cut := filepath.Join(state, "skywedge", "recovery", key("cut.yaml")+".recovery")
 	b, err := os.ReadFile(cut)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, bad := range [][]byte{b[:len(b)-1], b[:20], {}, []byte("\n"), []byte("{}\nabc"),
+	for _, bad := range [][]byte{b[:len(b)-1], b[:20], {}, []byte("\n"), []byte("{}\nabc"), bytes.Repeat([]byte("x"), 1<<20),
 		bytes.Replace(b, []byte(`recovery":1`), []byte(`recovery":2`), 1)} {
 		if err := os.WriteFile(cut, bad, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if _, ok, err := ReadRecovery("cut.yaml"); ok || err == nil || !strings.Contains(err.Error(), cut) {
-			t.Errorf("%q was read: %v", bad, err)
+		list, wrong := Recoveries(time.Now())
+		for _, r := range list {
+			full, err := r.Read()
+			if err != nil {
+				wrong = append(wrong, err)
+			} else if string(full.Data) != "some text of good.yaml" {
+				t.Errorf("%.40q: %+v", bad, full)
+			}
 		}
-		if r, ok, err := ReadRecovery("good.yaml"); !ok || err != nil || string(r.Data) != "some text of good.yaml" {
-			t.Errorf("%q: %v, %v", bad, r, err)
+		if len(wrong) != 1 || !strings.Contains(wrong[0].Error(), cut) {
+			t.Errorf("%.40q was read: %v", bad, wrong)
+		}
+	}
+}
+
+// Paths and names of any bytes survive.
+func TestRecoveryOfOddPaths(t *testing.T) {
+	home(t)
+	w := window(t)
+	for _, path := range []string{"/a\xffb.yaml", "/tmp/\x1b[31m.yaml", "/" + strings.Repeat("é", 120) + ".yaml"} {
+		mustKeep(t, w, Recovery{Path: path, Saved: at, Name: strings.Repeat("ö", 5000), Typing: Typing{"name", strings.Repeat("\x01", 2000)}}, 0)
+		for _, r := range mustList(t) {
+			if r.Path != path || len(r.Name) > longestName || len(r.Typing.Text) != 2000 {
+				t.Errorf("%q: %q, name of %d bytes, text of %d", path, r.Path, len(r.Name), len(r.Typing.Text))
+			}
+			if err := r.Discard(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// What a start costs with a thousand entries.
+func BenchmarkRecoveries1000(b *testing.B) {
+	home(b)
+	w := window(b)
+	data := bytes.Repeat([]byte("a line of a card\n"), 300)
+	for i := range 1000 {
+		mustKeep(b, w, Recovery{Path: fmt.Sprintf("/cards/%d.yaml", i), Saved: at, Data: data}, 0)
+	}
+	w.Close()
+	for b.Loop() {
+		if list, wrong := Recoveries(at); len(list) != 1000 || len(wrong) > 0 {
+			b.Fatal(len(list), wrong)
 		}
 	}
 }
@@ -128,8 +258,18 @@ func FuzzParseRecovery(f *testing.F) {
 	f.Add([]byte("\xff\n\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		r, err := parseRecovery(b)
-		if err == nil && (r.Path == "" || !bytes.HasSuffix(b, r.Data)) {
+		if err != nil {
+			return
+		}
+		if r.Path == "" || !bytes.HasSuffix(b, r.Data) {
 			t.Errorf("%q gave %+v", b, r)
+		}
+		again, err := r.encode()
+		if err != nil {
+			return // a year that JSON cannot write
+		}
+		if r2, err := parseRecovery(again); err != nil || r2.Path != r.Path || !bytes.Equal(r2.Data, r.Data) || r2.Typing.Text != r.Typing.Text && r.Typing.Field != "" {
+			t.Errorf("%+v became %+v, %v", r, r2, err)
 		}
 	})
 }

@@ -77,7 +77,6 @@ func (v *View) openForm(b panel.Bench) {
 	if len(b.Bag().Filters) == 0 {
 		b.Say("the bag has no filters; a adds one")
 	}
-	b.OfferBag()
 }
 
 // CloseForm goes back to all filters.
@@ -136,6 +135,21 @@ func (v *View) EditField(b panel.Bench) {
 		text = ""
 	}
 	b.Edit(r, text)
+}
+
+// EditFieldOf opens a field of a filter for typing, by its place in the bag and its key.
+func (v *View) EditFieldOf(b panel.Bench, at int, key string) {
+	v.form.open, v.pane, v.form.more = true, paneOne, true
+	v.form.at, v.form.cursor = at, 0
+	v.MoveField(b, 0)
+	v.pickShown()
+	for i, r := range v.rows(b.Bag()) {
+		if r.Spec != nil && r.Spec.Key == key {
+			v.form.cursor = i
+			v.EditField(b)
+			return
+		}
+	}
 }
 
 // shown returns what stands in a field and whether it is only the default.

@@ -100,8 +100,6 @@ type Bench interface {
 
 	// MayEditBag tells whether the bag can be changed, and says why not.
 	MayEditBag() bool
-	// OfferBag asks once about changes of the bag that an earlier run left unsaved.
-	OfferBag()
 	// SetBag makes a bag the one that the card is flown with. Repeats on one path within a moment are one
 	// step of undo; path "" is always a step of its own.
 	SetBag(b *kit.Bag, path string)

@@ -268,9 +268,6 @@ func (b *Bench) SetCard(changes ...panel.Change) bool {
 // MayEditBag implements [panel.Bench].
 func (b *Bench) MayEditBag() bool { return true }
 
-// OfferBag implements [panel.Bench].
-func (b *Bench) OfferBag() {}
-
 // SetBag implements [panel.Bench].
 func (b *Bench) SetBag(bag *kit.Bag, _ string) { b.B = bag; b.solve() }
 

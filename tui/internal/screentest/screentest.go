@@ -74,9 +74,12 @@ func Start(tb testing.TB, o Options, name string, args ...string) *Screen {
 	}()
 	tb.Cleanup(func() {
 		_ = cmd.Process.Kill()
-		<-s.done
-		_ = cmd.Wait()
+		select {
+		case <-s.done:
+		case <-time.After(time.Second): // a program that it started still has the terminal
+		}
 		_ = tty.Close()
+		_ = cmd.Wait()
 	})
 	return s
 }

@@ -1,0 +1,58 @@
+package tui
+
+import (
+	"errors"
+	"io"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// resumedMsg says that the program is back, or why it was never away.
+type resumedMsg struct{ err error }
+
+// errNoShell says why a program cannot be suspended. To stop without anybody who could wake it would leave a
+// person before a dead screen.
+var errNoShell = errors.New("this cannot be suspended here: no shell waits to take the terminal back")
+
+// suspend gives the terminal to the shell until the program is woken. Work is kept first.
+func (m *model) suspend() tea.Cmd {
+	if m.signals == nil {
+		return nil
+	}
+	if err := m.signals.canSuspend(); err != nil {
+		m.say(err.Error())
+		return nil
+	}
+	if err := m.keepAll(); err != nil {
+		m.say("not suspended, because unsaved work is not kept: " + err.Error())
+		return nil
+	}
+	return tea.Exec(suspension{m.signals}, func(err error) tea.Msg { return resumedMsg{err} })
+}
+
+// resumed draws the screen anew, and turns the mouse on where it was.
+func (m *model) resumed(msg resumedMsg) tea.Cmd {
+	if msg.err != nil {
+		m.say(msg.err.Error())
+	}
+	if m.mouse {
+		return tea.Batch(tea.ClearScreen, tea.EnableMouseCellMotion)
+	}
+	return tea.ClearScreen
+}
+
+// suspension is what runs while the terminal is the shell's.
+type suspension struct{ *signals }
+
+// Run stops the program and returns when it goes on in the foreground.
+func (s suspension) Run() error {
+	s.out.drain(loopTime)
+	s.suspended.Store(true)
+	defer s.suspended.Store(false)
+	return s.stopAndWait()
+}
+
+// SetStdin, SetStdout and SetStderr are asked for by the runtime.
+func (suspension) SetStdin(io.Reader)  {}
+func (suspension) SetStdout(io.Writer) {}
+func (suspension) SetStderr(io.Writer) {}

@@ -1,0 +1,78 @@
+//go:build unix
+
+package tui
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"golang.org/x/sys/unix"
+)
+
+// canSuspend says why not, where it can be told beforehand: who leads a group of processes whose parent is in
+// another session has no shell that waits for it.
+func (s *signals) canSuspend() error {
+	if unix.Getpgrp() != unix.Getpid() {
+		return nil // another one leads; the try tells
+	}
+	own, err := unix.Getsid(0)
+	if err != nil {
+		return nil
+	}
+	if parent, err := unix.Getsid(unix.Getppid()); err != nil || parent != own {
+		return errNoShell
+	}
+	return nil
+}
+
+// How long to wait for the stop to take effect, and after that for the signal that ended it: a group of
+// processes of which no shell knows is not stopped at all (POSIX, orphaned process group).
+const (
+	stopTime = 300 * time.Millisecond
+	wakeTime = 100 * time.Millisecond
+)
+
+// stopAndWait stops the group of processes, as a terminal does at Ctrl-Z, until it goes on in the foreground.
+// SIGTSTP must never have been asked for (signal.Notify): the runtime of Go would swallow it from then on.
+func (s *signals) stopAndWait() error {
+	woken := make(chan os.Signal, 1)
+	signal.Notify(woken, syscall.SIGCONT)
+	defer signal.Stop(woken)
+	for {
+		if err := syscall.Kill(0, syscall.SIGTSTP); err != nil {
+			return err
+		}
+		if !wasStopped(woken) {
+			return errNoShell
+		}
+		select { // who is woken to be ended does not touch the terminal any more
+		case <-s.leaving:
+			select {}
+		case <-time.After(wakeTime):
+		}
+		if s.inForeground() {
+			return nil
+		}
+	}
+}
+
+// wasStopped waits for the program to be woken; false when it was never stopped. The clock goes on during a
+// stop: the second wait begins after it.
+func wasStopped(woken <-chan os.Signal) bool {
+	for _, d := range []time.Duration{stopTime, wakeTime} {
+		select {
+		case <-woken:
+			return true
+		case <-time.After(d):
+		}
+	}
+	return false
+}
+
+// inForeground tells whether the terminal is this group's.
+func (s *signals) inForeground() bool {
+	group, err := unix.IoctlGetInt(int(s.in.Fd()), unix.TIOCGPGRP)
+	return err != nil || group == unix.Getpgrp()
+}

@@ -1,0 +1,151 @@
+package tui
+
+import (
+	"os"
+	"sync"
+	"time"
+)
+
+// terminal is the way to the screen. It takes what the runtime writes at once and passes it on in a goroutine
+// of its own, so that a terminal that takes its time, or nothing at all, holds up neither keys nor signals. What
+// would come before the last screen is through is not drawn (withhold); the newest is drawn then.
+//
+// It marks each frame as one synchronised update (mode 2026), so that a terminal that knows it never shows
+// half a frame. Terminals that do not know it skip the marks.
+type terminal struct {
+	file    *os.File // not embedded: its WriteString would go past the queue
+	marks   bool
+	drained func() // called when a screen that was withheld can be drawn
+
+	mu       sync.Mutex
+	more     *sync.Cond // something to write, something written, or the end
+	queue    []byte
+	writing  bool
+	withheld bool
+	off      bool // nothing goes through any more
+}
+
+// piece is how much is written at a time, so that a writer in a slow terminal can be stopped.
+const piece = 1024
+
+func newTerminal(f *os.File, term string) *terminal {
+	t := &terminal{file: f, marks: term != "" && term != "dumb" && term != "linux"}
+	t.more = sync.NewCond(&t.mu)
+	go t.pass()
+	return t
+}
+
+// Read, Close and Fd make it the terminal that the runtime asks for its size.
+func (t *terminal) Read(b []byte) (int, error) { return t.file.Read(b) }
+
+// Close closes the file.
+func (t *terminal) Close() error { return t.file.Close() }
+
+// Fd returns the number of the file.
+func (t *terminal) Fd() uintptr { return t.file.Fd() }
+
+// Write takes a frame, or a code.
+func (t *terminal) Write(b []byte) (int, error) {
+	const small = 256 // single codes, such as those that switch the mouse, are no frame
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.off {
+		return len(b), nil
+	}
+	if t.marks && len(b) >= small {
+		t.queue = append(append(append(t.queue, "\x1b[?2026h"...), b...), "\x1b[?2026l"...)
+	} else {
+		t.queue = append(t.queue, b...)
+	}
+	t.more.Broadcast()
+	return len(b), nil
+}
+
+// WriteString is Write: the runtime takes it where there is one.
+func (t *terminal) WriteString(s string) (int, error) { return t.Write([]byte(s)) }
+
+// pass passes on what was taken, until the end.
+func (t *terminal) pass() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for {
+		for len(t.queue) == 0 && !t.off {
+			t.more.Wait()
+		}
+		if t.off {
+			return
+		}
+		all := t.queue
+		t.queue, t.writing = nil, true
+		for len(all) > 0 && !t.off {
+			n := min(len(all), piece)
+			t.mu.Unlock()
+			_, err := t.file.Write(all[:n])
+			t.mu.Lock()
+			if all = all[n:]; err != nil {
+				all = nil // the terminal is gone; whoever reads from it hears of that
+			}
+		}
+		t.writing = false
+		if len(t.queue) == 0 && t.withheld && t.drained != nil && !t.off {
+			t.withheld = false
+			go t.drained()
+		}
+		t.more.Broadcast()
+	}
+}
+
+// withhold tells whether the terminal is still at the screen before.
+func (t *terminal) withhold() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if len(t.queue) > 0 || t.writing {
+		t.withheld = true
+		return true
+	}
+	return false
+}
+
+// drain waits until everything is through, no longer than a while, and tells whether it is.
+func (t *terminal) drain(atMost time.Duration) bool {
+	late := false
+	timer := time.AfterFunc(atMost, func() {
+		t.mu.Lock()
+		late = true
+		t.mu.Unlock()
+		t.more.Broadcast()
+	})
+	defer timer.Stop()
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for (len(t.queue) > 0 || t.writing) && !late && !t.off {
+		t.more.Wait()
+	}
+	return len(t.queue) == 0 && !t.writing
+}
+
+// plain is the terminal as it was found: no mouse, no pasting marks, the cursor, the other screen. It begins with
+// the character that ends whatever code was cut off.
+const plain = "\x18\x1b[?2026l\x1b[?2004l\x1b[?1006l\x1b[?1003l\x1b[?1002l\x1b[0m\x1b[?1049l\x1b[?25h\r"
+
+// finish ends the writing. A terminal that does not take the rest in time is put right without it.
+func (t *terminal) finish(atMost time.Duration) {
+	through := t.drain(atMost)
+	t.mu.Lock()
+	t.off, t.queue = true, nil
+	t.mu.Unlock()
+	t.more.Broadcast()
+	if through {
+		return
+	}
+	discardOutput(t.file) // lets go the writer that waits
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		_, _ = t.file.WriteString(plain)
+	}()
+	select {
+	case <-done:
+	case <-time.After(atMost):
+	}
+}
