@@ -29,7 +29,7 @@ func (c *checker) add(line, col int, p *place, found, allowed string) {
 		c.more++
 		return
 	}
-	c.faults = append(c.faults, Fault{c.file, line, col, clean(p.String(), 80), found, allowed})
+	c.faults = append(c.faults, Fault{c.file, line, col, Clean(p.String(), 80), found, allowed})
 }
 
 // done returns the faults in the order of the lines.
@@ -53,7 +53,7 @@ func (c *checker) screen(p *place, n *node) {
 		c.add(n.line, n.col, p, found, allowed)
 	}
 	if n.odd != "" {
-		refuse(clean(n.odd, 40), "values written out, without anchors (&), aliases (*) and tags (!)")
+		refuse(Clean(n.odd, 40), "values written out, without anchors (&), aliases (*) and tags (!)")
 	}
 	if n.flow && n.kind == mapNode && (n.off >= len(c.text) || c.text[n.off] != '{') && n.odd == "" {
 		refuse("a field inside a list, without braces", "a map in braces: [{key: value}]")

@@ -222,7 +222,7 @@ func TestQuoted(t *testing.T) {
 		"a\nb\tc":               `"a\nb\tc"`,
 		"b\u202ec\u200bd":       `"b<U+202E>c<U+200B>d"`,
 		strings.Repeat("é", 60): `"` + strings.Repeat("é", 38) + `…"`,
-		"\xff":                  `"` + "\ufffd" + `"`,
+		"\xff":                  `"<0xFF>"`,
 	} {
 		if got := Quoted(text); got != want {
 			t.Errorf("got %s, want %s", got, want)
