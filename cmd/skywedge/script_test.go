@@ -15,7 +15,8 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"skywedge": func() {
 			at := time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC)
-			e := &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: func() time.Time { return at }}
+			e := process()
+			e.now, e.terminal = func() time.Time { return at }, false // the workbench has tests of its own
 			os.Exit(run(e, os.Args[1:]))
 		},
 	})
