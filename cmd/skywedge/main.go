@@ -74,7 +74,7 @@ func run(world *env, args []string) int {
 	e.tellRest()
 	if out.failed != nil {
 		e.asJSON = false // there is nowhere to write it
-		return failure(&e, &pathTrouble{path: "standard output", err: out.failed, verb: "write to"})
+		return failure(&e, &pathTrouble{verb: "write", path: "standard output", err: out.failed})
 	}
 	return code
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"testing"
@@ -30,8 +31,14 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
 			return copyExamples(e.WorkDir + "/trip")
 		},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" {
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", cond)
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig,
+			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig, "over": cmdOver,
 		},
 	})
 }
