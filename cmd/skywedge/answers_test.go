@@ -192,7 +192,8 @@ func TestHeldFindsWhatIsWrong(t *testing.T) {
 	}
 }
 
-// From any text to all four answers: no panic, no number out of its range, refused with faults or answered.
+// From any text to all four answers: no panic, no number out of its range, refused with faults or answered. An
+// answer takes its time, so a longer run wants -fuzzminimizetime 5x.
 func FuzzAnswers(f *testing.F) {
 	f.Setenv("XDG_CONFIG_HOME", f.TempDir())
 	bag := kit.Generic()
