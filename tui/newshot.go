@@ -96,19 +96,6 @@ func (m *model) startHere(bag *kit.Bag) (data []byte, next time.Time) {
 	return shot.NewCard(start), next
 }
 
-// keptShots brings back the shots without a file that an earlier run left behind; each is offered.
-func (m *model) keptShots() {
-	for n := 1; n <= mostNewShots; n++ {
-		path := newShotPath(n)
-		if _, ok, err := store.ReadRecovery(path); !ok && err == nil {
-			continue
-		}
-		data, _ := m.startHere(m.opt.Bag)
-		m.addShot(path, data)
-		m.at = len(m.cards) - 1
-	}
-}
-
 // place reads the place of a card; ok is false while it is not written out.
 func (o *openCard) place() (p store.Place, ok bool) {
 	if o.current != nil {

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
@@ -26,31 +28,20 @@ func cardCommand(e *env, args []string) int {
 	if len(rest) == 0 {
 		return usageError(e, `card: name a card, or - for standard input`)
 	}
-	var reports []*plan.Report
-	worst := exitDone
-	for _, path := range rest {
+	answers := []any{}
+	for i, path := range rest {
 		r, err := solveFile(e, path, *bagPath, *takeOff)
-		if err != nil {
-			worst = max(worst, failure(e, err))
+		if len(rest) == 1 && err != nil || errors.As(err, new(badValue)) {
+			return failure(e, err)
+		}
+		switch {
+		case err != nil:
+			answers = append(answers, e.leaveOut(path, err))
 			continue
-		}
-		reports = append(reports, r)
-	}
-	if worst != exitDone {
-		return worst
-	}
-	if *asJSON {
-		if len(rest) == 1 {
-			return writeJSON(e, cardToJSON(reports[0]))
-		}
-		var list []cardJSON
-		for _, r := range reports {
-			list = append(list, cardToJSON(r))
-		}
-		return writeJSON(e, list)
-	}
-	for i, r := range reports {
-		if i > 0 {
+		case *asJSON:
+			answers = append(answers, cardToJSON(r))
+			continue
+		case i > e.left:
 			fmt.Fprintln(e.out)
 		}
 		if *brief {
@@ -58,6 +49,15 @@ func cardCommand(e *env, args []string) int {
 		} else {
 			fmt.Fprint(e.out, cardText(r))
 		}
+	}
+	switch {
+	case *asJSON && len(rest) == 1:
+		writeJSON(e, answers[0])
+	case *asJSON:
+		writeJSON(e, answers)
+	}
+	if e.left > 0 {
+		return exitInvalid
 	}
 	return exitDone
 }
@@ -71,24 +71,40 @@ func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, error) {
 	return solved(shot, bag), nil
 }
 
-// shotFile reads a card and its bag.
+// shotFile reads a card and its bag. The error holds all that is wrong with both.
 func shotFile(e *env, path, bagPath, takeOff string) (*shot.Shot, *kit.Bag, error) {
 	name, data, err := readFile(e, path)
 	if err != nil {
 		return nil, nil, err
 	}
+	if isBag(data) {
+		return nil, nil, bagForCard(name)
+	}
 	bag, err := findBag(e, bagPath, path)
 	if err != nil {
-		return nil, nil, err
+		_, faults := shot.ReadCard(name, data)
+		return nil, nil, withBag(faults, err)
 	}
 	shot, err := shotOf(e, name, data, bag, takeOff)
 	return shot, bag, err
 }
 
+// withBag adds what is wrong with a bag to the faults of a card's text.
+func withBag(faults field.Faults, err error) error {
+	var bag field.Faults
+	switch {
+	case errors.As(err, &bag):
+		return append(faults, bag...)
+	case len(faults) > 0:
+		return &bothWrong{faults, err}
+	}
+	return err
+}
+
 // shotOf checks a card. A take-off on the command line wins over the card's.
 func shotOf(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*shot.Shot, error) {
 	card, faults := shot.ReadCard(name, data)
-	if len(faults) > 0 {
+	if card == nil {
 		return nil, faults
 	}
 	s0, faults := card.Shot(bag, e.now())
@@ -100,7 +116,7 @@ func shotOf(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*sh
 	}
 	t, err := shot.ParseTakeOff(takeOff, e.now(), s0.Zone)
 	if err != nil {
-		return nil, fmt.Errorf("--take-off: %w", err)
+		return nil, badValue{fmt.Errorf("--take-off %q: give %w", takeOff, err)}
 	}
 	if s0, err = s0.At(t); err != nil {
 		return nil, fmt.Errorf("--take-off: the card does not fit together then: %w", err)

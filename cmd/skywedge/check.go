@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"example.org/skywedge/kit"
@@ -11,8 +10,10 @@ import (
 
 // checkJSON is the contract of "check --json".
 type checkJSON struct {
-	Valid  bool         `json:"valid"`
-	Faults field.Faults `json:"faults"`
+	Schema  int           `json:"schema"`
+	Valid   bool          `json:"valid"`
+	Faults  field.Faults  `json:"faults"`
+	LeftOut []leftOutJSON `json:"left_out"` // files that cannot be read
 }
 
 func checkCommand(e *env, args []string) int {
@@ -26,27 +27,28 @@ func checkCommand(e *env, args []string) int {
 	if len(rest) == 0 {
 		return usageError(e, "check: name a card or a bag, or - for standard input")
 	}
-	answer := checkJSON{Faults: field.Faults{}}
+	answer := checkJSON{Schema: schema, Faults: field.Faults{}, LeftOut: []leftOutJSON{}}
 	for _, path := range rest {
-		faults, err := checkFile(e, path, *bagPath)
-		if err != nil {
+		err := checkFile(e, path, *bagPath)
+		code, faults := codeOf(err)
+		switch {
+		case err == nil && !*asJSON:
+			fmt.Fprintf(e.out, "%s: valid\n", nameOf(path))
+		case err == nil:
+		case code == exitInvalid:
+			answer.Faults = append(answer.Faults, faults...)
+			if !*asJSON {
+				e.tellFaults(faults)
+			}
+		case len(rest) == 1:
 			return failure(e, err)
-		}
-		answer.Faults = append(answer.Faults, faults...)
-		if *asJSON {
-			continue
-		}
-		if len(faults) > 0 {
-			fmt.Fprintln(e.err, faults.Error())
-		} else {
-			fmt.Fprintf(e.out, "%s: valid\n", path)
+		default:
+			answer.LeftOut = append(answer.LeftOut, e.leaveOut(path, err))
 		}
 	}
-	answer.Valid = len(answer.Faults) == 0
+	answer.Valid = len(answer.Faults)+len(answer.LeftOut) == 0
 	if *asJSON {
-		if code := writeJSON(e, answer); code != exitDone {
-			return code
-		}
+		writeJSON(e, answer)
 	}
 	if !answer.Valid {
 		return exitInvalid
@@ -55,32 +57,24 @@ func checkCommand(e *env, args []string) int {
 }
 
 // checkFile reads one file as what it says it is. A card is held against its bag too.
-func checkFile(e *env, path, bagPath string) (field.Faults, error) {
+func checkFile(e *env, path, bagPath string) error {
 	name, data, err := readFile(e, path)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if isBag(data) {
-		_, faults := kit.ReadBag(name, data)
-		return faults, nil
+		if _, faults := kit.ReadBag(name, data); len(faults) > 0 {
+			return faults
+		}
+		return nil
 	}
-	card, faults := shot.ReadCard(name, data)
-	if card == nil {
-		return faults, nil
-	}
+	_, faults := shot.ReadCard(name, data)
 	bag, err := findBag(e, bagPath, path)
-	var bagFaults field.Faults
-	switch {
-	case errors.As(err, &bagFaults):
-		return append(faults, bagFaults...), nil
-	case err != nil:
-		return nil, err
+	if err != nil {
+		return withBag(faults, err)
 	}
-	_, more := card.Shot(bag, e.now())
-	if len(more) > 0 {
-		return more, nil
-	}
-	return faults, nil
+	_, err = shotOf(e, name, data, bag, "")
+	return err
 }
 
 // fieldsCommand prints the tables of fields that cards and bags are read by.

@@ -43,6 +43,9 @@ func parse(f *flag.FlagSet, args []string) (rest []string, err error) {
 // parsed handles the errors that every command shares: help asked for, and a wrong command line.
 func parsed(e *env, f *flag.FlagSet, args []string) (rest []string, code int, ok bool) {
 	rest, err := parse(f, args)
+	asked := f.Lookup("json")
+	e.hasJSON = asked != nil
+	e.asJSON = e.hasJSON && (asked.Value.String() == "true" || err != nil && asksForJSON(args))
 	switch {
 	case errors.Is(err, flag.ErrHelp):
 		fmt.Fprint(e.out, usage())
@@ -79,32 +82,33 @@ func bearing(text string, lowest float64) (az, alt float64, err error) {
 	return pair(text, "AZ,ALT in degrees", [2]float64{-360, lowest}, [2]float64{360, 90})
 }
 
-// instant reads TIME: with an offset it stands alone; without one it is local to the zone.
-func instant(text, zone string, now time.Time) (time.Time, error) {
+// instant reads --when: with an offset it stands alone; without one it is local to --zone. The error names
+// the flag that is wrong.
+func instant(when, zone string, now time.Time) (time.Time, error) {
 	var loc *time.Location
-	if zone != "" {
+	switch {
+	case zone != "":
 		l, err := shot.LoadZone(zone)
 		if err != nil {
-			return time.Time{}, err
+			return time.Time{}, fmt.Errorf("--zone %q: give %w", zone, err)
 		}
 		loc = l
-	}
-	if loc == nil {
-		if strings.HasPrefix(text, "now") {
-			loc = time.Local
-		} else if t, err := time.Parse(time.RFC3339, text); err == nil {
-			return t, nil
-		} else if t, err := time.Parse("2006-01-02T15:04Z07:00", text); err == nil {
-			return t, nil
-		} else if _, err := shot.ParseTakeOff(text, now, time.UTC); err == nil {
-			return time.Time{}, fmt.Errorf("%q has no offset: add one (%s+02:00, or Z), or give --zone", text, text)
-		} else {
-			loc = time.UTC
+	case strings.HasPrefix(when, "now"):
+		loc = time.Local
+	default:
+		for _, layout := range []string{time.RFC3339, "2006-01-02T15:04Z07:00"} {
+			if t, err := time.Parse(layout, when); err == nil {
+				return t, nil
+			}
 		}
+		if _, err := shot.ParseTakeOff(when, now, time.UTC); err == nil {
+			return time.Time{}, fmt.Errorf("--when: %q has no offset: add one (%s+02:00, or Z), or give --zone", when, when)
+		}
+		loc = time.UTC
 	}
-	t, err := shot.ParseTakeOff(text, now, loc)
+	t, err := shot.ParseTakeOff(when, now, loc)
 	if err != nil {
-		return time.Time{}, err
+		return time.Time{}, fmt.Errorf("--when %q: give %w", when, err)
 	}
 	return t.In(loc), nil
 }

@@ -125,9 +125,7 @@ func (q *frameWish) draw(e *env, r *plan.Report, g glass) int {
 			return failure(e, err)
 		}
 		if q.out == "-" {
-			if _, err := e.out.Write(data); err != nil {
-				return failure(e, err)
-			}
+			e.raw.Write(data) // a write that fails is said at the end of every command
 			return exitDone
 		}
 		if err := writeOutput(q.out, data); err != nil {
@@ -214,7 +212,7 @@ func hatch(rgb []uint8, p *picture.Picture, marks []picture.PixelMark) {
 func frameLine(q *frameWish, r *plan.Report, g glass, w, h int) string {
 	m := r.Shot.MomentAt(q.second)
 	parts := []string{
-		fmt.Sprintf("%s: %d by %d", q.out, w, h),
+		fmt.Sprintf("%s: %d by %d", nameOf(q.out), w, h),
 		fmt.Sprintf("second %g of %g", q.second, r.Shot.FlightSeconds()),
 		fmt.Sprintf("heading %.0f°, pitch %.0f°", m.HeadingDeg, m.PitchDeg),
 	}

@@ -17,7 +17,7 @@ func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.
 	if err != nil {
 		return failure(e, err)
 	}
-	w := bufio.NewWriter(e.out)
+	w := bufio.NewWriter(e.raw)
 	var buf []byte
 	number := func(v float64) {
 		buf = strconv.AppendFloat(buf[:0], v, 'g', -1, 64)
@@ -57,7 +57,7 @@ func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.
 		return failure(e, err)
 	}
 	key(false, "filter")
-	w.Write(quoted)
+	w.Write(escaped(quoted))
 	key(false, "setting_stops")
 	w.WriteString(setting)
 	key(false, "ring_deg")
@@ -77,8 +77,6 @@ func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.
 	array("loss_stops", len(p.Loss), func(i int) { number(p.Loss[i]) })
 	array("sky", len(p.Sky), func(i int) { w.WriteString(strconv.FormatBool(p.Sky[i])) })
 	w.WriteString("\n}\n")
-	if err := w.Flush(); err != nil { // the writer remembers the first error of all
-		return failure(e, err)
-	}
+	w.Flush() // a write that failed is said at the end of every command
 	return exitDone
 }

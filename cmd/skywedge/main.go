@@ -6,9 +6,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"time"
 )
@@ -24,9 +27,15 @@ const (
 // env is everything a command may touch of the world, so that tests can hold it.
 type env struct {
 	in       io.Reader
-	out, err io.Writer
+	out, err io.Writer // what is said to people goes here: every control character is spelt out on its way
+	raw      io.Writer // out as it is, for pictures and JSON; set by run
 	now      func() time.Time
 	terminal bool // both ends are a terminal: the workbench may open
+	columns  int  // of the terminal that err is; 0 when it is none
+
+	hasJSON, asJSON bool // the command can answer as JSON, and is asked to
+	told            told // what was said of many faults
+	left            int  // files that were left out of several
 }
 
 // command is one row of the table of subcommands.
@@ -48,30 +57,73 @@ func commands() []command {
 	}
 }
 
-func main() {
-	e := &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
-		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout)}
-	os.Exit(run(e, os.Args[1:]))
+func main() { os.Exit(run(process(), os.Args[1:])) }
+
+// process returns the world of this process.
+func process() *env {
+	return &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
+		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout), columns: columnsOf(os.Stderr)}
 }
 
-// run is the whole program without the process around it.
-func run(e *env, args []string) int {
-	if len(args) > 0 {
-		switch args[0] {
-		case "help", "--help", "-h":
-			fmt.Fprint(e.out, usage())
-			return exitDone
-		case "version", "--version":
-			fmt.Fprintln(e.out, "skywedge", version)
-			return exitDone
+// run is the whole program without the process around it. A failed write of the answer is a failure of
+// every command, whatever the command made of it.
+func run(world *env, args []string) int {
+	e, out := *world, &sink{w: world.out}
+	e.raw, e.out, e.err = out, cleaned{out}, cleaned{world.err}
+	code := dispatch(&e, args)
+	e.tellRest()
+	if out.failed != nil {
+		e.asJSON = false // there is nowhere to write it
+		return failure(&e, &pathTrouble{verb: "write", path: "standard output", err: out.failed})
+	}
+	return code
+}
+
+func dispatch(e *env, args []string) int {
+	if len(args) == 0 {
+		return workbenchCommand(e, args)
+	}
+	switch args[0] {
+	case "help", "--help", "-h":
+		if len(args) > 1 && !strings.HasPrefix(args[1], "-") && !isCommand(args[1]) {
+			return noSuchCommand(e, args[1])
 		}
-		for _, c := range commands() {
-			if c.name == args[0] {
-				return c.run(e, args[1:])
-			}
+		fmt.Fprint(e.out, usage())
+		return exitDone
+	case "version", "--version":
+		fmt.Fprintln(e.out, "skywedge", version)
+		return exitDone
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(e, args[1:])
 		}
 	}
+	if !strings.HasPrefix(args[0], "-") && onlyACommand(args[0]) {
+		e.asJSON = asksForJSON(args)
+		return noSuchCommand(e, args[0])
+	}
 	return workbenchCommand(e, args)
+}
+
+func isCommand(name string) bool { return slices.Contains(commandNames(), name) }
+
+func commandNames() []string {
+	names := []string{"help", "version"}
+	for _, c := range commands() {
+		names = append(names, c.name)
+	}
+	return names
+}
+
+// onlyACommand tells whether an argument can be no card or folder: it has no dot and no slash, and
+// nothing of that name lies here.
+func onlyACommand(arg string) bool {
+	if strings.ContainsAny(arg, `./\`) {
+		return false
+	}
+	_, err := os.Lstat(arg)
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 func usage() string {

@@ -3,10 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"strings"
 
 	"example.org/skywedge/kit/field"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // This file owns what is said to people outside the answers themselves. Rules: errors start with
@@ -41,32 +41,155 @@ Flags of the commands:
 
 A card is read from standard input as "-". TIME is RFC 3339 (2026-09-18T19:40:00+02:00), or
 without an offset together with --zone Europe/Madrid, or now, or now+10.
-Exit codes: 0 done, 1 it failed, 2 the command line is wrong, 3 a card or bag is not valid.
+Exit codes: 0 done, 1 it failed, 2 the command line is wrong, 3 a card or bag is not valid, or one
+of several was left out. With --json an error is JSON as well.
 
 It plans pictures, not flights: check the rules, airspace and permissions for your place and date.
 `
 
 // usageError says what is wrong with a command line and how to get help.
 func usageError(e *env, format string, a ...any) int {
-	fmt.Fprintf(e.err, "skywedge: "+format+"\n", a...)
+	text := field.Clean(fmt.Sprintf(format, a...), 1500)
+	if e.asJSON {
+		writeJSON(e, problem(text, nil))
+		return exitUsage
+	}
+	fmt.Fprintln(e.err, "skywedge: "+text)
 	fmt.Fprintln(e.err, `skywedge: run "skywedge help" for the commands and their flags`)
 	return exitUsage
 }
 
-// failure says that something could not be done, and gives the exit code that fits the error.
+// noSuchCommand refuses what can only be a command's name.
+func noSuchCommand(e *env, name string) int {
+	hint := ""
+	if near := field.Nearest(name, commandNames()); near != "" {
+		hint = ": did you mean " + near + "?"
+	}
+	return usageError(e, "there is no command or card %q%s", name, hint)
+}
+
+// problemJSON is what a command prints that was asked for JSON and failed.
+type problemJSON struct {
+	Schema int          `json:"schema"`
+	Error  string       `json:"error"`
+	Faults field.Faults `json:"faults"`
+}
+
+// leftOutJSON stands in a list of answers in the place of one that there is none of.
+type leftOutJSON struct {
+	Schema int          `json:"schema"`
+	File   string       `json:"file"`
+	Error  string       `json:"error"`
+	Faults field.Faults `json:"faults"`
+}
+
+// schema is the version of what --json prints.
+const schema = 1
+
+func problem(text string, faults field.Faults) problemJSON {
+	if faults == nil {
+		faults = field.Faults{}
+	}
+	return problemJSON{schema, text, faults}
+}
+
+// failure says that something could not be done, and returns the exit code that fits the error.
 func failure(e *env, err error) int {
-	var faults field.Faults
-	if errors.As(err, &faults) {
-		fmt.Fprintln(e.err, faults.Error())
-		return exitInvalid
+	code, faults := codeOf(err)
+	switch {
+	case code == exitUsage:
+		return usageError(e, "%v", err)
+	case e.asJSON:
+		writeJSON(e, problem(summary(err), faults))
+		return code
 	}
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		fmt.Fprintf(e.err, "skywedge: cannot %s %s: %v\n", pe.Op, pe.Path, pe.Err)
-		return exitFailed
+	e.tellFaults(faults)
+	if code != exitInvalid || faults == nil {
+		e.tellError("", err)
 	}
-	fmt.Fprintf(e.err, "skywedge: %v\n", err)
-	return exitFailed
+	return code
+}
+
+// leaveOut says that one file of several gives no answer, and returns what stands for it in JSON.
+func (e *env) leaveOut(path string, err error) leftOutJSON {
+	e.left++
+	_, faults := codeOf(err)
+	p := problem(summary(err), faults)
+	if !e.asJSON {
+		e.tellFaults(faults)
+		var trouble *pathTrouble
+		if !errors.As(err, &trouble) {
+			err = &pathTrouble{path: path, reason: p.Error}
+		}
+		e.tellError("left out: ", err)
+	}
+	return leftOutJSON{schema, nameOf(path), p.Error, p.Faults}
+}
+
+// summary is an error on one line; of faults it is their count.
+func summary(err error) string {
+	if code, faults := codeOf(err); code == exitInvalid && faults != nil {
+		return "not valid, " + count(faults.Count(), "fault", "faults")
+	}
+	return field.Clean(err.Error(), 6000)
+}
+
+// A terminal shows so much of what is wrong (ours): more than anybody mends at once.
+const (
+	mostLines = 40
+	mostBytes = 4096
+)
+
+// told is how much was said of many faults, and how much was not.
+type told struct{ lines, bytes, more int }
+
+// tell says one line of many, which stands for so many faults. On a terminal it stops when there are too many.
+func (e *env) tell(line string, faults int) {
+	const ending = 64 // bytes for the line that says how many more there are
+	if e.columns > 0 && (e.told.more > 0 || e.told.lines >= mostLines || e.told.bytes+len(line)+ending > mostBytes) {
+		e.told.more += faults
+		return
+	}
+	e.told.lines++
+	e.told.bytes += len(line) + 1
+	fmt.Fprintln(e.err, line)
+}
+
+// tellRest says how many faults were not said.
+func (e *env) tellRest() {
+	if e.told.more == 0 {
+		return
+	}
+	where := "--json has all"
+	if !e.hasJSON {
+		where = "skywedge check --json has all"
+	}
+	fmt.Fprintf(e.err, "and %d more (%s)\n", e.told.more, where)
+}
+
+// tellFaults says a line a fault. On a terminal a third of the line is the file's.
+func (e *env) tellFaults(faults field.Faults) {
+	for i, f := range faults {
+		if e.columns > 0 {
+			f.File = middle(f.File, max(12, e.columns/3))
+		}
+		e.tell(f.Error(), faults[i:i+1].Count())
+	}
+}
+
+// tellError says an error on one line, or on two where a path needs a line of a terminal of its own.
+func (e *env) tellError(lead string, err error) {
+	var trouble *pathTrouble
+	if !errors.As(err, &trouble) {
+		e.tell("skywedge: "+lead+field.Clean(err.Error(), 1500), 1)
+		return
+	}
+	line, path := "skywedge: "+lead+trouble.why()+": ", nameOf(trouble.path)
+	if e.columns > 0 && ansi.StringWidth(line+path) > e.columns {
+		const indent = "  "
+		line, path = strings.TrimSuffix(line, " ")+"\n"+indent, middle(path, e.columns-len(indent))
+	}
+	e.tell(line+path, 1)
 }
 
 // listing writes lines with a lead: "  · ".

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/kit/field"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -103,10 +104,17 @@ func cmdExits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// cmdBig writes a file of N MiB that begins like a card: big FILE N.
+// cmdBig makes a file of N MiB that begins like a card: big FILE N. Only its beginning takes room.
 func cmdBig(ts *testscript.TestScript, neg bool, args []string) {
 	n, err := strconv.Atoi(args[1])
 	ts.Check(err)
 	line := "# " + strings.Repeat("x", 61) + "\n"
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("skywedge: 1\n"+strings.Repeat(line, n<<14)), 0o644))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("skywedge: 1\n"+strings.Repeat(line, 1<<14)), 0o644))
+	ts.Check(os.Truncate(ts.MkAbs(args[0]), int64(n)<<20))
+}
+
+// cmdOver writes a file that is one byte larger than a document may be: over FILE.
+func cmdOver(ts *testscript.TestScript, neg bool, args []string) {
+	text := "skywedge: 1\n"
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text+strings.Repeat("#", field.MaxBytes+1-len(text))), 0o644))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"testing"
@@ -15,7 +16,8 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"skywedge": func() {
 			at := time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC)
-			e := &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: func() time.Time { return at }}
+			e := process()
+			e.now, e.terminal = func() time.Time { return at }, false // the workbench has tests of its own
 			os.Exit(run(e, os.Args[1:]))
 		},
 	})
@@ -29,8 +31,14 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
 			return copyExamples(e.WorkDir + "/trip")
 		},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" {
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", cond)
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig,
+			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig, "over": cmdOver,
 		},
 	})
 }

@@ -108,7 +108,7 @@ func skyCommand(e *env, args []string) int {
 		}
 		t, err := instant(*when, *zone, e.now())
 		if err != nil {
-			return usageError(e, "sky: --when: %v", err)
+			return usageError(e, "sky: %v", err)
 		}
 		p := sun.At(t, lat, lon)
 		v = newSkyView(p, sun.LightAt(p, sun.MoonAt(t, lat, lon), a), a, *nm)

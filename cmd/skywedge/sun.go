@@ -66,7 +66,7 @@ func sunCommand(e *env, args []string) int {
 	}
 	t, err := instant(*when, *zone, e.now())
 	if err != nil {
-		return usageError(e, "sun: --when: %v", err)
+		return usageError(e, "sun: %v", err)
 	}
 	p := sun.At(t, lat, lon)
 	moon := sun.MoonAt(t, lat, lon)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -13,6 +14,8 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui"
 )
@@ -37,13 +40,10 @@ func workbenchCommand(e *env, args []string) int {
 		return failure(e, err)
 	}
 	if !e.terminal {
-		r, err := solve(e, sources[0].Path, sources[0].Data, bag, "")
-		if err != nil {
-			return failure(e, err)
-		}
-		fmt.Fprint(e.out, cardText(r))
-		return exitDone
+		return printFirst(e, sources, bag)
 	}
+	e.tellRest() // what was left out stands above the workbench and is there again when it is closed
+	e.told = told{}
 	sweep(sources, e.now())
 	if os.Getenv("GOGC") == "" {
 		// Every keystroke makes some megabytes of a new answer. Collected five times as seldom, the time
@@ -55,6 +55,26 @@ func workbenchCommand(e *env, args []string) int {
 	})
 	if err != nil {
 		return failure(e, err)
+	}
+	return exitDone
+}
+
+// printFirst prints the call of the first card that has one.
+func printFirst(e *env, sources []tui.Source, bag *kit.Bag) int {
+	for _, s := range sources {
+		r, err := solve(e, s.Path, s.Data, bag, "")
+		if err != nil && len(sources) == 1 && e.left == 0 {
+			return failure(e, err)
+		}
+		if err != nil {
+			e.leaveOut(s.Path, err)
+			continue
+		}
+		fmt.Fprint(e.out, cardText(r))
+		break
+	}
+	if e.left > 0 {
+		return exitInvalid
 	}
 	return exitDone
 }
@@ -76,35 +96,60 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, str
 	if len(paths) == 0 {
 		return demo(e, bagPath)
 	}
-	var files []string
-	for _, p := range paths {
-		if st, err := os.Stat(p); err == nil && st.IsDir() {
-			inside, err := cardsIn(p)
-			if err != nil {
-				return nil, nil, "", err
-			}
-			files = append(files, inside...)
-			continue
-		}
-		files = append(files, p)
+	files, err := expand(e, paths)
+	if err != nil {
+		return nil, nil, "", err
 	}
 	var sources []tui.Source
 	for _, p := range files {
 		name, data, err := readFile(e, p)
-		if err != nil {
-			if os.IsNotExist(err) && !strings.ContainsAny(p, "./"+string(filepath.Separator)) {
-				return nil, nil, "", fmt.Errorf(`there is no command or card %q: run "skywedge help" for the commands`, p)
+		_, gone := os.Lstat(p)
+		switch {
+		case err == nil && isBag(data) && len(files) == 1:
+			return nil, nil, "", bagForCard(p)
+		case err == nil && isBag(data):
+			e.leaveOut(p, bagForCard(p))
+		case err == nil && len(data) > field.MaxBytes:
+			_, faults := shot.ReadCard(name, data) // it is not whole: opened, it could be saved so
+			if len(files) == 1 {
+				return nil, nil, "", faults
 			}
-			if os.IsNotExist(err) && e.terminal && isCardName(p) {
-				sources = append(sources, tui.Source{Path: p, New: true}) // a new card, made there when it is saved
-				continue
-			}
+			e.leaveOut(p, faults)
+		case err == nil:
+			sources = append(sources, tui.Source{Path: name, Data: data})
+		case errors.Is(gone, fs.ErrNotExist) && onlyACommand(p):
+			return nil, nil, "", badValue{fmt.Errorf("there is no command or card %q", p)}
+		case errors.Is(gone, fs.ErrNotExist) && e.terminal && isCardName(p):
+			sources = append(sources, tui.Source{Path: p, New: true}) // a new card, made there when it is saved
+		case len(files) == 1:
 			return nil, nil, "", err
+		default:
+			e.leaveOut(p, err)
 		}
-		sources = append(sources, tui.Source{Path: name, Data: data})
 	}
-	bag, file, err := bagAndFile(e, bagPath, files[0])
+	if len(sources) == 0 {
+		return nil, nil, "", &pathTrouble{path: paths[0], code: exitInvalid,
+			reason: "there is no card that can be opened", remedy: "name one, or start one with the demo"}
+	}
+	bag, file, err := bagAndFile(e, bagPath, sources[0].Path)
 	return sources, bag, file, err
+}
+
+// expand puts the cards of a folder in the place of the folder.
+func expand(e *env, paths []string) (files []string, err error) {
+	for _, p := range paths {
+		st, err := os.Stat(p)
+		if err != nil || !st.IsDir() {
+			files = append(files, p)
+			continue
+		}
+		inside, err := cardsIn(e, p)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, inside...)
+	}
+	return files, nil
 }
 
 func demo(e *env, bagPath string) ([]tui.Source, *kit.Bag, string, error) {
@@ -129,11 +174,12 @@ func isCardName(path string) bool {
 	return ext == ".yaml" || ext == ".yml"
 }
 
-// cardsIn lists the cards of a folder by name: its YAML files that are no bag.
-func cardsIn(dir string) ([]string, error) {
+// cardsIn lists the cards of a folder by name: its YAML files that are no bag. The bag of the folder is
+// read where it is needed; any other file that is no card is said to be left out.
+func cardsIn(e *env, dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return nil, err
+		return nil, &pathTrouble{verb: "read", path: dir, err: err}
 	}
 	var files []string
 	for _, x := range entries {
@@ -141,16 +187,19 @@ func cardsIn(dir string) ([]string, error) {
 			continue
 		}
 		p := filepath.Join(dir, x.Name())
-		data, err := os.ReadFile(p)
-		if err != nil {
-			return nil, err
-		}
-		if !isBag(data) {
+		_, data, err := readFile(e, p)
+		switch {
+		case x.Name() == store.BagFile && (err != nil || isBag(data)): // its turn comes
+		case err != nil:
+			e.leaveOut(p, err)
+		case isBag(data):
+			e.leaveOut(p, bagForCard(p))
+		default:
 			files = append(files, p)
 		}
 	}
 	if len(files) == 0 {
-		return nil, errors.New(dir + " holds no card: name a card, or start one with the demo")
+		return nil, &pathTrouble{path: dir, reason: "no card in this folder", remedy: "name a card, or start one with the demo"}
 	}
 	sort.Strings(files)
 	return files, nil

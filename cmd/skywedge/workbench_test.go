@@ -1,12 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
 	"example.org/skywedge/examples"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/tui"
 )
 
@@ -58,6 +61,47 @@ func TestStraysAreSwept(t *testing.T) {
 	for p, want := range map[string]bool{filepath.Join(here, stray): true, filepath.Join(trip, stray): false, filepath.Join(trip, "notes.tmp"): true} {
 		if _, err := os.Stat(p); (err == nil) != want {
 			t.Errorf("%s is there: %v, want %v", p, err == nil, want)
+		}
+	}
+}
+
+// The workbench opens what can be opened of a folder and of many names, and says what it left out before its own
+// screen covers the terminal. A card that is not there yet is a new one; a link to nothing is not.
+func TestTheWorkbenchGoesOn(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	trip := filepath.Join(t.TempDir(), "trip")
+	if err := copyExamples(trip); err != nil {
+		t.Fatal(err)
+	}
+	at := func(name string) string { return filepath.Join(trip, name) }
+	if err := os.Symlink("nowhere", at("8-gone.yaml")); err != nil {
+		t.Skip(err)
+	}
+	big := append([]byte("skywedge: 1\n"), bytes.Repeat([]byte("#"), field.MaxBytes)...)
+	if err := os.WriteFile(at("9-big.yaml"), big, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		paths      []string
+		open, left int
+	}{
+		{[]string{trip}, len(examples.Cards()), 2},
+		{[]string{at("1-breakwater.yaml"), at("8-gone.yaml"), at("bag.yaml"), at("new.yaml"), at("9-big.yaml")}, 2, 3},
+		{[]string{at("new.yaml")}, 1, 0},
+	} {
+		var said strings.Builder
+		e := discard(nil)
+		e.err, e.terminal = &said, true
+		sources, _, file, err := gather(e, c.paths, "")
+		if err != nil || len(sources) != c.open || e.left != c.left || strings.Count(said.String(), "left out: ") != c.left || file != at("bag.yaml") {
+			t.Errorf("%q: %d cards, %d left out, the bag is %q, %v:\n%s", c.paths, len(sources), e.left, file, err, said.String())
+		}
+	}
+	for _, paths := range [][]string{{at("8-gone.yaml")}, {at("9-big.yaml")}, {at("bag.yaml")}, {at("8-gone.yaml"), at("bag.yaml")}} {
+		e := discard(nil)
+		e.terminal = true
+		if sources, _, _, err := gather(e, paths, ""); err == nil {
+			t.Errorf("%q opens %d cards", paths, len(sources))
 		}
 	}
 }

@@ -29,7 +29,7 @@ func (c *checker) add(line, col int, p *place, found, allowed string) {
 		c.more++
 		return
 	}
-	c.faults = append(c.faults, Fault{c.file, line, col, clean(p.String(), 80), found, allowed})
+	c.faults = append(c.faults, Fault{File: c.file, Line: line, Column: col, Field: Clean(p.String(), 80), Found: found, Allowed: allowed})
 }
 
 // done returns the faults in the order of the lines.
@@ -40,8 +40,8 @@ func (c *checker) done() Faults {
 	})
 	if c.more > 0 {
 		last := c.faults[len(c.faults)-1]
-		c.faults = append(c.faults, Fault{c.file, last.Line, last.Column, "",
-			strconv.Itoa(c.more) + " more faults", "a document that follows the table of fields"})
+		c.faults = append(c.faults, Fault{File: c.file, Line: last.Line, Column: last.Column, more: c.more,
+			Found: strconv.Itoa(c.more) + " more faults", Allowed: "a document that follows the table of fields"})
 	}
 	return c.faults
 }
@@ -53,7 +53,7 @@ func (c *checker) screen(p *place, n *node) {
 		c.add(n.line, n.col, p, found, allowed)
 	}
 	if n.odd != "" {
-		refuse(clean(n.odd, 40), "values written out, without anchors (&), aliases (*) and tags (!)")
+		refuse(Clean(n.odd, 40), "values written out, without anchors (&), aliases (*) and tags (!)")
 	}
 	if n.flow && n.kind == mapNode && (n.off >= len(c.text) || c.text[n.off] != '{') && n.odd == "" {
 		refuse("a field inside a list, without braces", "a map in braces: [{key: value}]")

@@ -115,7 +115,7 @@ func TestSetRefuses(t *testing.T) {
 		{"legs[1].seconds", "", `card.yaml:18:52: legs[1].seconds: found nothing; allowed: a number from 1 to 600 s; it must be given`},
 		{"name", "a\x1b[2J", `card.yaml:3:7: name: found the control character U+001B; allowed: text without control characters`},
 		{"name", "a\nb", `card.yaml:3:7: name: found "a\nb"; allowed: one line of text that is not empty`},
-		{"name", "\xff", `card.yaml:3:7: name: found "` + "\ufffd" + `"; allowed: UTF-8 text`},
+		{"name", "\xff", `card.yaml:3:7: name: found "` + "<0xFF>" + `"; allowed: UTF-8 text`},
 		{"fps", "~", `card.yaml:11:6: fps: found "~"; allowed: a whole number from 1 to 240 fps; leave the field out for the default, 24`},
 		{"light", "bright", `card.yaml:8:8: light: found "bright"; allowed: a map with cloud_pct, sun; set its fields one by one`},
 		{"legs[9].seconds", "3", `card.yaml:16:3: legs[9].seconds: found no such item; allowed: a place inside the document`},

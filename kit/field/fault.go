@@ -14,6 +14,17 @@ type Fault struct {
 	Field   string `json:"field"`   // legs[2].height_m
 	Found   string `json:"found"`   // "130", "nothing"
 	Allowed string `json:"allowed"` // "a number from 0 to 120 m"
+
+	more int // of the last of a hopeless document: how many it stands for
+}
+
+// Count returns how many things are wrong with a document, those that are not listed included.
+func (fs Faults) Count() int {
+	n := len(fs)
+	for _, f := range fs {
+		n += max(0, f.more-1)
+	}
+	return n
 }
 
 // Error returns "file:line:col: field: found …; allowed: …".

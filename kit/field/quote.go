@@ -5,23 +5,28 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Quoted returns what was found for a fault: in quotation marks, cut to about 40 characters, and
 // with everything that could move a terminal's cursor spelt out.
-func Quoted(text string) string { return `"` + clean(text, 38) + `"` }
+func Quoted(text string) string { return `"` + Clean(text, 38) + `"` }
 
-// clean spells out control characters and cuts to a number of characters.
-func clean(text string, limit int) string {
+// Clean returns text on one line, cut to a number of characters, with everything spelt out that could
+// move a terminal's cursor, ring its bell, hide, or turn the direction of what stands beside it. Every
+// name that comes from outside (of a file, a card, a filter) goes through it before it is shown.
+func Clean(text string, limit int) string {
 	var b strings.Builder
 	count := 0
-	for _, r := range text {
+	for i, r := range text {
 		s := string(r)
 		switch {
 		case r == '\n':
 			s = `\n`
 		case r == '\t':
 			s = `\t`
+		case r == utf8.RuneError && !strings.HasPrefix(text[i:], s):
+			s = fmt.Sprintf("<0x%02X>", text[i]) // a byte that is not UTF-8
 		case unprintable(r) || !unicode.IsGraphic(r):
 			s = fmt.Sprintf("<U+%04X>", r)
 		}

@@ -17,9 +17,10 @@ var byteOrderMark = []byte("\xef\xbb\xbf")
 // anchors, tags, control characters); with lesser faults it is there, so that the workbench can
 // show what is wrong.
 func Read(file string, data []byte, spec *Spec) (*Doc, Faults) {
-	name := clean(file, 4096)
+	name := Clean(file, 4096)
 	if len(data) > MaxBytes {
-		return nil, Faults{{File: name, Line: 1, Column: 1, Found: fmt.Sprintf("%d KiB", len(data)>>10),
+		// Who reads a file stops soon after the limit, so how large it is is not known.
+		return nil, Faults{{File: name, Line: 1, Column: 1, Found: fmt.Sprintf("more than %d KiB", MaxBytes>>10),
 			Allowed: fmt.Sprintf("a file of at most %d KiB", MaxBytes>>10)}}
 	}
 	d := &Doc{file: file, spec: spec, data: bytes.Clone(data)}

@@ -153,9 +153,9 @@ func (v Value) Word(otherwise string) string {
 // Fault returns a fault at this place, for rules that the table cannot express (contradictions).
 // Put found through Quoted when it repeats what the document says.
 func (v Value) Fault(found, allowed string) Fault {
-	f := Fault{Line: max(v.line, 1), Column: max(v.col, 1), Field: clean(v.path, 80), Found: clean(found, 120), Allowed: allowed}
+	f := Fault{Line: max(v.line, 1), Column: max(v.col, 1), Field: Clean(v.path, 80), Found: Clean(found, 120), Allowed: allowed}
 	if v.doc != nil {
-		f.File = clean(v.doc.file, 4096)
+		f.File = Clean(v.doc.file, 4096)
 	}
 	return f
 }

@@ -242,7 +242,7 @@ func syntaxFault(err error, text []byte, lines []int) Fault {
 			problem = "did not find expected key" // one colon only: the indentation is to blame
 		}
 	}
-	f.Found, f.Allowed = Quoted(strings.TrimSpace(whole)), "YAML ("+clean(problem, 120)+")"
+	f.Found, f.Allowed = Quoted(strings.TrimSpace(whole)), "YAML ("+Clean(problem, 120)+")"
 	for _, h := range hints {
 		if strings.Contains(problem, h.has) {
 			f.Found, f.Allowed = h.found+": "+f.Found, h.allowed

@@ -1,6 +1,7 @@
 package shot
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,8 +33,11 @@ func ReadCard(file string, data []byte) (*Card, field.Faults) {
 // be judged then.
 func versionFault(doc *field.Doc) (field.Fault, bool) {
 	v := doc.At("skywedge")
-	n, err := strconv.Atoi(v.Text())
-	if !v.Exists() || err != nil || n == version {
+	n := v.Float(version)
+	if far, err := strconv.Atoi(v.Text()); errors.Is(err, strconv.ErrRange) {
+		n = float64(far) // the nearest number there is: more digits than any number here can have
+	}
+	if n == version {
 		return field.Fault{}, false
 	}
 	allowed := "1, the only format there is"

@@ -306,6 +306,14 @@ func TestNewerFormatIsRefusedAlone(t *testing.T) {
 	if c != nil || len(faults) != 1 || faults[0].Field != "skywedge" || faults[0].Found != `"2"` || faults[0].Line != 1 {
 		t.Errorf("%v %v", c, faults)
 	}
+	huge := strings.Repeat("9", 400)
+	for _, v := range []string{"9223372036854775808", "-9223372036854775809", "99999999999999999999", huge, "-" + huge, "0", "2.0", "1e3", "+2"} {
+		text := strings.Replace(withLeg("move: hold, heading_deg: 10, seconds: 10"), "skywedge: 1\n", "skywedge: "+v+"\n", 1)
+		c, faults := ReadCard("x.yaml", []byte(text))
+		if c != nil || len(faults) != 1 || faults[0].Field != "skywedge" {
+			t.Errorf("format %.30s: %v %v", v, c, faults)
+		}
+	}
 }
 
 // The workbench edits the document; the shot follows, and so do the faults and their lines.

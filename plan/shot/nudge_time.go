@@ -1,6 +1,7 @@
 package shot
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 	"time"
@@ -15,8 +16,8 @@ const mostNowMin = 24 * 60
 // nudgeTime returns a written date and time moved by n steps of five minutes, and whether it could be
 // moved. The instant moves, not the figures: over a change of the clocks the time goes on from the last
 // one before it to the first one after. Seconds and the letter between date and time stay as written. An
-// offset stays where it is not the zone's own; the zone's own is written for the second of two times that
-// the clocks show twice, and only there. What counts from now goes on doing so, and does not go back
+// offset stays where it is not the zone's own; the zone's own is written for both of two times that the
+// clocks show the same, and only there. What counts from now goes on doing so, and does not go back
 // before now from now or later.
 func nudgeTime(text string, n int, zone *time.Location) (next string, moved bool) {
 	text = strings.TrimSpace(text)
@@ -25,6 +26,9 @@ func nudgeTime(text string, n int, zone *time.Location) (next string, moved bool
 	}
 	m := takeOffForm.FindStringSubmatch(text)
 	was, err := parseTakeOffTime(text, zone)
+	if twice := (*twiceError)(nil); errors.As(err, &twice) {
+		was, err = twice.first, nil // what is written says no more; what is nudged says which
+	}
 	if m == nil || err != nil {
 		return "", false
 	}

@@ -47,8 +47,9 @@ func ParseTakeOff(text string, now time.Time, zone *time.Location) (time.Time, e
 }
 
 // parseTakeOffTime reads a date and time of day, as a card has it. Without an offset it is local
-// to the zone. A time that the clocks skip in spring is refused; one that comes twice in autumn is
-// the first of the two, and an offset names the second.
+// to the zone. A time that the clocks skip in spring is refused, and so is one that comes twice in
+// autumn: the two lie an hour of light apart, and only its author knows which is meant. An offset
+// names one of them.
 func parseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
 	m := takeOffForm.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
@@ -80,30 +81,57 @@ func parseTakeOffTime(text string, zone *time.Location) (time.Time, error) {
 		}
 		return utc.Add(-d).In(zone), nil
 	}
-	return LocalTime(utc, zone)
+	first, second, err := localTimes(utc, zone)
+	if err == nil && !second.Equal(first) {
+		err = &twiceError{first, second}
+	}
+	return first, err
 }
 
-// LocalTime finds the first instant at which clocks in the zone show what wall shows in UTC.
-// The offsets a day before and a day after are taken for the only two that can hold: clocks change
-// at most once in that time.
+// twiceError refuses a time of day that clocks show twice, and offers both.
+type twiceError struct{ first, second time.Time }
+
+func (e *twiceError) Error() string {
+	layout := "2006-01-02T15:04-07:00"
+	if e.first.Second() != 0 {
+		layout = "2006-01-02T15:04:05-07:00"
+	}
+	return fmt.Sprintf("one of two, because clocks in %s show %s twice on that day: %s or, later, %s",
+		e.first.Location(), e.first.Format("15:04"), e.first.Format(layout), e.second.Format(layout))
+}
+
+// LocalTime returns the first instant at which clocks in the zone show what wall shows in UTC.
 func LocalTime(wall time.Time, zone *time.Location) (time.Time, error) {
+	first, _, err := localTimes(wall, zone)
+	return first, err
+}
+
+// localTimes returns the instants at which clocks in the zone show what wall shows in UTC: twice the same
+// one, except where they are set back over it. The offsets a day before and a day after are taken for the
+// only two that can hold: clocks change at most once in that time.
+func localTimes(wall time.Time, zone *time.Location) (first, second time.Time, err error) {
 	_, before := wall.Add(-24 * time.Hour).In(zone).Zone()
 	_, after := wall.Add(24 * time.Hour).In(zone).Zone()
-	var found time.Time
 	for _, off := range []int{before, after} {
-		t := wall.Add(-time.Duration(off) * time.Second)
-		if _, is := t.In(zone).Zone(); is == off && (found.IsZero() || t.Before(found)) {
-			found = t
+		t := wall.Add(-time.Duration(off) * time.Second).In(zone)
+		if _, is := t.Zone(); is != off {
+			continue
+		}
+		if first.IsZero() || t.Before(first) {
+			first = t
+		}
+		if t.After(second) {
+			second = t
 		}
 	}
-	if found.IsZero() {
-		return found, fmt.Errorf("a time that exists: clocks in %s skip %s on that day", zone, wall.Format("15:04"))
+	if first.IsZero() {
+		err = fmt.Errorf("a time that exists: clocks in %s skip %s on that day", zone, wall.Format("15:04"))
 	}
-	return found.In(zone), nil
+	return first, second, err
 }
 
 // FormatTakeOff writes an instant as a card has it: local to the zone, with the offset only when
-// the same wall clock comes twice and this is the second.
+// the clocks show the same twice.
 func FormatTakeOff(t time.Time, zone *time.Location) string {
 	t = t.In(zone)
 	text := t.Format("2006-01-02T15:04:05")

@@ -1,6 +1,7 @@
 package shot
 
 import (
+	"strings"
 	"testing"
 	"time"
 )
@@ -41,10 +42,12 @@ func TestTakeOff(t *testing.T) {
 		{"now", "Europe/Madrid", "2026-09-18T15:07:31Z"},
 		{"now+10", "Europe/Madrid", "2026-09-18T15:17:31Z"},
 		{" Now-5 ", "Europe/Madrid", "2026-09-18T15:02:31Z"},
-		// Clocks went back at 03:00 on 25 October 2026: 02:30 comes twice, the first is meant.
-		{"2026-10-25T02:30", "Europe/Madrid", "2026-10-25T00:30:00Z"},
+		// Clocks go back at 03:00 on 25 October 2026: 02:30 comes twice, an offset says which.
+		{"2026-10-25T02:30+02:00", "Europe/Madrid", "2026-10-25T00:30:00Z"},
 		{"2026-10-25T02:30+01:00", "Europe/Madrid", "2026-10-25T01:30:00Z"},
-		{"2026-11-01T01:30", "America/New_York", "2026-11-01T05:30:00Z"},
+		{"2026-10-25T01:59", "Europe/Madrid", "2026-10-24T23:59:00Z"},
+		{"2026-10-25T03:00", "Europe/Madrid", "2026-10-25T02:00:00Z"},
+		{"2026-11-01T01:30-05:00", "America/New_York", "2026-11-01T06:30:00Z"},
 		// Around the hour that clocks skip on 29 March 2026.
 		{"2026-03-29T01:59:59", "Europe/Madrid", "2026-03-29T00:59:59Z"},
 		{"2026-03-29T03:00:00", "Europe/Madrid", "2026-03-29T01:00:00Z"},
@@ -67,6 +70,23 @@ func TestTakeOff(t *testing.T) {
 	} {
 		if got, err := ParseTakeOff(c.text, now, zoneOf(t, c.zone)); err == nil {
 			t.Errorf("%q in %s is read as %v", c.text, c.zone, got)
+		}
+	}
+	for _, c := range []struct{ text, zone, first, second string }{ // shown twice: both are offered
+		{"2026-10-25T02:30", "Europe/Madrid", "2026-10-25T02:30+02:00", "2026-10-25T02:30+01:00"},
+		{"2026-10-25T02:00:00", "Europe/Madrid", "2026-10-25T02:00+02:00", "2026-10-25T02:00+01:00"},
+		{"2026-11-01 01:30:07", "America/New_York", "2026-11-01T01:30:07-04:00", "2026-11-01T01:30:07-05:00"},
+		{"2026-04-05T01:45", "Australia/Lord_Howe", "2026-04-05T01:45+11:00", "2026-04-05T01:45+10:30"},
+	} {
+		z := zoneOf(t, c.zone)
+		got, err := ParseTakeOff(c.text, now, z)
+		if err == nil || !strings.Contains(err.Error(), c.first) || !strings.Contains(err.Error(), c.second) {
+			t.Fatalf("%q in %s: %v, %v", c.text, c.zone, got, err)
+		}
+		a, err1 := ParseTakeOff(c.first, now, z)
+		b, err2 := ParseTakeOff(c.second, now, z)
+		if err1 != nil || err2 != nil || !a.Before(b) || a.In(z).Format("15:04:05") != b.In(z).Format("15:04:05") {
+			t.Errorf("%q in %s offers %v and %v", c.text, c.zone, a, b)
 		}
 	}
 	if _, err := parseTakeOffTime("now", time.UTC); err == nil {
