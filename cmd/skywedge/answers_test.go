@@ -20,7 +20,8 @@ import (
 // Where nothing else is said the bound is ours: far beyond what is ever right, so that only a sum that went
 // wrong passes it.
 var ranges = map[string][2]float64{
-	"azimuth": {0, 360}, "altitude": {-90, 90}, "ring_deg": {0, 180}, "pass_axis_deg": {0, 180}, "own_best_ring_deg": {0, 180},
+	"off_stops": {0, 3},
+	"azimuth":   {0, 360}, "altitude": {-90, 90}, "ring_deg": {0, 180}, "pass_axis_deg": {0, 180}, "own_best_ring_deg": {0, 180},
 	"heading_deg": {-360 * 21, 360 * 21}, "pitch_deg": {-90, 90}, "sun_relative_deg": {-180, 180}, // at most 20 turns, and one to begin with
 	"sun_altitude_deg": {-90, 90}, "sun_azimuth_deg": {0, 360},
 
@@ -45,43 +46,19 @@ var ranges = map[string][2]float64{
 	"score": {-1e3, 1e3}, "value": {-1e3, 3 * 24 * 60}, "gain_stops": {-1e3, 1e3}, "lead_stops": {-1e3, 1e3}, "stops": {-1e3, 1e3},
 }
 
-// held walks an answer and returns what lies outside its range. The exposure that is to be set lies within the
-// camera's; as long as an answer has no feasible on its legs, theirs is what the light asks for, which may be more.
+// held walks an answer and returns what lies outside its range. Every exposure lies within the camera's.
 func held(doc any, camera kit.Camera) (wrong []string) {
-	settled := false
-	var look func(v any)
-	look = func(v any) {
-		switch x := v.(type) {
-		case map[string]any:
-			if _, ok := x["short_stops"]; ok {
-				settled = true
-			}
-			for _, v := range x {
-				look(v)
-			}
-		case []any:
-			for _, v := range x {
-				look(v)
-			}
-		}
-	}
-	look(doc)
 	const rounded = 1.01 // nominal shutters are rounded
 	set := map[string][2]float64{
 		"iso": {camera.ISO.Base, camera.ISO.Limit}, "aperture": camera.Aperture,
 		"shutter_s": {camera.FastestS / rounded, camera.SlowestS * rounded},
 	}
-	asked := map[string][2]float64{"iso": {1e-9, 1e30}, "shutter_s": {1e-12, 1e30}, "aperture": camera.Aperture}
 	var walk func(path, key string, v any, within map[string][2]float64)
 	walk = func(path, key string, v any, within map[string][2]float64) {
 		switch x := v.(type) {
 		case map[string]any:
 			for k, v := range x {
-				in := within
-				if !settled && (k == "legs" || k == "sureness" || k == "filters") {
-					in = asked
-				}
-				walk(path+"."+k, k, v, in)
+				walk(path+"."+k, k, v, within)
 			}
 		case []any:
 			for i, v := range x {
