@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -65,11 +66,21 @@ func Of(r *plan.Report) Walk {
 	return w
 }
 
+// expectMeter begins the note about what the meter will show.
+const expectMeter = "expect the meter at "
+
 func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	l, s := &r.Legs[leg], &r.Shot.Legs[leg]
 	w := WalkLeg{Leg: leg, Move: legWords(l, s, r.Shot.Takes), LookOut: slices.Clone(l.LookOut)}
+	meter := ""
 	for _, n := range l.Notes {
-		if !slices.Contains(l.LookOut, n) {
+		switch {
+		case slices.Contains(l.LookOut, n):
+		case strings.HasPrefix(n, expectMeter):
+			meter = strings.TrimPrefix(n, "expect the ") // said with what is locked, and with its cause
+		case strings.HasSuffix(n, " by the end"), strings.HasPrefix(n, "the light moves by "):
+			// said as the drift
+		default:
 			w.Expect = append(w.Expect, n)
 		}
 	}
@@ -89,7 +100,9 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	w.WBK = l.WBK
 	w.Short, w.Drift = r.Short(leg), driftWords(r, leg)
 	if w.Short == "" {
-		w.Meter = meterWords(l.MeterStops)
+		if w.Meter = meterWords(l.MeterStops); strings.HasPrefix(meter, w.Meter+":") && w.Meter != "" {
+			w.Meter = meter
+		}
 	}
 	w.Expect = appendSaid(w.Expect, otherWords(r, leg))
 	switch clean := isoOf(r, leg).Clean; {
