@@ -303,7 +303,7 @@ func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 	if x, ok := y.corners[k]; ok {
 		return x
 	}
-	mount := m.filter.Mount(m.ring, m.setting)
+	mount := m.filter.Mount(k.ring, m.setting)
 	var r Range
 	r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
 	for _, c := range m.rim() {

@@ -213,7 +213,7 @@ func (y *analysis) passes(m mounted, g *frame.Grid) []float64 {
 	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.filter.Name}
 	p := y.passing[k]
 	if p == nil {
-		mount := m.filter.Mount(m.ring, m.setting)
+		mount := m.filter.Mount(0, m.setting) // any ring, but the same whoever asks first: it counts for a thousandth at most
 		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
 		p = g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
 		y.passing[k] = p

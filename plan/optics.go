@@ -145,7 +145,13 @@ func (y *analysis) answersOf(m mounted) answersFor {
 	if !m.Polarises() {
 		return nil
 	}
-	mount, k := m.filter.Mount(m.ring, m.setting), m.key()
+	k := m.key()
+	// The key alone makes the answer, so that it is the same whichever ring asks for it first.
+	mark := m.filter.MarkDeg
+	if m.kind() == kit.Variable {
+		mark = m.filter.RearDeg
+	}
+	mount := m.filter.Mount(kit.RingFor(k.passDeg/100, mark), m.setting)
 	whole := math.Exp2(m.loss())
 	answer := func(d r3.Vec) kit.Answer {
 		a := mount.Answer(d)
