@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/tui/internal/paneltest"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -44,7 +45,7 @@ func drive(m *model, msg tea.Msg) {
 }
 
 func runCalc(m *model, cmd tea.Cmd) tea.Cmd {
-	for _, msg := range results(cmd) {
+	for _, msg := range paneltest.Results(cmd) {
 		switch msg.(type) {
 		case answer, sureMsg:
 			_, next := m.Update(msg)
@@ -52,23 +53,6 @@ func runCalc(m *model, cmd tea.Cmd) tea.Cmd {
 		}
 	}
 	return nil
-}
-
-// results runs a command and those it batches.
-func results(cmd tea.Cmd) []tea.Msg {
-	if cmd == nil {
-		return nil
-	}
-	msg := cmd()
-	batch, ok := msg.(tea.BatchMsg)
-	if !ok {
-		return []tea.Msg{msg}
-	}
-	var out []tea.Msg
-	for _, c := range batch {
-		out = append(out, results(c)...)
-	}
-	return out
 }
 
 // press sends keys by the names of the runtime.
@@ -87,7 +71,7 @@ func settle(m *model, queue ...tea.Msg) {
 		}
 		_, cmd := m.Update(queue[0])
 		queue = queue[1:]
-		for _, next := range results(cmd) {
+		for _, next := range paneltest.Results(cmd) {
 			switch of := reflect.TypeOf(next); {
 			case of == reflect.TypeFor[answer](), of == reflect.TypeFor[failMsg](), of != nil && strings.HasPrefix(of.PkgPath(), "example.org/skywedge/tui/"): // a view's
 				queue = append(queue, next)

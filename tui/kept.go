@@ -173,19 +173,8 @@ func (k *keptList) key(m *model, key string) tea.Cmd {
 	if m.screen.kind == panel.TooSmall && (key == "enter" || key == "d" || key == "x") {
 		return nil // nobody sees what would be decided on
 	}
+	k.at = listKey(key, k.at, len(k.rows)-1)
 	switch key {
-	case "down", "j":
-		k.at++
-	case "up", "k":
-		k.at--
-	case "pgdown", " ":
-		k.at += 10
-	case "pgup":
-		k.at -= 10
-	case "home", "g":
-		k.at = 0
-	case "end", "G":
-		k.at = len(k.rows) - 1
 	case "enter":
 		m.restoreKept()
 	case "d":
@@ -204,7 +193,7 @@ func (k *keptList) key(m *model, key string) tea.Cmd {
 	case "ctrl+z":
 		return m.suspend()
 	}
-	k.at = max(0, min(k.at, len(k.rows)-1))
+	k.at = max(0, min(k.at, len(k.rows)-1)) // a row may be gone
 	return nil
 }
 

@@ -320,19 +320,8 @@ type helpState struct {
 }
 
 func (h *helpState) key(m *model, k string) tea.Cmd {
+	h.top = listKey(k, h.top, 1<<20) // the drawing knows how many rows there are
 	switch k {
-	case "down", "j":
-		h.top++
-	case "up", "k":
-		h.top--
-	case "pgdown", " ":
-		h.top += 10
-	case "pgup":
-		h.top -= 10
-	case "home", "g":
-		h.top = 0
-	case "end", "G":
-		h.top = 1 << 20
 	case "?", "esc", "q", "enter":
 		m.help = helpState{}
 	case "ctrl+c":
@@ -342,6 +331,25 @@ func (h *helpState) key(m *model, k string) tea.Cmd {
 		return m.suspend()
 	}
 	return nil
+}
+
+// listKey returns the place in a list after a key, from 0 to last.
+func listKey(key string, at, last int) int {
+	switch key {
+	case "down", "j":
+		at++
+	case "up", "k":
+		at--
+	case "pgdown", " ":
+		at += 10
+	case "pgup":
+		at -= 10
+	case "home", "g":
+		at = 0
+	case "end", "G":
+		at = last
+	}
+	return max(0, min(at, last))
 }
 
 // helpLine is one line of the list of keys.

@@ -321,14 +321,7 @@ func TestWorkIsKeptAfterAMoment(t *testing.T) {
 	s.Until("ISO")
 	s.Type("jjjj\r299\r")
 	s.Until("not saved")
-	for end := time.Now().Add(8 * time.Second); ; time.Sleep(10 * time.Millisecond) {
-		if kept, _ := filepath.Glob(filepath.Join(state, "skywedge", "recovery", "*.recovery")); len(kept) == 1 {
-			break
-		}
-		if time.Now().After(end) {
-			t.Fatal("nothing was kept")
-		}
-	}
+	untilKept(t, state, "the work to be kept", 8*time.Second, some, idle)
 	s.Signal(syscall.SIGKILL)
 	s.Ended()
 	s = openIn(t, state, 120, 36, "CARD="+card)

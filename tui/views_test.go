@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/internal/paneltest"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -129,7 +130,7 @@ func TestLeavingTheHoursStopsTheYear(t *testing.T) {
 		if m.view == viewHours {
 			t.Fatalf("%s does not leave", leave)
 		}
-		settle(m, results(year)...)
+		settle(m, paneltest.Results(year)...)
 		if m.note != "" {
 			t.Errorf("after %s it is said that %s", leave, m.note)
 		}

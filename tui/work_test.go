@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/internal/paneltest"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -179,9 +180,9 @@ func openBeside(t *testing.T, m *model) *model {
 
 // started runs what a start begins.
 func started(m *model) {
-	for _, msg := range results(m.Init()) {
+	for _, msg := range paneltest.Results(m.Init()) {
 		_, cmd := m.Update(msg)
-		for _, msg := range results(cmd) {
+		for _, msg := range paneltest.Results(cmd) {
 			m.Update(msg)
 		}
 	}
