@@ -117,7 +117,7 @@ func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason 
 		say(-1, rough.conflict(j))
 		say(1, rough.softer(j))
 	}
-	if c.free.mounted != j.mounted && (c.free.score < j.score-wordFrom || !j.feasible() && c.free.feasible()) {
+	if c.free.mounted != j.mounted && (c.free.score < j.score-words.ReasonStops || !j.feasible() && c.free.feasible()) {
 		list = append(list, Reason{
 			Sign: -1, Stops: max(0, j.score-c.free.score),
 			Text: "the card asks for it: left to itself the program would take " + c.free.title() + rough.ringWords(c.free) + ", " + better(j, c.free),
@@ -157,10 +157,10 @@ func (y *analysis) blurReason(j *evaluation) Reason {
 		}
 	}
 	l := y.legs[y.deciding(j)]
-	fits := j.feasible() && j.penalty[penaltyShutter] < wordFrom && j.penalty[penaltyISO] < wordFrom
+	fits := j.feasible() && j.penalty[penaltyShutter] < words.ReasonStops && j.penalty[penaltyISO] < words.ReasonStops
 	good := func(text string) Reason { return Reason{Sign: 1, Text: text} }
 	switch {
-	case stills == len(y.legs) && j.penalty[penaltyBlur] < wordFrom && j.feasible():
+	case stills == len(y.legs) && j.penalty[penaltyBlur] < words.ReasonStops && j.feasible():
 		return good("a still wants no blur: " + y.setShutters(j, nil) + " is sharp")
 	case stills == len(y.legs) && j.bright > 0:
 		return Reason{Sign: -1, Text: "a still wants no blur, and there is too much light for it"}

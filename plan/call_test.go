@@ -373,7 +373,7 @@ func TestProperties(t *testing.T) {
 	last := math.Inf(1)
 	for i := range names {
 		x := only(plantest.Flight(9, 0, a, b), names[:i+1]...).Candidates[0].Score
-		if x > last+wordFrom {
+		if x > last+words.ReasonStops {
 			t.Errorf("with %s added the score goes from %.3f to %.3f", names[i], last, x)
 		}
 		last = min(last, x)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -35,7 +36,7 @@ type hourMeasure struct {
 }
 
 var hourMeasures = [HourMeasures]hourMeasure{
-	HourScore:      {"call", "how well the bag holds it", -1, closeMargin},
+	HourScore:      {"call", "how well the bag holds it", -1, words.CloseStops},
 	HourSky:        {"sky", "how much darker the sky comes out", 1, 0.2},
 	HourStrength:   {"strength", "how much any polariser's ring can change the sky", 1, 0.2},
 	HourUnevenness: {"uneven", "how uneven the sky comes out", -1, 0.2},

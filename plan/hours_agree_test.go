@@ -11,6 +11,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // exampleShots reads the cards of the demo trip with its bag.
@@ -97,7 +98,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 			}
 			n++
 			if r.Call.Filter != hour.Filter {
-				if d := hour.Values[HourScore] - r.Candidates[0].Score; math.Abs(d) > closeMargin {
+				if d := hour.Values[HourScore] - r.Candidates[0].Score; math.Abs(d) > words.CloseStops {
 					t.Errorf("%s, %d h: %s, %s of the full one, %.2f apart", s.Name, h, hour.Filter, r.Call.Filter, d)
 				}
 				continue

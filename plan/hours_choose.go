@@ -108,7 +108,7 @@ func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *eval
 	if bound.ranksBefore(best) {
 		return true
 	}
-	return bound.plainness() < best.plainness() && bound.feasible() == best.feasible() && bound.score <= best.score+wordFrom
+	return bound.plainness() < best.plainness() && bound.feasible() == best.feasible() && bound.score <= best.score+words.ReasonStops
 }
 
 // pairBound returns what no ring of a pair of sheets is better than, if it does as much for every leg's aim as

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // The choice of an hour, which leaves out what cannot win, is that of all candidates: with the cards of
@@ -96,7 +97,7 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 		}
 		// A filter less plain gives way to a pair that is worse by what is not worth a word.
 		soft := kit.Filter{Name: "soft", Kind: kit.Diffusion, Grade: "1/4"}
-		for by, could := range map[float64]bool{-0.02: true, -wordFrom - 0.02: false} {
+		for by, could := range map[float64]bool{-0.02: true, -words.ReasonStops - 0.02: false} {
 			best := &evaluation{mounted: mounted{filter: &soft}, score: bound + by}
 			if got := y.couldWin(m, w, []float64{met}, best); got != could {
 				t.Errorf("%+v: at best %.2f, against a soft filter's %.2f it could win: %v", c, bound, best.score, got)

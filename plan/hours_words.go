@@ -56,7 +56,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 	switch m {
 	case HourScore:
 		least, _, ok := h.ends(m)
-		if !ok || v-least < wordFrom {
+		if !ok || v-least < words.ReasonStops {
 			return "the best of the " + h.Over.String()
 		}
 		return words.AboutStops(v-least) + " short of the best"

@@ -80,7 +80,7 @@ func (y *analysis) whyNot(j, best *evaluation) string {
 	if !j.feasible() {
 		return y.cannot(j)
 	}
-	if j.score < best.score-wordFrom && best.feasible() {
+	if j.score < best.score-words.ReasonStops && best.feasible() {
 		switch {
 		case anyFilter(y.s) && !y.s.RingAuto:
 			return words.AboutStops(best.score-j.score) + " better, but the card asks for its own ring"

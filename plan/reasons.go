@@ -13,9 +13,6 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// wordFrom is how much a line must move the result, in stops, to be a reason in words.
-const wordFrom = 0.1
-
 // title names a mounted filter as a pilot would: the setting of a variable with it.
 func (m mounted) title() string {
 	if m.kind() != kit.Variable {
@@ -269,12 +266,12 @@ func (y *analysis) signedLines(j *evaluation) []Reason {
 	for h := range penalties {
 		x := j.penalty[h]
 		switch {
-		case h == penaltyShutter && x > wordFrom:
+		case h == penaltyShutter && x > words.ReasonStops:
 			x += j.penalty[penaltyAngle]
-		case h == penaltyAngle && j.penalty[penaltyShutter] > wordFrom:
+		case h == penaltyAngle && j.penalty[penaltyShutter] > words.ReasonStops:
 			continue
 		}
-		if math.Abs(x) <= wordFrom {
+		if math.Abs(x) <= words.ReasonStops {
 			continue
 		}
 		text := y.line(j, h)

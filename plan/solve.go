@@ -148,14 +148,14 @@ func anyFilter(s *shot.Shot) bool { return s.Filter == "auto" || s.Filter == "" 
 func plainestFirst(ranked []*evaluation) {
 	best := 0
 	for i, j := range ranked {
-		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+wordFrom && j.plainness() < ranked[best].plainness() {
+		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+words.ReasonStops && j.plainness() < ranked[best].plainness() {
 			best = i
 		}
 	}
 	if first := ranked[best]; first.Polarises() && !first.earns() {
 		// A polariser that does nothing is more glass: a plain density that nearly does as well is taken instead.
 		for i, j := range ranked {
-			if j.kind() == kit.Density && j.feasible() && j.score <= first.score+closeMargin {
+			if j.kind() == kit.Density && j.feasible() && j.score <= first.score+words.CloseStops {
 				best = i
 				break
 			}
@@ -163,7 +163,7 @@ func plainestFirst(ranked []*evaluation) {
 	}
 	if first := ranked[best]; first.filter != nil {
 		for i, j := range ranked {
-			if j.filter == nil && j.feasible() && j.firm <= first.firm+wordFrom {
+			if j.filter == nil && j.feasible() && j.firm <= first.firm+words.ReasonStops {
 				best = i
 			}
 		}

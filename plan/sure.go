@@ -4,11 +4,8 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
-
-// closeMargin is the difference in score, in stops, under which two filters are as good as one
-// another (ours).
-const closeMargin = 0.25
 
 // What a pilot and a label may be off by (ours, but for the label: from memory).
 const (
@@ -30,7 +27,7 @@ func (p *plannedFlight) atFirstSight() (confidence, why string) {
 	if why := p.heavyPair(c.best); why != "" {
 		return "depends", why
 	}
-	if rival := c.rival(); rival != nil && rival.score-c.best.score < closeMargin && rival.plainness() <= c.best.plainness() {
+	if rival := c.rival(); rival != nil && rival.score-c.best.score < words.CloseStops && rival.plainness() <= c.best.plainness() {
 		return "close", "toss-up with " + rival.title()
 	}
 	return "holds", "at first sight: no error is tried yet"
@@ -58,7 +55,7 @@ func (y *analysis) wishedSureness(c *ranking, base *evaluation) (confidence, why
 	if why := y.heavyPair(base); why != "" {
 		return "depends", why
 	}
-	if c.free.Name() == base.Name() || base.score-c.free.score < closeMargin {
+	if c.free.Name() == base.Name() || base.score-c.free.score < words.CloseStops {
 		return "holds", "the card asks for " + base.title() + ", and nothing else does much better"
 	}
 	return "depends", "on the card's own wish: " + c.free.title() + " would do better"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/words"
 )
 
 // Sureness is what small errors of hand, label, guess and clock would change in a call.
@@ -74,7 +75,7 @@ func (r *Report) Sureness() Sureness {
 		for i := range parts {
 			winner, lead := parts[i].stands(&t)
 			run.Lead = min(run.Lead, lead)
-			if lead < -wordFrom && run.Same {
+			if lead < -words.ReasonStops && run.Same {
 				run.Same, run.Filter = false, winner.title()
 			}
 		}
@@ -151,9 +152,9 @@ func leads(a, b *evaluation) float64 {
 	lead := b.score - a.score
 	switch {
 	case a.feasible() && !b.feasible():
-		return max(lead, 4*closeMargin)
+		return max(lead, 4*words.CloseStops)
 	case b.feasible() && !a.feasible():
-		return min(lead, -4*closeMargin)
+		return min(lead, -4*words.CloseStops)
 	case !a.feasible():
 		return b.beyond + b.bright - a.beyond - a.bright
 	}
@@ -232,7 +233,7 @@ func (s *Sureness) decide(parts []plannedFlight) {
 	near, heavy := "", ""
 	for _, run := range s.Runs {
 		switch {
-		case run.Lead < -closeMargin:
+		case run.Lead < -words.CloseStops:
 			turned = append(turned, run.What+" (then "+run.Filter+")")
 		case !run.Same:
 			if !slices.Contains(rivals, run.Filter) {
@@ -274,10 +275,10 @@ func (s *Sureness) near(p *plannedFlight) *evaluation {
 		if j.Name() == p.c.best.Name() || !j.feasible() {
 			continue
 		}
-		if j.score-p.c.best.score >= closeMargin {
+		if j.score-p.c.best.score >= words.CloseStops {
 			return nil
 		}
-		if j.plainness() <= p.c.best.plainness() || j.score < p.c.best.score-wordFrom || s.everBeaten(j.title()) {
+		if j.plainness() <= p.c.best.plainness() || j.score < p.c.best.score-words.ReasonStops || s.everBeaten(j.title()) {
 			return j
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
 )
 
@@ -103,10 +104,10 @@ func TestSurenessDepends(t *testing.T) {
 	}
 	beaten := false
 	for _, run := range got.Runs {
-		if strings.Contains(run.What, "minutes") && run.Lead < -closeMargin {
+		if strings.Contains(run.What, "minutes") && run.Lead < -words.CloseStops {
 			beaten = true
 		}
-		if run.Same != (run.Lead >= -wordFrom) {
+		if run.Same != (run.Lead >= -words.ReasonStops) {
 			t.Errorf("%+v", run)
 		}
 	}

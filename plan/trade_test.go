@@ -78,7 +78,7 @@ func TestVariableIsBestAtItsLightSettings(t *testing.T) {
 				four = i
 			}
 		}
-		if lead := r.Candidates[four].Score - r.Candidates[0].Score; hour != 12 && (lead > closeMargin || r.Legs[0].Shutter.Min < 1.0/130) {
+		if lead := r.Candidates[four].Score - r.Candidates[0].Score; hour != 12 && (lead > words.CloseStops || r.Legs[0].Shutter.Min < 1.0/130) {
 			t.Errorf("%d h: calls setting %g, %.2f better than 4 stops, shutter %v", hour, r.Call.SettingStops, lead, r.Legs[0].Shutter)
 		}
 		if heavy := r.Call.SettingStops == 5; heavy != (r.Call.Confidence == "depends" && strings.HasPrefix(r.Call.ConfidenceWhy, "its corners are 1")) {
