@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -44,18 +45,18 @@ func ExampleSolve() {
 // The same flight at other times of its day: for a second of surf the sun must be low.
 func ExampleHoursOf() {
 	s, bag := demo("7-surf")
-	h, err := plan.HoursOf(context.Background(), s, bag, plan.OverDay, plan.HoursOptions{})
+	h, err := plan.HoursOf(context.Background(), s, bag, hours.OverDay, plan.HoursOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	good := 0
 	for i := range h.Cells {
-		if h.Cells[i].State == plan.HourGood {
+		if h.Cells[i].State == hours.Good {
 			good++
 		}
 	}
-	fmt.Printf("%d of %d take-offs, every %v, have light that the camera can expose\n", good, len(h.Cells), plan.HourStep)
+	fmt.Printf("%d of %d take-offs, every %v, have light that the camera can expose\n", good, len(h.Cells), hours.Step)
 	// Output:
 	// 28 of 144 take-offs, every 10m0s, have light that the camera can expose
 }

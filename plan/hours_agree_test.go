@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -46,19 +47,19 @@ func exampleShots(t testing.TB) (shots []*shot.Shot, bag *kit.Bag) {
 // agreement is how far the quick judgement of an hour may be from the full one, in the unit of each
 // measure: at worst, and in the mean. The sky's worst is where the camera turns through the sun's side in
 // a leg, which the quick one sees at fewer moments.
-var agreement = [HourMeasures]struct{ worst, mean float64 }{
-	HourScore: {0.2, 0.015}, HourSky: {0.15, 0.015}, HourStrength: {0.15, 0.03}, HourUnevenness: {0.4, 0.03}, HourGlare: {0.11, 0.015}, HourHaze: {0.01, 0.001},
-	HourLight: {0.05, 0.001}, HourHeadroom: {0.05, 0.001}, HourLeft: {2, 0.1}, HourSun: {1e-9, 1e-9},
+var agreement = [hours.Measures]struct{ worst, mean float64 }{
+	hours.Score: {0.2, 0.015}, hours.Sky: {0.15, 0.015}, hours.Strength: {0.15, 0.03}, hours.Unevenness: {0.4, 0.03}, hours.Glare: {0.11, 0.015}, hours.Haze: {0.01, 0.001},
+	hours.Light: {0.05, 0.001}, hours.Headroom: {0.05, 0.001}, hours.Left: {2, 0.1}, hours.Sun: {1e-9, 1e-9},
 }
 
 // agree holds an hour against a report and gives the differences.
-func agree(t *testing.T, name string, hour *Hour, r *Report) (d [HourMeasures]float64) {
+func agree(t *testing.T, name string, hour *hours.Hour, r *Report) (d [hours.Measures]float64) {
 	t.Helper()
 	want := reportValues(r)
-	for m := range HourMeasures {
+	for m := range hours.Measures {
 		v := hour.Values[m]
 		switch {
-		case m == HourLeft && math.IsInf(want[m], 1):
+		case m == hours.Left && math.IsInf(want[m], 1):
 			// A report says no number while the light grows; an hour says when it ends all the same.
 			if !math.IsInf(v, 1) && v < 60 {
 				t.Errorf("%s: %v minutes left while the light grows", name, v)
@@ -81,7 +82,7 @@ func agree(t *testing.T, name string, hour *Hour, r *Report) (d [HourMeasures]fl
 func TestHoursAgreeWithSolve(t *testing.T) {
 	shots, bag := exampleShots(t)
 	shots = append(shots, eightLegs())
-	var worst, sum [HourMeasures]float64
+	var worst, sum [hours.Measures]float64
 	n, same := 0, 0
 	for _, s := range shots {
 		k := newHourEvaluator(s, bag)
@@ -89,7 +90,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 			at := time.Date(2026, s.TakeOff.Month(), s.TakeOff.Day(), h, 20, 0, 0, s.Zone)
 			hour := k.hour(at)
 			z, err := s.At(at)
-			if err != nil || hour.State != HourGood {
+			if err != nil || hour.State != hours.Good {
 				continue
 			}
 			r := Solve(z, bag, Options{SkipSureness: true})
@@ -98,7 +99,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 			}
 			n++
 			if r.Call.Filter != hour.Filter {
-				if d := hour.Values[HourScore] - r.Candidates[0].Score; math.Abs(d) > words.CloseStops {
+				if d := hour.Values[hours.Score] - r.Candidates[0].Score; math.Abs(d) > words.CloseStops {
 					t.Errorf("%s, %d h: %s, %s of the full one, %.2f apart", s.Name, h, hour.Filter, r.Call.Filter, d)
 				}
 				continue
@@ -113,7 +114,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 		t.Errorf("the same filter in %d of %d hours", same, n)
 	}
 	t.Logf("the same filter in %d of %d hours", same, n)
-	for m := range HourMeasures {
+	for m := range hours.Measures {
 		mean := sum[m] / float64(same)
 		t.Logf("%-8v worst %.4f, mean %.4f", m, worst[m], mean)
 		if mean > agreement[m].mean {
@@ -126,7 +127,7 @@ func TestHoursAgreeWithSolve(t *testing.T) {
 func TestOwnHourIsTheReport(t *testing.T) {
 	shots, bag := exampleShots(t)
 	for _, s := range shots {
-		h, err := HoursOf(context.Background(), s, bag, OverDay, HoursOptions{})
+		h, err := HoursOf(context.Background(), s, bag, hours.OverDay, HoursOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -147,7 +148,7 @@ func TestOwnHourIsTheReport(t *testing.T) {
 }
 
 // reportValues takes the measures of an hour from a report.
-func reportValues(r *Report) (v [HourMeasures]float64) {
+func reportValues(r *Report) (v [hours.Measures]float64) {
 	c := r.Candidates[0]
 	var sky, strength, glare, haze mean
 	light := math.Inf(1)
@@ -171,13 +172,13 @@ func reportValues(r *Report) (v [HourMeasures]float64) {
 			haze.add((l.HazeCut.Min + l.HazeCut.Max) / 2)
 		}
 	}
-	v[HourScore], v[HourSky], v[HourGlare], v[HourHaze] = c.Score, sky.value(), glare.value(), haze.value()
-	v[HourStrength] = strength.value()
-	v[HourUnevenness] = math.NaN()
+	v[hours.Score], v[hours.Sky], v[hours.Glare], v[hours.Haze] = c.Score, sky.value(), glare.value(), haze.value()
+	v[hours.Strength] = strength.value()
+	v[hours.Unevenness] = math.NaN()
 	if c.Unevenness.OK {
-		v[HourUnevenness] = c.Unevenness.Max
+		v[hours.Unevenness] = c.Unevenness.Max
 	}
-	v[HourLight], v[HourHeadroom], v[HourLeft] = light, c.Headroom.Min, r.LightLeftMin
-	v[HourSun] = r.Path[0].Sun[0].AltitudeDeg
+	v[hours.Light], v[hours.Headroom], v[hours.Left] = light, c.Headroom.Min, r.LightLeftMin
+	v[hours.Sun] = r.Path[0].Sun[0].AltitudeDeg
 	return v
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
@@ -19,7 +20,7 @@ func BenchmarkHours(b *testing.B) {
 		name string
 		shot *shot.Shot
 	}{{"8legs", eightLegs()}, {"4legs", four}, {"1leg", plantest.Flight(16, 20, plantest.Push(285, 5, 30))}} {
-		for _, o := range []Span{OverDay, OverYear} {
+		for _, o := range []hours.Span{hours.OverDay, hours.OverYear} {
 			b.Run(s.name+"/"+o.String(), func(b *testing.B) {
 				for range b.N {
 					if _, err := HoursOf(context.Background(), s.shot, bag, o, HoursOptions{}); err != nil {
@@ -30,7 +31,7 @@ func BenchmarkHours(b *testing.B) {
 		}
 		b.Run(s.name+"/day-1core", func(b *testing.B) {
 			for range b.N {
-				if _, err := HoursOf(context.Background(), s.shot, bag, OverDay, HoursOptions{Workers: 1}); err != nil {
+				if _, err := HoursOf(context.Background(), s.shot, bag, hours.OverDay, HoursOptions{Workers: 1}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -106,8 +107,8 @@ func newHourEvaluator(s *shot.Shot, bag *kit.Bag) *hourEvaluator {
 }
 
 // hour judges the shot with one take-off; the zero time gives a skipped hour.
-func (k *hourEvaluator) hour(takeOff time.Time) Hour {
-	h := Hour{TakeOff: takeOff}
+func (k *hourEvaluator) hour(takeOff time.Time) hours.Hour {
+	h := hours.Hour{TakeOff: takeOff}
 	for m := range h.Values {
 		h.Values[m] = math.NaN()
 	}
@@ -116,21 +117,21 @@ func (k *hourEvaluator) hour(takeOff time.Time) Hour {
 	}
 	s, err := k.s.At(takeOff)
 	if err != nil {
-		h.State, h.Why = HourUnfit, err.Error()
-		h.sunAt(k.s, takeOff.Add(shot.Seconds(k.s.TransitS/2)))
+		h.State, h.Why = hours.Unfit, err.Error()
+		sunAt(&h, k.s, takeOff.Add(shot.Seconds(k.s.TransitS/2)))
 		return h
 	}
 	times := s.Times()
-	h.sunAt(s, times.Legs[0].First)
+	sunAt(&h, s, times.Legs[0].First)
 	var path []shot.Moment
 	if k.want.Side != shot.SideAny {
 		path = hourPath(s)
 	}
-	off := offWantOf(k.want, s, path)
-	h.OffStops, h.OffWhy = off.stops, off.words(k.want)
+	off := hours.OffWantOf(k.want, s, path)
+	h.OffStops, h.OffWhy = off.Stops, off.Words(k.want)
 	end := sun.At(times.Legs[len(times.Legs)-1].LastEnd, s.LatDeg, s.LonDeg)
 	if max(h.Sun.GeometricDeg, end.GeometricDeg) < hourNightDeg {
-		h.State = HourNight
+		h.State = hours.Night
 		return h
 	}
 	if path == nil {
@@ -144,20 +145,21 @@ func (k *hourEvaluator) hour(takeOff time.Time) Hour {
 	j := y.chooseForHour(k.bag)
 	y.fillHour(&h, j)
 	if len(s.Legs) > hourFewLegs {
-		h.Values[HourHeadroom] = y.closeHeadroom(j)
+		h.Values[hours.Headroom] = y.closeHeadroom(j)
 	}
 	return h
 }
 
-func (h *Hour) sunAt(s *shot.Shot, t time.Time) {
+// sunAt fills in where the sun stands in an hour.
+func sunAt(h *hours.Hour, s *shot.Shot, t time.Time) {
 	h.Sun = sun.At(t, s.LatDeg, s.LonDeg)
 	h.Behind = h.Sun.AltitudeDeg > 0 && s.SunBehindSkyline(h.Sun)
-	h.Values[HourSun] = h.Sun.AltitudeDeg
+	h.Values[hours.Sun] = h.Sun.AltitudeDeg
 }
 
 // tooDark asks, by the light alone, whether the camera can expose a flight with nothing in front of it,
 // and fills the hour in when it cannot.
-func (y *analysis) tooDark(h *Hour) bool {
+func (y *analysis) tooDark(h *hours.Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
 	for _, n := range y.apertures() {
 		var beyond float64
@@ -171,24 +173,24 @@ func (y *analysis) tooDark(h *Hour) bool {
 	if short -= skyAtMost; short <= exposureSlack {
 		return false
 	}
-	h.Values[HourLight] = ev
-	h.State, h.Why = HourDark, "at least "+words.AboutStops(short)+" short without a filter"
+	h.Values[hours.Light] = ev
+	h.State, h.Why = hours.Dark, "at least "+words.AboutStops(short)+" short without a filter"
 	return true
 }
 
 // fillHour writes the measures of the choice of an hour.
-func (y *analysis) fillHour(h *Hour, j *evaluation) {
+func (y *analysis) fillHour(h *hours.Hour, j *evaluation) {
 	v := &h.Values
-	h.State = HourGood
+	h.State = hours.Good
 	if !j.feasible() {
-		h.State, h.Why = HourDark, y.shortfall(j)
+		h.State, h.Why = hours.Dark, y.shortfall(j)
 		if j.bright > j.beyond {
-			h.State = HourBright
+			h.State = hours.Bright
 		}
 	}
 	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.Name(), j.setting, j.Polarises(), j.ring
-	if h.State == HourGood {
-		v[HourScore] = j.score
+	if h.State == hours.Good {
+		v[hours.Score] = j.score
 	}
 	var sky, strength, glare, haze mean
 	light, headroom := math.Inf(1), math.Inf(1)
@@ -200,8 +202,8 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 		if o.sky {
 			sky.add(-o.effect)
 			strength.add(y.strengthOf(l))
-			if u := v[HourUnevenness]; math.IsNaN(u) || o.worst > u {
-				v[HourUnevenness] = o.worst
+			if u := v[hours.Unevenness]; math.IsNaN(u) || o.worst > u {
+				v[hours.Unevenness] = o.worst
 			}
 		}
 		if o.glares.OK {
@@ -211,10 +213,10 @@ func (y *analysis) fillHour(h *Hour, j *evaluation) {
 			haze.add(o.haze)
 		}
 	}
-	v[HourStrength] = strength.value()
-	v[HourSky], v[HourGlare], v[HourHaze] = sky.value(), glare.value(), haze.value()
-	v[HourLight], v[HourHeadroom] = light, headroom
-	v[HourLeft] = y.hoursLeft(j)
+	v[hours.Strength] = strength.value()
+	v[hours.Sky], v[hours.Glare], v[hours.Haze] = sky.value(), glare.value(), haze.value()
+	v[hours.Light], v[hours.Headroom] = light, headroom
+	v[hours.Left] = y.hoursLeft(j)
 }
 
 // strengthOf returns the mean strength over the samples of a leg that see enough sky.

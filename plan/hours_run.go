@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -27,15 +28,15 @@ var errNoLegs = errors.New("the card has no legs yet")
 // HoursOf works a shot out at every hour of its day or its year. It returns when all its goroutines
 // have; when the context ends first, with its error. The answer does not depend on the count of
 // workers.
-func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursOptions) (*Hours, error) {
+func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o hours.Span, opt HoursOptions) (*hours.Hours, error) {
 	if len(s.Legs) == 0 {
 		return nil, errNoLegs
 	}
-	h := &Hours{Shot: s, Over: o}
+	h := &hours.Hours{Shot: s, Over: o}
 	var at []time.Time
-	h.Cols, h.Rows, at = hourGrid(s, o)
-	h.Cells = make([]Hour, len(at))
-	h.Own = nearestCell(at, s.TakeOff)
+	h.Cols, h.Rows, at = hours.Grid(s, o)
+	h.Cells = make([]hours.Hour, len(at))
+	h.Own = hours.Nearest(at, s.TakeOff)
 	at[h.Own] = s.Local(s.TakeOff) // to the second, so that this cell is the shot itself
 	workers := opt.Workers
 	if workers <= 0 {
@@ -62,20 +63,6 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o Span, opt HoursO
 		return nil, err
 	}
 	return h, nil
-}
-
-// nearestCell returns the cell whose take-off is nearest to a time.
-func nearestCell(at []time.Time, t time.Time) int {
-	best, far := 0, time.Duration(math.MaxInt64)
-	for i, c := range at {
-		if c.IsZero() {
-			continue
-		}
-		if d := c.Sub(t).Abs(); d < far {
-			best, far = i, d
-		}
-	}
-	return best
 }
 
 // tableKey is a table of what a ground mirrors, with the height it is seen from.

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
@@ -51,12 +52,12 @@ legs:
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	h := hoursOf(t, s, OverDay)
+	h := hoursOf(t, s, hours.OverDay)
 	unfit := 0
 	for i := range h.Cells {
-		if c := &h.Cells[i]; c.State == HourUnfit {
+		if c := &h.Cells[i]; c.State == hours.Unfit {
 			unfit++
-			if !strings.Contains(c.StateWords(HourScore), "does not fit") || math.IsNaN(c.Values[HourSun]) {
+			if !strings.Contains(c.StateWords(hours.Score), "does not fit") || math.IsNaN(c.Values[hours.Sun]) {
 				t.Errorf("%+v", c)
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -21,22 +22,22 @@ func TestBestHoursHaveTheLightWanted(t *testing.T) {
 		low, high    float64
 	}{{17, 20, 2, 20}, {12, 0, 20, 90}} {
 		s := plantest.Flight(c.hour, c.minute, plantest.Push(200, 5, 40))
-		for _, o := range []Span{OverDay, OverYear} {
+		for _, o := range []hours.Span{hours.OverDay, hours.OverYear} {
 			h := hoursOf(t, s, o)
 			if !h.Cells[h.Own].AsWanted() {
 				t.Errorf("%d:%d: the card's own light is not the light wanted: %s", c.hour, c.minute, h.Cells[h.Own].OffWhy)
 			}
-			list := h.Windows(HourScore)
+			list := h.Windows(hours.Score)
 			if len(list) == 0 {
 				t.Fatal("no window")
 			}
-			for m := range HourMeasures {
-				if m == HourSun || m == HourScore && c.hour == 12 {
+			for m := range hours.Measures {
+				if m == hours.Sun || m == hours.Score && c.hour == 12 {
 					continue
 				}
 				for _, w := range h.Windows(m) {
 					// the sun in the middle of the take, a minute after take-off
-					if a := h.Cells[w.Best].Values[HourSun]; a < c.low-1 || a > c.high+1 {
+					if a := h.Cells[w.Best].Values[hours.Sun]; a < c.low-1 || a > c.high+1 {
 						t.Errorf("%d:%d over the %v by %v: best at %s with the sun at %.1f°", c.hour, c.minute, o, m, h.When(w.Best), a)
 					}
 				}
@@ -49,9 +50,9 @@ func TestBestHoursHaveTheLightWanted(t *testing.T) {
 // same card without a wish.
 func TestHoursCountTheLightWanted(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(180, 5, 40)) // at noon into the sun
-	plain := hoursOf(t, s, OverDay)
+	plain := hoursOf(t, s, hours.OverDay)
 	s.Want = &shot.Want{SunHeightDeg: [2]float64{20, 30}, Side: shot.SideSide}
-	h := hoursOf(t, s, OverDay)
+	h := hoursOf(t, s, hours.OverDay)
 	noon := cellAt(t, h, "12:00")
 	z, err := s.At(noon.TakeOff)
 	if err != nil {
@@ -69,13 +70,13 @@ func TestHoursCountTheLightWanted(t *testing.T) {
 		t.Errorf("08:30: %.2f stops off, %q, sun %.1f° at %.0f°", c.OffStops, c.OffWhy, c.Sun.AltitudeDeg, c.Sun.AzimuthDeg)
 	}
 	for i := range h.Cells {
-		a, b := h.Cells[i].Values[HourScore], plain.Cells[i].Values[HourScore]
+		a, b := h.Cells[i].Values[hours.Score], plain.Cells[i].Values[hours.Score]
 		// A table of what water mirrors is made for the height that asks first, which is another's by chance.
 		if math.Abs(a-b) > 1e-5 || math.IsNaN(a) != math.IsNaN(b) {
 			t.Errorf("%s: the call counts %v with a wish, %v without", h.When(i), a, b)
 		}
 	}
-	for _, w := range h.Windows(HourScore) {
+	for _, w := range h.Windows(hours.Score) {
 		if !h.Cells[w.Best].AsWanted() {
 			t.Errorf("best at %s: %s", h.When(w.Best), h.Cells[w.Best].OffWhy)
 		}
@@ -86,7 +87,7 @@ func TestHoursCountTheLightWanted(t *testing.T) {
 func TestWantFits(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(180, 5, 40))
 	path := shot.Path(s, 8)
-	if fits, why := WantFits(s, path); !fits || why == "" {
+	if fits, why := hours.WantFits(s, path); !fits || why == "" {
 		t.Errorf("without a wish: %v, %q", fits, why)
 	}
 	for _, c := range []struct {
@@ -102,7 +103,7 @@ func TestWantFits(t *testing.T) {
 		{shot.Want{SunHeightDeg: [2]float64{-90, -6}}, false, "sun 51° above the light wanted: the card asks for the sun below −6°; it stands at 45° in the middle of the first takes"},
 	} {
 		s.Want = &c.want
-		fits, why := WantFits(s, path)
+		fits, why := hours.WantFits(s, path)
 		if fits != c.fits || why != c.why {
 			t.Errorf("%+v: %v, %q, want %v, %q", c.want, fits, why, c.fits, c.why)
 		}
@@ -114,7 +115,7 @@ func TestWantFits(t *testing.T) {
 // 0.3° at 2° (Bennett 1982): 2° about 7 minutes after.
 func TestNextLight(t *testing.T) {
 	at := time.Date(2026, 3, 20, 2, 30, 20, 0, time.UTC)
-	got, ok := NextLight(0, 0, at)
+	got, ok := hours.NextLight(0, 0, at)
 	if want := time.Date(2026, 3, 20, 6, 14, 0, 0, time.UTC); !ok || got.Sub(want).Abs() > 2*time.Minute || got.Second() != 0 {
 		t.Errorf("%v, %v, want about %v", got, ok, want)
 	}
@@ -122,7 +123,7 @@ func TestNextLight(t *testing.T) {
 		for h := range 24 {
 			now := at.Add(time.Duration(h) * time.Hour)
 			alt := sun.At(now, place[0], place[1]).AltitudeDeg
-			got, ok := NextLight(place[0], place[1], now)
+			got, ok := hours.NextLight(place[0], place[1], now)
 			if ok != (alt < -6) {
 				t.Errorf("%v at %v: %v with the sun at %.1f°", place, now, ok, alt)
 			}
@@ -139,7 +140,7 @@ func TestNextLight(t *testing.T) {
 			}
 		}
 	}
-	if got, ok := NextLight(80, 0, time.Date(2026, 12, 21, 12, 0, 0, 0, time.UTC)); ok {
+	if got, ok := hours.NextLight(80, 0, time.Date(2026, 12, 21, 12, 0, 0, 0, time.UTC)); ok {
 		t.Errorf("in the polar night there is light at %v", got)
 	}
 }
@@ -150,12 +151,12 @@ func TestDarkHoursAreThoseWithoutAnExposure(t *testing.T) {
 	long.Move, long.Purpose, long.ShutterS, long.ShutterSet = shot.Hold, shot.Long, 2, true
 	for name, leg := range map[string]shot.Leg{"video": plantest.Push(270, 5, 40), "still": plantest.StillOf(270, -10, 40), "long": long} {
 		s := plantest.Flight(17, 30, leg)
-		h := hoursOf(t, s, OverDay)
+		h := hoursOf(t, s, hours.OverDay)
 		dark := 0
 		var lastGood time.Time
 		for i := range h.Cells {
 			c := &h.Cells[i]
-			if c.TakeOff.Hour() < 18 || c.State == HourNight {
+			if c.TakeOff.Hour() < 18 || c.State == hours.Night {
 				continue
 			}
 			z, err := s.At(c.TakeOff)
@@ -164,10 +165,10 @@ func TestDarkHoursAreThoseWithoutAnExposure(t *testing.T) {
 			}
 			r := Solve(z, kit.Generic(), Options{SkipSureness: true})
 			feasible := r.Candidates[0].Feasible
-			if (c.State == HourGood) != feasible || r.Legs[0].Feasible != feasible {
+			if (c.State == hours.Good) != feasible || r.Legs[0].Feasible != feasible {
 				t.Errorf("%s at %s: state %v, the call is feasible: %v", name, h.When(i), c.State, feasible)
 			}
-			if c.State == HourDark {
+			if c.State == hours.Dark {
 				dark++
 				if !strings.Contains(c.Why, "short") || r.Legs[0].ShortStops <= exposureSlack {
 					t.Errorf("%s at %s: %q, %.2f stops short", name, h.When(i), c.Why, r.Legs[0].ShortStops)

@@ -7,7 +7,7 @@ import (
 	"unicode"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
@@ -86,7 +86,7 @@ func (m *model) startHere(bag *kit.Bag) (data []byte, next time.Time) {
 	if _, ok := bag.CameraByName(start.Camera); !ok && len(bag.Cameras) > 0 {
 		start.Camera = bag.Cameras[0].Name
 	}
-	if at, ok := plan.NextLight(start.LatDeg, start.LonDeg, start.TakeOff); ok {
+	if at, ok := hours.NextLight(start.LatDeg, start.LonDeg, start.TakeOff); ok {
 		next = at
 		if zone, err := shot.LoadZone(start.Zone); err == nil {
 			next = at.In(zone)

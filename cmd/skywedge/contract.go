@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -197,7 +198,7 @@ func cardToJSON(r *plan.Report) cardJSON {
 		Legs: []legJSON{}, Flights: []flightJSON{}, RunnersUp: []runnerJSON{},
 	}
 	j.Sureness = sureToJSON(r.Sure)
-	j.Want.Fits, j.Want.Why = plan.WantFits(r.Shot, r.Path)
+	j.Want.Fits, j.Want.Why = hours.WantFits(r.Shot, r.Path)
 	if m := r.LatestStartMin; !math.IsInf(m, 0) && !math.IsNaN(m) {
 		at := stamp(r.Shot.TakeOff.Add(time.Duration(m * float64(time.Minute))))
 		j.LatestStart = &at

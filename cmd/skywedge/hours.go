@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -26,17 +27,17 @@ func hoursCommand(e *env, args []string) int {
 	if len(rest) != 1 {
 		return usageError(e, "hours: name one card, or - for standard input")
 	}
-	span := plan.OverDay
+	span := hours.OverDay
 	switch *over {
 	case "day":
 	case "year":
-		span = plan.OverYear
+		span = hours.OverYear
 	default:
 		return usageError(e, "hours: --over %q: day or year", *over)
 	}
-	m, ok := plan.HourMeasureByName(*by)
+	m, ok := hours.MeasureByName(*by)
 	if !ok {
-		return usageError(e, "hours: --by %q: one of %s", *by, strings.Join(plan.HourMeasureNames(), ", "))
+		return usageError(e, "hours: --by %q: one of %s", *by, strings.Join(hours.MeasureNames(), ", "))
 	}
 	s, bag, err := shotFile(e, rest[0], *bagPath, *takeOff)
 	if err != nil {
@@ -56,11 +57,11 @@ func hoursCommand(e *env, args []string) int {
 }
 
 // hoursText is the answer in words and as a table of levels.
-func hoursText(h *plan.Hours, m plan.HourMeasure) string {
+func hoursText(h *hours.Hours, m hours.Measure) string {
 	var b strings.Builder
 	s := h.Shot
 	when := s.TakeOff.Format("Mon 2 Jan 2006")
-	if h.Over == plan.OverYear {
+	if h.Over == hours.OverYear {
 		when = s.TakeOff.Format("2006, every Monday")
 		when = strings.Replace(when, "Monday", s.TakeOff.Weekday().String(), 1)
 	}
@@ -73,7 +74,7 @@ func hoursText(h *plan.Hours, m plan.HourMeasure) string {
 		lead := "  - "
 		if i == 0 {
 			title := "best, with the light wanted"
-			if m == plan.HourSun {
+			if m == hours.Sun {
 				title = "low sun, below 6°"
 			}
 			fmt.Fprintln(&b, title)
@@ -82,11 +83,11 @@ func hoursText(h *plan.Hours, m plan.HourMeasure) string {
 	}
 	fmt.Fprintf(&b, "the card  %s\n", h.CellWords(m, h.Own))
 	if s.Want != nil {
-		_, why := plan.WantFits(s, shot.Path(s, wantPerLeg))
+		_, why := hours.WantFits(s, shot.Path(s, wantPerLeg))
 		fmt.Fprintf(&b, "wanted    %s\n", why)
 	}
 	b.WriteByte('\n')
-	if h.Over == plan.OverDay {
+	if h.Over == hours.OverDay {
 		dayTable(&b, h, m)
 	} else {
 		yearTable(&b, h, m)
@@ -96,15 +97,15 @@ func hoursText(h *plan.Hours, m plan.HourMeasure) string {
 }
 
 // mark is one cell of the table: 0 the worst to 9 the best.
-func mark(h *plan.Hours, m plan.HourMeasure, i int) string {
+func mark(h *hours.Hours, m hours.Measure, i int) string {
 	c := &h.Cells[i]
-	if v, ok := c.Value(m); ok && c.State == plan.HourGood {
+	if v, ok := c.Value(m); ok && c.State == hours.Good {
 		return fmt.Sprint(int(math.Round(9 * h.Level(m, v))))
 	}
 	switch c.State {
-	case plan.HourDark, plan.HourBright, plan.HourUnfit:
+	case hours.Dark, hours.Bright, hours.Unfit:
 		return "x"
-	case plan.HourSkipped:
+	case hours.Skipped:
 		return " "
 	}
 	return "."
@@ -114,18 +115,18 @@ func mark(h *plan.Hours, m plan.HourMeasure, i int) string {
 const wantPerLeg = 32
 
 // marked puts brackets round the card's own cell, and a star before one that has the light wanted.
-func marked(h *plan.Hours, m plan.HourMeasure, i int) string {
+func marked(h *hours.Hours, m hours.Measure, i int) string {
 	switch c := &h.Cells[i]; {
 	case i == h.Own:
 		return "[" + mark(h, m, i) + "]"
-	case c.State == plan.HourGood && c.AsWanted():
+	case c.State == hours.Good && c.AsWanted():
 		return "*" + mark(h, m, i) + " "
 	}
 	return " " + mark(h, m, i) + " "
 }
 
 // dayTable has a row an hour: the six steps, and what stands at the first of them.
-func dayTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
+func dayTable(b *strings.Builder, h *hours.Hours, m hours.Measure) {
 	fmt.Fprintf(b, "hour    :00 :10 :20 :30 :40 :50  on the hour\n")
 	for col := range h.Cols {
 		first := h.At(col, 0)
@@ -136,16 +137,16 @@ func dayTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
 		for r := range h.Rows {
 			b.WriteString(" " + marked(h, m, col*h.Rows+r))
 		}
-		text := h.Words(plan.HourSun, first.Sun.AltitudeDeg)
+		text := h.Words(hours.Sun, first.Sun.AltitudeDeg)
 		if first.Behind {
 			text += " behind the skyline"
 		}
-		if v, ok := first.Value(m); ok && m != plan.HourSun {
+		if v, ok := first.Value(m); ok && m != hours.Sun {
 			text += "; " + h.Words(m, v)
 		}
-		if first.State == plan.HourGood {
+		if first.State == hours.Good {
 			text += "; " + first.CallWords()
-		} else if w := first.StateWords(m); w != "" && first.State != plan.HourNight {
+		} else if w := first.StateWords(m); w != "" && first.State != hours.Night {
 			text += "; " + w
 		}
 		fmt.Fprintf(b, "  %s\n", text)
@@ -153,9 +154,9 @@ func dayTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
 }
 
 // allNight tells whether an hour of a day has nothing to show.
-func allNight(h *plan.Hours, col int) bool {
+func allNight(h *hours.Hours, col int) bool {
 	for r := range h.Rows {
-		if s := h.At(col, r).State; s != plan.HourNight && s != plan.HourSkipped || col*h.Rows+r == h.Own {
+		if s := h.At(col, r).State; s != hours.Night && s != hours.Skipped || col*h.Rows+r == h.Own {
 			return false
 		}
 	}
@@ -163,7 +164,7 @@ func allNight(h *plan.Hours, col int) bool {
 }
 
 // yearTable has a row a week and a column an hour.
-func yearTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
+func yearTable(b *strings.Builder, h *hours.Hours, m hours.Measure) {
 	line := "week   "
 	for r := range h.Rows {
 		line += fmt.Sprintf(" %02d", r)
@@ -186,11 +187,11 @@ func yearTable(b *strings.Builder, h *plan.Hours, m plan.HourMeasure) {
 }
 
 // legendText says what the marks stand for.
-func legendText(h *plan.Hours, m plan.HourMeasure) string {
+func legendText(h *hours.Hours, m hours.Measure) string {
 	text := "9 the best"
 	if worse, better, ok := h.Scale(m); ok {
 		text = fmt.Sprintf("9 %s, 0 %s", h.Words(m, better), h.Words(m, worse))
-		if m == plan.HourScore {
+		if m == hours.Score {
 			text += " or more"
 		}
 	}

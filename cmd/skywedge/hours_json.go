@@ -3,7 +3,7 @@ package main
 import (
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -63,17 +63,17 @@ type hourJSON struct {
 }
 
 // stateWords name the states of an hour.
-var stateWords = map[plan.HourState]string{
-	plan.HourUnfit: "contradicts", plan.HourNight: "night", plan.HourDark: "too dark", plan.HourBright: "too bright", plan.HourGood: "good",
+var stateWords = map[hours.State]string{
+	hours.Unfit: "contradicts", hours.Night: "night", hours.Dark: "too dark", hours.Bright: "too bright", hours.Good: "good",
 }
 
 // hoursToJSON leaves out hours that do not exist.
-func hoursToJSON(h *plan.Hours, m plan.HourMeasure) hoursJSON {
+func hoursToJSON(h *hours.Hours, m hours.Measure) hoursJSON {
 	j := hoursJSON{
 		Name: h.Shot.Name, Over: h.Over.String(), By: m.String(), Better: "more", Note: h.Note(m),
 		Windows: []windowJSON{}, Hours: []hourJSON{}, Card: hourToJSON(h, m, h.Own),
 	}
-	j.Want.Fits, j.Want.Why = plan.WantFits(h.Shot, shot.Path(h.Shot, wantPerLeg))
+	j.Want.Fits, j.Want.Why = hours.WantFits(h.Shot, shot.Path(h.Shot, wantPerLeg))
 	if m.LessIsBetter() {
 		j.Better = "less"
 	}
@@ -84,23 +84,23 @@ func hoursToJSON(h *plan.Hours, m plan.HourMeasure) hoursJSON {
 		j.Windows = append(j.Windows, windowJSON{at(from), at(to), at(w.Best), finite(v), len(w.Cells), h.WindowWords(&w)})
 	}
 	for i := range h.Cells {
-		if h.Cells[i].State != plan.HourSkipped {
+		if h.Cells[i].State != hours.Skipped {
 			j.Hours = append(j.Hours, hourToJSON(h, m, i))
 		}
 	}
 	return j
 }
 
-func hourToJSON(h *plan.Hours, m plan.HourMeasure, i int) hourJSON {
+func hourToJSON(h *hours.Hours, m hours.Measure, i int) hourJSON {
 	c := &h.Cells[i]
-	v := func(m plan.HourMeasure) *float64 { return finite(c.Values[m]) }
+	v := func(m hours.Measure) *float64 { return finite(c.Values[m]) }
 	j := hourJSON{
 		TakeOff: stamp(c.TakeOff), State: stateWords[c.State], Why: c.Why,
 		SunAlt: c.Sun.AltitudeDeg, SunAz: c.Sun.AzimuthDeg, Behind: c.Behind,
 		AsWanted: c.AsWanted(), Off: c.OffStops, OffWhy: c.OffWhy,
 		Setting: when(c.SettingStops > 0, c.SettingStops), Ring: when(c.HasRing, c.RingDeg),
-		Score: v(plan.HourScore), Sky: v(plan.HourSky), Strength: v(plan.HourStrength), Unevenness: v(plan.HourUnevenness), Glare: v(plan.HourGlare), Haze: v(plan.HourHaze),
-		Light: v(plan.HourLight), Headroom: v(plan.HourHeadroom), Left: v(plan.HourLeft),
+		Score: v(hours.Score), Sky: v(hours.Sky), Strength: v(hours.Strength), Unevenness: v(hours.Unevenness), Glare: v(hours.Glare), Haze: v(hours.Haze),
+		Light: v(hours.Light), Headroom: v(hours.Headroom), Left: v(hours.Left),
 	}
 	if c.Filter != "" {
 		j.Filter = &c.Filter

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -51,7 +52,7 @@ func sunTrack(s *shot.Shot, from, to time.Time) SunTrack {
 		zone = time.UTC
 	}
 	y, mo, d := s.TakeOff.In(zone).Date()
-	first, next := plan.Midnight(y, mo, d, zone), plan.Midnight(y, mo, d+1, zone)
+	first, next := hours.Midnight(y, mo, d, zone), hours.Midnight(y, mo, d+1, zone)
 	var t SunTrack
 	for at := first; at.Before(next); at = at.Add(trackStep) {
 		if p := sunPoint(s, at.In(zone)); p.Pos.AltitudeDeg > 0 {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -13,7 +13,7 @@ import (
 type drawing struct {
 	*View
 	panel.Known
-	g    *plan.Hours
+	g    *hours.Hours
 	memo *memo
 	room
 }
@@ -52,16 +52,16 @@ func (v *View) Draw(w panel.Window, k panel.Known) {
 }
 
 // title says what the picture is of.
-func (v *View) title(g *plan.Hours) string {
+func (v *View) title(g *hours.Hours) string {
 	text := "The day by " + v.by.Title()
-	if v.over == plan.OverYear {
+	if v.over == hours.OverYear {
 		text = "The year by " + v.by.Title()
 	}
 	if g == nil {
 		return text
 	}
 	own := g.Cells[g.Own].TakeOff
-	if g.Over == plan.OverYear {
+	if g.Over == hours.OverYear {
 		return own.Format("2006") + " by " + v.by.Title()
 	}
 	return own.Format("2 Jan 2006") + " by " + v.by.Title()
@@ -70,7 +70,7 @@ func (v *View) title(g *plan.Hours) string {
 // doing says at the right of the title what the view is doing, or what else it can show.
 func (v *View) doing() []string {
 	if !v.running {
-		other := plan.OverYear - v.over
+		other := hours.OverYear - v.over
 		return []string{"m another measure, y the " + other.String(), "y the " + other.String()}
 	}
 	return []string{"working it out, " + v.progress(), v.progress()}
@@ -109,7 +109,7 @@ func shade(level float64) rune {
 }
 
 // asWanted tells that an hour which is judged has the light that the card is for, which gets a sign of its own.
-func asWanted(c *plan.Hour) bool { return c.State == plan.HourGood && c.AsWanted() }
+func asWanted(c *hours.Hour) bool { return c.State == hours.Good && c.AsWanted() }
 
 // digit returns the character of a level of an hour with the light wanted, where characters stand for levels.
 func digit(level float64) rune {
@@ -123,8 +123,8 @@ const wantedSign = '•'
 var pairSigns = [4]rune{0, '\'', '.', ':'}
 
 // crossed marks an hour that cannot be exposed or flown.
-func crossed(c *plan.Hour) bool {
-	return c.State == plan.HourDark || c.State == plan.HourBright || c.State == plan.HourUnfit
+func crossed(c *hours.Hour) bool {
+	return c.State == hours.Dark || c.State == hours.Bright || c.State == hours.Unfit
 }
 
 // picture draws the cells, then marks the card's own and the one under the cursor.
@@ -177,7 +177,7 @@ func (d *drawing) filled(pen *cells.Pen, i int) (rune, cells.Style) {
 		return ' ', cells.Style{Bg: cells.Viridis.In(pen.Profile, v)}
 	case crossed(c):
 		return 'x', panel.Faint
-	case c.State == plan.HourGood:
+	case c.State == hours.Good:
 		return '·', panel.Faint
 	}
 	return ' ', panel.Plain

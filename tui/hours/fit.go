@@ -1,7 +1,7 @@
 package hours
 
 import (
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -27,7 +27,7 @@ const mostCellCols, mostCellRows = 6, 5
 
 // fit shares the room out: the largest cells that leave the words their room, beside the picture or
 // below it.
-func fit(g *plan.Hours, cols, rows int) room {
+func fit(g *hours.Hours, cols, rows int) room {
 	var best room
 	first, n := rowsShown(g)
 	size := 0
@@ -36,7 +36,7 @@ func fit(g *plan.Hours, cols, rows int) room {
 			r := room{cw: cw, ch: ch, half: ch == 0, first: first, n: n}
 			tall := n * ch
 			if r.half {
-				if g.Over == plan.OverDay {
+				if g.Over == hours.OverDay {
 					continue // its few rows have room
 				}
 				r.ch, tall = 1, (n+1)/2
@@ -71,13 +71,13 @@ func fit(g *plan.Hours, cols, rows int) room {
 
 // rowsShown returns the rows that have something to show: all of a day, and of a year from the first to the
 // last hour that is not always night.
-func rowsShown(g *plan.Hours) (first, n int) {
-	if g.Over == plan.OverDay {
+func rowsShown(g *hours.Hours) (first, n int) {
+	if g.Over == hours.OverDay {
 		return 0, g.Rows
 	}
 	first, last := g.Own%g.Rows, g.Own%g.Rows
 	for i := range g.Cells {
-		if s := g.Cells[i].State; s != plan.HourNight && s != plan.HourSkipped {
+		if s := g.Cells[i].State; s != hours.Night && s != hours.Skipped {
 			first, last = min(first, i%g.Rows), max(last, i%g.Rows)
 		}
 	}
@@ -86,7 +86,7 @@ func rowsShown(g *plan.Hours) (first, n int) {
 
 // cell returns where a cell stands in the room of the view: its left column, its line, and whether it is
 // the lower of two on the line. ok is false when its row is not shown.
-func (r *room) cell(g *plan.Hours, i int) (x, y int, lower, ok bool) {
+func (r *room) cell(g *hours.Hours, i int) (x, y int, lower, ok bool) {
 	row := i%g.Rows - r.first
 	if row < 0 || row >= r.n {
 		return 0, 0, false, false
@@ -99,7 +99,7 @@ func (r *room) cell(g *plan.Hours, i int) (x, y int, lower, ok bool) {
 }
 
 // under returns the cell at a point of the room, for the mouse; of two on a line the upper one.
-func (r *room) under(g *plan.Hours, x, y int) (i int, ok bool) {
+func (r *room) under(g *hours.Hours, x, y int) (i int, ok bool) {
 	x, y = x-r.pic.X, y-r.pic.Y
 	if x < 0 || y < 0 || x >= r.pic.W || y >= r.pic.H {
 		return 0, false

@@ -15,6 +15,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,10 +23,10 @@ import (
 
 // View is the view of times. The day and the year have their answers and cursors apart.
 type View struct {
-	over    plan.Span
-	by      plan.HourMeasure
+	over    hours.Span
+	by      hours.Measure
 	cursor  [2]int
-	got     [2]*plan.Hours
+	got     [2]*hours.Hours
 	of      [2]want // what the answers belong to
 	asked   want    // of the running or last computation
 	gen     int     // counts computations; an answer with an older number is dropped
@@ -46,14 +47,14 @@ type want struct {
 	card any // the one that is open
 	shot *shot.Shot
 	bag  *kit.Bag
-	over plan.Span
+	over hours.Span
 }
 
 // answer is what a computation brings back.
 type answer struct {
 	gen    int
 	of     want
-	hours  *plan.Hours
+	hours  *hours.Hours
 	failed string
 }
 
@@ -65,10 +66,10 @@ const tickAfter = 120 * time.Millisecond
 
 // memo is what is drawn of an answer by a measure, worked out once.
 type memo struct {
-	of      *plan.Hours
-	by      plan.HourMeasure
+	of      *hours.Hours
+	by      hours.Measure
 	levels  []float64
-	windows []plan.HourWindow
+	windows []hours.Window
 	note    string
 }
 
@@ -96,7 +97,7 @@ func (v *View) Keys() []panel.Key {
 		panel.On("enter", "Enter", "take off then", "move the shot's take-off to this time; u takes it back", 10, v.takeOffThen),
 		panel.On("m", "m", "measure", "the next measure to compare by", 9, measure(1)),
 		panel.On("M", "M", "", "the measure before", 0, measure(-1)),
-		panel.On("y", "y", "day/year", "the year by week and hour, or the day in steps of ten minutes", 7, func(panel.Bench) { v.over = plan.OverYear - v.over }),
+		panel.On("y", "y", "day/year", "the year by week and hour, or the day in steps of ten minutes", 7, func(panel.Bench) { v.over = hours.OverYear - v.over }),
 	}
 }
 
@@ -133,7 +134,7 @@ func (v *View) Kick(b panel.Bench) tea.Cmd {
 	v.stop = stop
 	gen, done, total := v.gen, v.done, v.total
 	workers := runtime.GOMAXPROCS(0)
-	if w.over == plan.OverYear && workers > 1 {
+	if w.over == hours.OverYear && workers > 1 {
 		workers-- // a year takes a second or two; one core stays free for the keys
 	}
 	work := b.InBackground("the hours could not be worked out", func() tea.Msg {
@@ -215,7 +216,7 @@ func (v *View) Hide() {
 
 // shown returns the answer for what is looked at, nil when there is none. While a changed card is worked out,
 // that of the card as it was stays.
-func (v *View) shown(k panel.Known) *plan.Hours {
+func (v *View) shown(k panel.Known) *hours.Hours {
 	if k.Report() == nil || v.of[v.over].card != k.CardKey() {
 		return nil
 	}
@@ -223,7 +224,7 @@ func (v *View) shown(k panel.Known) *plan.Hours {
 }
 
 // memoOf returns what is drawn of an answer.
-func (v *View) memoOf(g *plan.Hours) *memo {
+func (v *View) memoOf(g *hours.Hours) *memo {
 	if v.memo.of != g || v.memo.by != v.by {
 		v.memo = memo{of: g, by: v.by, levels: g.Levels(v.by), windows: g.Windows(v.by), note: g.Note(v.by)}
 	}
@@ -231,7 +232,7 @@ func (v *View) memoOf(g *plan.Hours) *memo {
 }
 
 // at returns the cell under the cursor.
-func (v *View) at(g *plan.Hours) int {
+func (v *View) at(g *hours.Hours) int {
 	return max(0, min(v.cursor[g.Over], len(g.Cells)-1))
 }
 
@@ -243,7 +244,7 @@ func (v *View) moveBy(k panel.Known, cols, rows int) {
 	}
 	at := v.at(g)
 	col, row := at/g.Rows+cols, at%g.Rows+rows
-	if g.Over == plan.OverDay && (row < 0 || row >= g.Rows) {
+	if g.Over == hours.OverDay && (row < 0 || row >= g.Rows) {
 		next := at + rows
 		if next < 0 || next >= len(g.Cells) {
 			return
@@ -255,7 +256,7 @@ func (v *View) moveBy(k panel.Known, cols, rows int) {
 }
 
 func (v *View) page(k panel.Known, dir int) {
-	if v.over == plan.OverDay {
+	if v.over == hours.OverDay {
 		v.moveBy(k, 6*dir, 0)
 		return
 	}
@@ -293,8 +294,8 @@ func (v *View) toBest(b panel.Bench, dir int) {
 }
 
 func (v *View) nextMeasure(dir int) {
-	n := plan.HourMeasures
-	v.by = (v.by + plan.HourMeasure(dir) + n) % n
+	n := hours.Measures
+	v.by = (v.by + hours.Measure(dir) + n) % n
 }
 
 // takeOffThen writes the time under the cursor into the card: one step of undo.
@@ -306,7 +307,7 @@ func (v *View) takeOffThen(b panel.Bench) {
 	i := v.at(g)
 	c := &g.Cells[i]
 	switch {
-	case c.State == plan.HourSkipped, c.State == plan.HourUnfit:
+	case c.State == hours.Skipped, c.State == hours.Unfit:
 		b.Say(c.StateWords(v.by))
 		return
 	case i == g.Own:

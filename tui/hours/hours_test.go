@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/internal/paneltest"
 	"example.org/skywedge/tui/panel"
@@ -31,7 +31,7 @@ func take(v *View, b *paneltest.Bench, cmd tea.Cmd) {
 
 func TestHoursAtEverySize(t *testing.T) {
 	v, b := open(t, 120, 36, nil)
-	for _, over := range []plan.Span{plan.OverDay, plan.OverYear} {
+	for _, over := range []hours.Span{hours.OverDay, hours.OverYear} {
 		for _, size := range [][2]int{{60, 20}, {80, 24}, {100, 30}, {120, 36}, {200, 60}, {200, 22}, {64, 50}} {
 			for _, p := range []cells.Profile{cells.TrueColour, cells.TwoFiftySix, cells.Sixteen, cells.NoColour} {
 				b.Pen().Profile = p
@@ -75,7 +75,7 @@ func TestHoursFit(t *testing.T) {
 				for i := range g.Cells {
 					x, y, lower, ok := r.cell(g, i)
 					if !ok {
-						if s := g.Cells[i].State; s != plan.HourNight && s != plan.HourSkipped {
+						if s := g.Cells[i].State; s != hours.Night && s != hours.Skipped {
 							t.Errorf("%d × %d: %s is not shown", w, h, g.When(i))
 						}
 						continue
@@ -114,7 +114,7 @@ func TestHoursPick(t *testing.T) {
 	if got := b.CardText("take_off"); got != "2026-09-18T18:50:00" {
 		t.Errorf("take_off is %s", got)
 	}
-	if own := v.shown(b); own.When(own.Own) != "18:50" || v.at(own) != own.Own || v.of[plan.OverDay].shot != b.R.Shot {
+	if own := v.shown(b); own.When(own.Own) != "18:50" || v.at(own) != own.Own || v.of[hours.OverDay].shot != b.R.Shot {
 		t.Error("the answers are not those of the new time")
 	}
 }
@@ -140,7 +140,7 @@ func TestHoursCursor(t *testing.T) {
 	if v.at(g) != g.Own {
 		t.Error("g does not go to the card")
 	}
-	list := g.Windows(plan.HourScore)
+	list := g.Windows(hours.Score)
 	if len(list) < 2 {
 		t.Fatal("too few windows to go round")
 	}
@@ -155,11 +155,11 @@ func TestHoursCursor(t *testing.T) {
 		t.Error("Shift-Tab does not go back")
 	}
 	b.Press("m")
-	if v.by != plan.HourSky || !strings.Contains(b.Text(), "darker") {
+	if v.by != hours.Sky || !strings.Contains(b.Text(), "darker") {
 		t.Error("m does not bring the next measure")
 	}
 	b.Press("M", "M")
-	if v.by != plan.HourSun || !strings.Contains(b.Text(), "Low sun") {
+	if v.by != hours.Sun || !strings.Contains(b.Text(), "Low sun") {
 		t.Error("M does not bring the one before")
 	}
 }
@@ -175,7 +175,7 @@ func starting(t *testing.T) (*View, *paneltest.Bench) {
 // A newer computation stops the one before, whose answer is dropped.
 func TestHoursAreSuperseded(t *testing.T) {
 	v, b := starting(t)
-	v.over = plan.OverYear
+	v.over = hours.OverYear
 	year := v.Kick(b)
 	if year == nil || !v.running {
 		t.Fatal("the year is not worked out")
@@ -186,7 +186,7 @@ func TestHoursAreSuperseded(t *testing.T) {
 	if text := b.Text(); !strings.Contains(text, "working out the year: 0 %") {
 		t.Errorf("no progress:\n%s", text)
 	}
-	v.over = plan.OverDay
+	v.over = hours.OverDay
 	day := v.Kick(b)
 	if day == nil {
 		t.Fatal("the day is not started")
@@ -202,16 +202,16 @@ func TestHoursAreSuperseded(t *testing.T) {
 		t.Error("the answer that was superseded did something")
 	}
 	take(v, b, day)
-	if g := v.shown(b); g == nil || g.Over != plan.OverDay || v.running {
+	if g := v.shown(b); g == nil || g.Over != hours.OverDay || v.running {
 		t.Fatal("the day is not there")
 	}
 	if again := v.Kick(b); again != nil {
 		t.Error("what is known is worked out again")
 	}
 	// Back and forth before anything is done comes to rest on what is known.
-	v.over = plan.OverYear
+	v.over = hours.OverYear
 	v.Kick(b)
-	v.over = plan.OverDay
+	v.over = hours.OverDay
 	if cmd := v.Kick(b); cmd != nil || v.running {
 		t.Error("the day that is known is worked out again")
 	}
@@ -221,7 +221,7 @@ func TestHoursAreSuperseded(t *testing.T) {
 // again it begins anew.
 func TestHidingStopsTheYear(t *testing.T) {
 	v, b := starting(t)
-	v.over = plan.OverYear
+	v.over = hours.OverYear
 	year := v.Kick(b)
 	v.Hide()
 	for _, msg := range paneltest.Results(year) {
@@ -267,7 +267,7 @@ func TestHoursMouse(t *testing.T) {
 	if v.at(g) != at {
 		t.Errorf("a click at 10:20 goes to %s", g.When(v.at(g)))
 	}
-	second := g.Windows(plan.HourScore)[1]
+	second := g.Windows(hours.Score)[1]
 	clickOn(b, "2 "+g.When(second.Cells[0]))
 	if v.at(g) != second.Best {
 		t.Errorf("a click on the second window goes to %s", g.When(v.at(g)))
@@ -284,7 +284,7 @@ func clickOn(b *paneltest.Bench, text string) {
 	}
 }
 
-func cellIndex(t *testing.T, g *plan.Hours, when string) int {
+func cellIndex(t *testing.T, g *hours.Hours, when string) int {
 	t.Helper()
 	for i := range g.Cells {
 		if g.When(i) == when {
@@ -305,7 +305,7 @@ func TestHoursByEveryMeasure(t *testing.T) {
 		}
 	}
 	clickOn(b, "  glare  ")
-	if v.by != plan.HourGlare {
+	if v.by != hours.Glare {
 		t.Errorf("a click takes %v", v.by)
 	}
 	_, b = open(t, 80, 24, nil)

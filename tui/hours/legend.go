@@ -3,7 +3,7 @@ package hours
 import (
 	"math"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -62,7 +62,7 @@ func (d *drawing) legend(w panel.Window) {
 	var signs []sign
 	if worse, better, ok := d.g.Scale(d.by); ok {
 		from := w.Plainly(d.g.Words(d.by, worse))
-		if d.by == plan.HourScore {
+		if d.by == hours.Score {
 			from += " or more"
 		}
 		signs = append(signs, sign{ramp: true, from: from, text: w.Plainly(d.g.Words(d.by, better))})
@@ -108,8 +108,8 @@ func (d *drawing) signsShown(pen *cells.Pen) []sign {
 		level := !math.IsNaN(d.memo.levels[i])
 		wanted = wanted || level && asWanted(c)
 		cross = cross || !level && crossed(c)
-		none = none || !level && c.State == plan.HourGood
-		night = night || c.State == plan.HourNight || c.State == plan.HourSkipped
+		none = none || !level && c.State == hours.Good
+		night = night || c.State == hours.Night || c.State == hours.Skipped
 	}
 	var list []sign
 	add := func(shown bool, text string) {

@@ -3,7 +3,7 @@ package hours
 import (
 	"fmt"
 
-	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -45,7 +45,7 @@ func (d *drawing) axes(w panel.Window) {
 			row = cur
 		}
 		text := fmt.Sprintf("%02d", row)
-		if g.Over == plan.OverDay {
+		if g.Over == hours.OverDay {
 			text = fmt.Sprintf(":%02d", 10*row)
 		}
 		w.TextRight(r.pic.X-1, y+(r.ch-1)/2, text, style)
@@ -54,12 +54,12 @@ func (d *drawing) axes(w panel.Window) {
 
 // columnLabel returns the label of a column: the hour, or the month where it begins. last is the label
 // before it.
-func columnLabel(g *plan.Hours, col int, last string) string {
+func columnLabel(g *hours.Hours, col int, last string) string {
 	t := g.At(col, 0).TakeOff
 	for r := 1; r < g.Rows && t.IsZero(); r++ {
 		t = g.At(col, r).TakeOff
 	}
-	if g.Over == plan.OverDay {
+	if g.Over == hours.OverDay {
 		return t.Format("15")
 	}
 	if text := t.Format("Jan"); text != last {
@@ -69,12 +69,12 @@ func columnLabel(g *plan.Hours, col int, last string) string {
 }
 
 // cursorColumn names the cursor's column in full.
-func cursorColumn(g *plan.Hours, at int) string {
+func cursorColumn(g *hours.Hours, at int) string {
 	t := g.Cells[at].TakeOff
 	switch {
 	case t.IsZero():
 		return ""
-	case g.Over == plan.OverDay:
+	case g.Over == hours.OverDay:
 		return t.Format("15")
 	}
 	return t.Format("2 Jan")
@@ -118,7 +118,7 @@ func (d *drawing) sayCursor(w panel.Window) {
 		return
 	}
 	title := "Best to take off, with the light wanted"
-	if by == plan.HourSun {
+	if by == hours.Sun {
 		title = "Low sun, below 6°"
 	}
 	if rows > 5 {
@@ -142,11 +142,11 @@ func (d *drawing) everyMeasure(w panel.Window, y int) {
 	cols, rows := w.Size()
 	at := d.at(g)
 	c := &g.Cells[at]
-	if y+1+int(plan.HourMeasures) > rows || c.State != plan.HourGood {
+	if y+1+int(hours.Measures) > rows || c.State != hours.Good {
 		return
 	}
 	w.TextIn(0, y, cols, g.When(at)+" by every measure", panel.Strong)
-	for by := range plan.HourMeasures {
+	for by := range hours.Measures {
 		text := c.StateWords(by)
 		if _, ok := c.Value(by); ok {
 			text = g.ValueWords(by, c)

@@ -1,4 +1,4 @@
-package plan
+package hours
 
 import (
 	"cmp"
@@ -8,9 +8,9 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// HourWindow is a run of hours that are near the best: of a day without a gap, of a year in neighbouring
+// Window is a run of hours that are near the best: of a day without a gap, of a year in neighbouring
 // weeks and hours.
-type HourWindow struct {
+type Window struct {
 	Cells []int // indices into Hours.Cells, in order
 	Best  int   // the best of them; of equals the one nearest to the middle
 }
@@ -23,16 +23,16 @@ const mostWindows = 5
 // that the light is not the light wanted; for the others the hours as wanted come first, and the rest counts only where
 // there is none. The sun's altitude is neither good nor bad; its windows are those of low sun, 0° to 6°. An hour that
 // cannot be exposed is in none.
-func (h *Hours) Windows(m HourMeasure) []HourWindow {
-	wanted := m != HourScore && m != HourSun && h.anyAsWanted(m)
+func (h *Hours) Windows(m Measure) []Window {
+	wanted := m != Score && m != Sun && h.anyAsWanted(m)
 	has := func(i int) bool {
 		c := &h.Cells[i]
 		_, ok := c.Value(m)
-		return ok && c.State == HourGood && (!wanted || c.AsWanted())
+		return ok && c.State == Good && (!wanted || c.AsWanted())
 	}
 	worth := func(i int) float64 {
-		v := hourMeasures[m].better * h.Cells[i].Values[m]
-		if m == HourScore {
+		v := measures[m].better * h.Cells[i].Values[m]
+		if m == Score {
 			v -= h.Cells[i].OffStops
 		}
 		return v
@@ -47,31 +47,31 @@ func (h *Hours) Windows(m HourMeasure) []HourWindow {
 		switch {
 		case !has(i):
 			return false
-		case m == HourSun:
+		case m == Sun:
 			v := h.Cells[i].Values[m]
 			return v >= 0 && v < sun.LowSunDeg && !h.Cells[i].Behind
 		case math.IsInf(best, 1):
 			return math.IsInf(worth(i), 1)
 		}
-		return worth(i) >= best-hourMeasures[m].near
+		return worth(i) >= best-measures[m].near
 	}
 	rank := func(i int) float64 {
-		if m == HourSun {
+		if m == Sun {
 			return 0
 		}
 		return worth(i)
 	}
-	var list []HourWindow
+	var list []Window
 	seen := make([]bool, len(h.Cells))
 	for i := range h.Cells {
 		if seen[i] || !in(i) {
 			continue
 		}
-		w := HourWindow{Cells: h.flood(i, seen, in)}
+		w := Window{Cells: h.flood(i, seen, in)}
 		w.Best = h.bestIn(w.Cells, rank)
 		list = append(list, w)
 	}
-	slices.SortStableFunc(list, func(a, b HourWindow) int {
+	slices.SortStableFunc(list, func(a, b Window) int {
 		if c := cmp.Compare(math.Round(100*rank(b.Best)), math.Round(100*rank(a.Best))); c != 0 {
 			return c
 		}
@@ -81,9 +81,9 @@ func (h *Hours) Windows(m HourMeasure) []HourWindow {
 }
 
 // anyAsWanted tells whether some hour with a value has the light wanted.
-func (h *Hours) anyAsWanted(m HourMeasure) bool {
+func (h *Hours) anyAsWanted(m Measure) bool {
 	for i := range h.Cells {
-		if c := &h.Cells[i]; c.State == HourGood && c.AsWanted() && !math.IsNaN(c.Values[m]) {
+		if c := &h.Cells[i]; c.State == Good && c.AsWanted() && !math.IsNaN(c.Values[m]) {
 			return true
 		}
 	}
@@ -150,7 +150,7 @@ func (h *Hours) bestIn(cells []int, rank func(int) float64) int {
 }
 
 // box returns the columns and rows that a window spans.
-func (w *HourWindow) box(h *Hours) (fromCol, toCol, fromRow, toRow int) {
+func (w *Window) box(h *Hours) (fromCol, toCol, fromRow, toRow int) {
 	fromCol, fromRow = h.Cols, h.Rows
 	for _, i := range w.Cells {
 		c, r := i/h.Rows, i%h.Rows

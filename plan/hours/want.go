@@ -1,4 +1,4 @@
-package plan
+package hours
 
 import (
 	"fmt"
@@ -9,26 +9,26 @@ import (
 	"example.org/skywedge/sun"
 )
 
-// offWant is how the light of a flight differs from the light wanted.
-type offWant struct {
+// OffWant is how the light of a flight differs from the light wanted.
+type OffWant struct {
 	sunDeg float64 // how far the sun stands above the heights wanted, degrees; negative below, 0 within
 	side   bool    // it stands on the wrong side
-	stops  float64 // what that costs
+	Stops  float64 // what that costs, 0 to 3
 }
 
-// offWantOf holds a flight's light against a light wanted.
-func offWantOf(w shot.Want, s *shot.Shot, path []shot.Moment) offWant {
+// OffWantOf holds a flight's light against a light wanted.
+func OffWantOf(w shot.Want, s *shot.Shot, path []shot.Moment) OffWant {
 	alt := s.MiddleSun().AltitudeDeg
-	o := offWant{sunDeg: w.DegreesOutside(alt), side: !w.SideMet(s.Legs, path)}
-	o.stops = w.Stops(o.sunDeg, !o.side)
+	o := OffWant{sunDeg: w.DegreesOutside(alt), side: !w.SideMet(s.Legs, path)}
+	o.Stops = w.Stops(o.sunDeg, !o.side)
 	if alt < w.SunHeightDeg[0] {
 		o.sunDeg = -o.sunDeg
 	}
 	return o
 }
 
-// words says what is off, "" for nothing.
-func (o offWant) words(w shot.Want) string {
+// Words says what is off, "" for nothing.
+func (o OffWant) Words(w shot.Want) string {
 	var text string
 	switch {
 	case o.sunDeg > 0:
@@ -72,13 +72,13 @@ func WantFits(s *shot.Shot, path []shot.Moment) (fits bool, why string) {
 		return true, "the card asks for no other light than that of its take-off"
 	}
 	w := s.Wanted()
-	o := offWantOf(w, s, path)
+	o := OffWantOf(w, s, path)
 	asked := "the card asks for the sun " + heights(w.SunHeightDeg)
 	if w.Side != shot.SideAny && w.Side != "" {
 		asked += " and " + string(w.Side) + " light"
 	}
 	has := "it stands at " + wholeNumber(math.Round(s.MiddleSun().AltitudeDeg)) + "° in the middle of the first takes"
-	if off := o.words(w); off != "" {
+	if off := o.Words(w); off != "" {
 		return false, off + ": " + asked + "; " + has
 	}
 	return true, asked + "; " + has

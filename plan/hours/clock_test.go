@@ -1,4 +1,4 @@
-package plan
+package hours
 
 import (
 	"testing"
@@ -39,7 +39,7 @@ func TestDaysThatClocksChange(t *testing.T) {
 		{"Australia/Lord_Howe", time.April, 5, 147, "00:00", "", "01:40"},
 	} {
 		s := onDay(t, c.zone, 2026, c.month, c.day)
-		cols, rows, at := hourGrid(s, OverDay)
+		cols, rows, at := Grid(s, OverDay)
 		if len(at) != cols*rows || rows != 6 {
 			t.Fatalf("%s: %d cells in %d × %d", c.zone, len(at), cols, rows)
 		}
@@ -57,7 +57,7 @@ func TestDaysThatClocksChange(t *testing.T) {
 			if x.Day() != c.day || x.Location() != s.Zone {
 				t.Errorf("%s: step %d is %v", c.zone, i, x)
 			}
-			if i > 0 && x.Sub(at[i-1]) != HourStep {
+			if i > 0 && x.Sub(at[i-1]) != Step {
 				t.Errorf("%s: %v after %v", c.zone, x, at[i-1])
 			}
 		}
@@ -74,7 +74,7 @@ func TestYearClock(t *testing.T) {
 		{2026, 3, 29, 52, 1}, {2026, 1, 1, 53, 0}, {2026, 12, 31, 53, 0}, {2024, 12, 30, 53, 0}, {2026, 10, 25, 52, 1},
 	} {
 		s := onDay(t, "Europe/Madrid", c.year, time.Month(c.month), c.day)
-		cols, rows, at := hourGrid(s, OverYear)
+		cols, rows, at := Grid(s, OverYear)
 		if cols != c.cols || rows != 24 || len(at) != cols*rows {
 			t.Errorf("%v: %d × %d, %d cells", s.TakeOff, cols, rows, len(at))
 		}
@@ -92,7 +92,7 @@ func TestYearClock(t *testing.T) {
 		if !own || skipped != c.skipped {
 			t.Errorf("%v: own take-off there: %v; %d hours skipped, want %d", s.TakeOff, own, skipped, c.skipped)
 		}
-		if got := at[nearestCell(at, s.TakeOff)]; !got.Equal(s.TakeOff) {
+		if got := at[Nearest(at, s.TakeOff)]; !got.Equal(s.TakeOff) {
 			t.Errorf("nearest to %v is %v", s.TakeOff, got)
 		}
 	}

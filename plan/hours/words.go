@@ -1,4 +1,4 @@
-package plan
+package hours
 
 import (
 	"fmt"
@@ -23,28 +23,28 @@ func (h *Hour) CallWords() string {
 }
 
 // StateWords says why an hour has no value by a measure, "" when it has one.
-func (h *Hour) StateWords(m HourMeasure) string {
+func (h *Hour) StateWords(m Measure) string {
 	if _, ok := h.Value(m); ok {
 		return ""
 	}
 	switch h.State {
-	case HourSkipped:
+	case Skipped:
 		return "the clocks skip this time"
-	case HourUnfit:
+	case Unfit:
 		return "the card does not fit together then: " + h.Why
-	case HourNight:
+	case Night:
 		return "night: the sun stays below −12°"
-	case HourDark:
+	case Dark:
 		return "too dark: " + h.Why
-	case HourBright:
+	case Bright:
 		return "too bright: " + h.Why
 	}
 	switch m {
-	case HourSky, HourStrength, HourUnevenness:
+	case Sky, Strength, Unevenness:
 		return "too little sky in the frame"
-	case HourGlare:
+	case Glare:
 		return "nothing in the frame mirrors the sky"
-	case HourHaze:
+	case Haze:
 		return "haze is not what this card is about"
 	}
 	return "nothing to measure"
@@ -52,15 +52,15 @@ func (h *Hour) StateWords(m HourMeasure) string {
 
 // Words says a value of a measure as a pilot would, without decimals. The score is told by how far an
 // hour lies behind the best of them all.
-func (h *Hours) Words(m HourMeasure, v float64) string {
+func (h *Hours) Words(m Measure, v float64) string {
 	switch m {
-	case HourScore:
+	case Score:
 		least, _, ok := h.ends(m)
 		if !ok || v-least < words.ReasonStops {
 			return "the best of the " + h.Over.String()
 		}
 		return words.AboutStops(v-least) + " short of the best"
-	case HourSky:
+	case Sky:
 		switch {
 		case math.Abs(v) < 1.0/6:
 			return "sky as it is"
@@ -68,20 +68,20 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 			return "sky " + words.AboutStops(v) + " lighter"
 		}
 		return "sky " + words.AboutStops(v) + " darker"
-	case HourStrength:
+	case Strength:
 		if v < 1.0/6 {
 			return "no ring changes the sky"
 		}
 		return words.AboutStops(v) + " from ring to ring"
-	case HourUnevenness:
+	case Unevenness:
 		return "sky " + words.Evenness(v)
-	case HourGlare:
+	case Glare:
 		return gone("glare", v)
-	case HourHaze:
+	case Haze:
 		return gone("haze", v)
-	case HourLight:
+	case Light:
 		return "EV " + wholeNumber(v) + " on the land"
-	case HourHeadroom:
+	case Headroom:
 		switch {
 		case v < -1.0/6:
 			return words.AboutStops(v) + " short of a clean ISO"
@@ -89,7 +89,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 			return "just at the clean ISO"
 		}
 		return words.AboutStops(v) + " to spare"
-	case HourLeft:
+	case Left:
 		switch {
 		case math.IsInf(v, 1):
 			return "the light is not running out"
@@ -99,7 +99,7 @@ func (h *Hours) Words(m HourMeasure, v float64) string {
 			return fmt.Sprintf("clean-ISO light for %.0f hours", math.Floor(v/60))
 		}
 		return fmt.Sprintf("clean-ISO light for %.0f minutes", v)
-	case HourSun:
+	case Sun:
 		return "sun " + wholeNumber(v) + "°"
 	}
 	return ""
@@ -119,7 +119,7 @@ func gone(what string, v float64) string {
 // not judged.
 func (h *Hour) WantWords() string {
 	switch {
-	case h.State != HourGood:
+	case h.State != Good:
 		return ""
 	case h.AsWanted():
 		return "light as wanted"
@@ -128,7 +128,7 @@ func (h *Hour) WantWords() string {
 }
 
 // CellWords says everything about one hour in a line: when, the sun, the value, the light wanted, the call.
-func (h *Hours) CellWords(m HourMeasure, i int) string {
+func (h *Hours) CellWords(m Measure, i int) string {
 	c := &h.Cells[i]
 	if c.TakeOff.IsZero() {
 		return c.StateWords(m)
@@ -136,19 +136,19 @@ func (h *Hours) CellWords(m HourMeasure, i int) string {
 	text := h.When(i) + ": " + sunWords(c)
 	if _, ok := c.Value(m); !ok {
 		text += "; " + c.StateWords(m)
-	} else if m != HourSun {
+	} else if m != Sun {
 		text += "; " + h.ValueWords(m, c)
 	}
-	if c.State == HourGood {
+	if c.State == Good {
 		text += "; " + c.WantWords() + "; " + c.CallWords()
 	}
 	return text
 }
 
 // ValueWords is [Hours.Words] of an hour's own value, with the clock where there is one.
-func (h *Hours) ValueWords(m HourMeasure, c *Hour) string {
+func (h *Hours) ValueWords(m Measure, c *Hour) string {
 	v := c.Values[m]
-	if m == HourLeft && !math.IsInf(v, 1) && v >= 1 {
+	if m == Left && !math.IsInf(v, 1) && v >= 1 {
 		out := c.TakeOff.Add(time.Duration(v * float64(time.Minute)))
 		if out.YearDay() == c.TakeOff.YearDay() {
 			return "clean-ISO light until " + out.Format("15:04")
@@ -158,7 +158,7 @@ func (h *Hours) ValueWords(m HourMeasure, c *Hour) string {
 }
 
 // BestWords says what the best hour of a window is like: its value, what its light lacks of the light wanted, the call.
-func (h *Hours) BestWords(m HourMeasure, w *HourWindow) string {
+func (h *Hours) BestWords(m Measure, w *Window) string {
 	c := &h.Cells[w.Best]
 	text := h.ValueWords(m, c)
 	if off := c.WantWords(); off != "" && !c.AsWanted() {
@@ -194,7 +194,7 @@ func (h *Hours) When(i int) string {
 }
 
 // WindowWords names a window: from when to when, and when it is best.
-func (h *Hours) WindowWords(w *HourWindow) string {
+func (h *Hours) WindowWords(w *Window) string {
 	first, last := w.Cells[0], w.Cells[len(w.Cells)-1]
 	if first == last {
 		return h.When(first)
@@ -227,23 +227,23 @@ func (h *Hours) date(col int) string {
 
 // Note says in a sentence what there is to know of the whole, "" for nothing: that the sun does not rise,
 // that no hour can be exposed, that all are alike.
-func (h *Hours) Note(m HourMeasure) string {
+func (h *Hours) Note(m Measure) string {
 	var good, dark, bright, night, unfit, values int
 	for i := range h.Cells {
 		c := &h.Cells[i]
 		switch c.State {
-		case HourGood:
+		case Good:
 			good++
-		case HourDark:
+		case Dark:
 			dark++
-		case HourBright:
+		case Bright:
 			bright++
-		case HourNight:
+		case Night:
 			night++
-		case HourUnfit:
+		case Unfit:
 			unfit++
 		}
-		if _, ok := c.Value(m); ok && c.State == HourGood {
+		if _, ok := c.Value(m); ok && c.State == Good {
 			values++
 		}
 	}
@@ -259,12 +259,12 @@ func (h *Hours) Note(m HourMeasure) string {
 		return "the headings that follow the sun contradict the card all " + span
 	case values == 0:
 		for i := range h.Cells {
-			if c := &h.Cells[i]; c.State == HourGood {
+			if c := &h.Cells[i]; c.State == Good {
 				return c.StateWords(m)
 			}
 		}
 	}
-	if a, b, ok := h.ends(m); ok && m != HourSun && b-a < 1e-6 {
+	if a, b, ok := h.ends(m); ok && m != Sun && b-a < 1e-6 {
 		return "all hours are alike by this measure"
 	}
 	return ""

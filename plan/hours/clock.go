@@ -1,6 +1,7 @@
-package plan
+package hours
 
 import (
+	"math"
 	"time"
 
 	"example.org/skywedge/plan/shot"
@@ -22,19 +23,19 @@ func (o Span) String() string {
 	return "day"
 }
 
-// HourStep is the step of a day.
-const HourStep = 10 * time.Minute
+// Step is the step of a day.
+const Step = 10 * time.Minute
 
 // stepsPerColumn is the count of steps in a column of a day: an hour.
 const stepsPerColumn = 6
 
-// hoursOfYear is the count of rows of a year.
-const hoursOfYear = 24
+// takeOffsOfYear is the count of rows of a year.
+const takeOffsOfYear = 24
 
-// hourGrid lays out the take-offs of a span, column by column: cols columns of rows instants, the zero
+// Grid lays out the take-offs of a span, column by column: cols columns of rows instants, the zero
 // time where the clocks of the place skip one. Where an hour comes twice, a day has both and a year the
 // first.
-func hourGrid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
+func Grid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
 	zone := s.Zone
 	if zone == nil {
 		zone = time.UTC
@@ -50,11 +51,11 @@ func hourGrid(s *shot.Shot, o Span) (cols, rows int, at []time.Time) {
 func dayOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 	y, m, d := t.Date()
 	from, to := Midnight(y, m, d, zone), Midnight(y, m, d+1, zone)
-	n := int(to.Sub(from) / HourStep)
+	n := int(to.Sub(from) / Step)
 	cols = (n + stepsPerColumn - 1) / stepsPerColumn
 	at = make([]time.Time, cols*stepsPerColumn)
 	for i := range n {
-		at[i] = from.Add(time.Duration(i) * HourStep).In(zone)
+		at[i] = from.Add(time.Duration(i) * Step).In(zone)
 	}
 	return cols, stepsPerColumn, at
 }
@@ -80,7 +81,7 @@ func yearOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 			break
 		}
 		cols++
-		for h := range hoursOfYear {
+		for h := range takeOffsOfYear {
 			c, err := shot.LocalTime(day.Add(time.Duration(h)*time.Hour), zone)
 			if err != nil {
 				c = time.Time{}
@@ -88,5 +89,19 @@ func yearOf(t time.Time, zone *time.Location) (cols, rows int, at []time.Time) {
 			at = append(at, c)
 		}
 	}
-	return cols, hoursOfYear, at
+	return cols, takeOffsOfYear, at
+}
+
+// Nearest returns the cell whose take-off is nearest to a time.
+func Nearest(at []time.Time, t time.Time) int {
+	best, far := 0, time.Duration(math.MaxInt64)
+	for i, c := range at {
+		if c.IsZero() {
+			continue
+		}
+		if d := c.Sub(t).Abs(); d < far {
+			best, far = i, d
+		}
+	}
+	return best
 }
