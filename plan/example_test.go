@@ -29,7 +29,8 @@ func demo(name string) (*shot.Shot, *kit.Bag) {
 	return s, bag
 }
 
-// The harbour at dusk, whose reflections are to be kept: nothing in front of the lens does that best.
+// The harbour at dusk, whose reflections are to be kept: a weak density gives blur while the light lasts, and by how
+// little is said.
 func ExampleSolve() {
 	s, bag := demo("6-harbour")
 	r := plan.Solve(s, bag, plan.Options{})
@@ -59,13 +60,4 @@ func ExampleHoursOf() {
 	fmt.Printf("%d of %d take-offs, every %v, have light that the camera can expose\n", good, len(h.Cells), hours.Step)
 	// Output:
 	// 28 of 144 take-offs, every 10m0s, have light that the camera can expose
-}
-
-// Cautions are facts of the flight, each with a pointer to the rules; they judge nothing.
-func ExampleCautions() {
-	s, _ := demo("3-estuary")
-	s.Legs[0].Height = [2]float64{150, 150}
-	fmt.Println(plan.Cautions(s, shot.Path(s, 8))[0])
-	// Output:
-	// Planned height 150 m is above the 120 m that many countries allow. Check the rules, airspace and permissions for your place and date; this program does not know them.
 }

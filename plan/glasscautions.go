@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -30,7 +31,7 @@ func withGlass(cautions []string, parts []plannedFlight, legs []LegReport) []str
 		add = append(add, "Land with the reserve and change filters out of the wind: "+changeList(parts)+".")
 	}
 	at := len(cautions) - 1
-	if at < 0 || cautions[at] != powerOff {
+	if at < 0 || cautions[at] != caution.PowerOff {
 		at = len(cautions)
 	}
 	return slices.Insert(cautions, at, add...)
@@ -102,7 +103,7 @@ func tilesCaution(parts []plannedFlight, _ []LegReport) string {
 	if legs == "" {
 		return ""
 	}
-	return sentence(legs) + ": tiles of a panorama taken through a polariser do not match. Take it off for them."
+	return words.Sentence(legs) + ": tiles of a panorama taken through a polariser do not match. Take it off for them."
 }
 
 func flareCaution(parts []plannedFlight, _ []LegReport) string {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -57,7 +58,7 @@ func TestGlassCautions(t *testing.T) {
 		if all := allCautions(c.without); strings.Contains(all, c.word) {
 			t.Errorf("%q for no reason in\n%s", c.word, all)
 		}
-		if list := c.with.Call.Cautions; list[len(list)-1] != powerOff {
+		if list := c.with.Call.Cautions; list[len(list)-1] != caution.PowerOff {
 			t.Errorf("ends with %q", list[len(list)-1])
 		}
 	}
@@ -74,8 +75,8 @@ func TestGlassCautions(t *testing.T) {
 	}
 	r := only(s, "ND16", "ND1000")
 	if all := allCautions(r); r.Batteries < 2 || !strings.Contains(all, fmt.Sprintf("take %d batteries", r.Batteries)) ||
-		!strings.HasPrefix(CautionsInShort(r)[0], fmt.Sprintf("%d batteries · home with", r.Batteries)) {
-		t.Errorf("%d batteries: %s, in short %q", r.Batteries, all, CautionsInShort(r))
+		!strings.HasPrefix(caution.InShort(r.Shot, r.Path, len(r.Flights)-1)[0], fmt.Sprintf("%d batteries · home with", r.Batteries)) {
+		t.Errorf("%d batteries: %s, in short %q", r.Batteries, all, caution.InShort(r.Shot, r.Path, len(r.Flights)-1))
 	}
 }
 
@@ -140,7 +141,7 @@ func TestWindHigherUp(t *testing.T) {
 	said := func(height, wind float64) bool {
 		s := plantest.Flight(12, 0, plantest.Push(180, 5, height))
 		s.Light.WindMS = wind
-		return strings.Contains(strings.Join(Cautions(s, shot.Path(s, 4)), "\n"), "stronger aloft")
+		return strings.Contains(strings.Join(caution.Of(s, shot.Path(s, 4), 0), "\n"), "stronger aloft")
 	}
 	if !said(100, 6) || said(20, 6) || !said(20, 11) || said(100, 3) {
 		t.Errorf("100 m %v, 20 m %v, strong %v, weak %v", said(100, 6), said(20, 6), said(20, 11), said(100, 3))

@@ -37,7 +37,8 @@ var arrows = map[string][]string{
 	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
 	"plan/hours":             {"plan/shot", "plan/words"},
-	"plan":                   {"plan/hours", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/parallel"},
+	"plan/caution":           {"plan/light", "plan/words"},
+	"plan":                   {"plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/parallel"},
 	"plan/compass":           {"plan"},
 	"plan/walk":              {"plan"},
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
@@ -44,7 +45,7 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
 	r.Call.because(append(splitReasons(parts, y, whole), r.Call.ReasonsSigned...))
-	r.Call.Cautions = withGlass(cautionTexts(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
+	r.Call.Cautions = withGlass(caution.Of(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/words"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -146,5 +147,5 @@ func (o *openDoc[T]) askName(m *model, wrong, begin string) {
 
 // sentence makes a sentence of an error.
 func sentence(text string) string {
-	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+	return words.Sentence(strings.TrimSuffix(text, ".")) + "."
 }

@@ -152,3 +152,6 @@ func EffectOnSky(effect float64) string {
 	}
 	return "hardly changed"
 }
+
+// Sentence begins a text with a capital.
+func Sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

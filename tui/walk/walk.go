@@ -8,6 +8,7 @@ package walk
 
 import (
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
@@ -46,7 +47,7 @@ func (v *View) Kick(b panel.Bench) tea.Cmd {
 	if r := b.Report(); r != v.of {
 		v.of, v.list, v.mind = r, nil, nil
 		if r != nil {
-			v.list, v.mind = walk.Of(r), plan.CautionsInShort(r)
+			v.list, v.mind = walk.Of(r), caution.InShort(r.Shot, r.Path, len(r.Flights)-1)
 		}
 	}
 	return nil

@@ -1,4 +1,4 @@
-package plan
+package caution
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -25,7 +26,7 @@ func gimbalCaution(s *shot.Shot, path []shot.Moment) caution {
 		return caution{}
 	}
 	return caution{
-		text:  fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", sentence(legs), verb(legs, "asks", "ask"), field.Figure(g[0], 3), signed(g[1])),
+		text:  fmt.Sprintf("%s %s for a pitch outside the gimbal's %s° to %s°.", words.Sentence(legs), verb(legs, "asks", "ask"), field.Figure(g[0], 3), signed(g[1])),
 		short: legs + " beyond the gimbal",
 	}
 }
@@ -57,7 +58,7 @@ func targetCaution(s *shot.Shot, path []shot.Moment) caution {
 		return caution{}
 	}
 	return caution{
-		text:  fmt.Sprintf("%s %s past where the camera can look at the subject.", sentence(legs), verb(legs, "goes", "go")),
+		text:  fmt.Sprintf("%s %s past where the camera can look at the subject.", words.Sentence(legs), verb(legs, "goes", "go")),
 		short: legs + " past the subject",
 	}
 }
@@ -68,7 +69,7 @@ func propellerCaution(_ *shot.Shot, path []shot.Moment) caution {
 		return caution{}
 	}
 	return caution{
-		text:  fmt.Sprintf("%s %s up by more than %d°: propellers may come into the picture.", sentence(legs), verb(legs, "looks", "look"), propellerDeg),
+		text:  fmt.Sprintf("%s %s up by more than %d°: propellers may come into the picture.", words.Sentence(legs), verb(legs, "looks", "look"), propellerDeg),
 		short: legs + ": propellers in the picture",
 	}
 }
@@ -79,7 +80,7 @@ func blindCaution(s *shot.Shot, path []shot.Moment) caution {
 		return caution{}
 	}
 	return caution{
-		text:  fmt.Sprintf("%s %s where the camera does not look: see that the way is clear.", sentence(legs), verb(legs, "flies", "fly")),
+		text:  fmt.Sprintf("%s %s where the camera does not look: see that the way is clear.", words.Sentence(legs), verb(legs, "flies", "fly")),
 		short: "look where " + legs + verb(legs, " flies", " fly"),
 	}
 }

@@ -1,4 +1,4 @@
-package plan
+package caution
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 	"example.org/skywedge/plan/shot"
 )
 
-func cautionsOf(s *shot.Shot) string { return strings.Join(Cautions(s, shot.Path(s, 9)), "\n") }
+func cautionsOf(s *shot.Shot) string { return strings.Join(Of(s, shot.Path(s, 9), 0), "\n") }
 
 // calmShot returns no caution but those that always stand.
 func calmShot(legs ...shot.Leg) *shot.Shot {
@@ -31,7 +31,7 @@ func TestCautionsThatAlwaysStand(t *testing.T) {
 		"Power off before changing filters.",
 	}
 	s := calmShot(shot.Leg{Move: shot.Hold, Purpose: shot.Video, Mode: plantest.Camera().Modes[0], Seconds: 10, Heading: shot.Sweep{From: 0}, Height: plantest.Level(40)})
-	if got := Cautions(s, shot.Path(s, 5)); !slices.Equal(got, want) {
+	if got := Of(s, shot.Path(s, 5), 0); !slices.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
 }
@@ -142,8 +142,8 @@ func TestCautionsDeferToTheRules(t *testing.T) {
 		for _, hour := range []int{12, 18, 21} {
 			s := calmShot(legs...)
 			s.TakeOff = time.Date(2026, 9, 18, hour, 30, 0, 0, time.UTC)
-			list := Cautions(s, shot.Path(s, 9))
-			if n := strings.Count(strings.Join(list, "\n"), checkRules); n != 1 || list[len(list)-1] != powerOff {
+			list := Of(s, shot.Path(s, 9), 0)
+			if n := strings.Count(strings.Join(list, "\n"), checkRules); n != 1 || list[len(list)-1] != PowerOff {
 				t.Errorf("%s at %d h: the rules %d times in %q", name, hour, n, list)
 			}
 		}
@@ -175,7 +175,7 @@ func TestStraightDownUnderAHighSun(t *testing.T) {
 				sin, cos := math.Sincos((p.AzimuthDeg - 70) * math.Pi / 180)
 				in = in || off*math.Abs(sin) <= w && off*math.Abs(cos) <= h
 			}
-			got := strings.Join(Cautions(s, path[:1]), "\n")
+			got := strings.Join(Of(s, path[:1], 0), "\n")
 			if strings.Contains(got, c.says) != in || !in && strings.Contains(got, "Straight down") {
 				t.Errorf("%s, sun at %.1f°: in the picture %v, said\n%s", c.ground, path[0].Sun[0].AltitudeDeg, in, got)
 			}
@@ -234,7 +234,6 @@ func TestGlitterOrShadowAlone(t *testing.T) {
 func TestLandingsCostBatteries(t *testing.T) {
 	s := calmShot(shot.Leg{Move: shot.Hold, Purpose: shot.Video, Mode: plantest.Camera().Modes[0], Seconds: 300, Height: plantest.Level(40)})
 	s.TransitS = 240
-	path := shot.Path(s, 9)
 	one := s.Times()
 	for landings := range 6 {
 		minutes := one.Minutes + float64(landings)*4
@@ -248,10 +247,8 @@ func TestLandingsCostBatteries(t *testing.T) {
 	if a, b := batteryCaution(s, 0).short, batteryCaution(s, 5).short; a == b {
 		t.Errorf("five landings cost nothing: %q", a)
 	}
-	r := &Report{Shot: s, Path: path, Flights: make([]Flight, 1)}
 	s.Legs[0].Height = plantest.Level(130)
-	r.Path = shot.Path(s, 9)
-	got := CautionsInShort(r)
+	got := InShort(s, shot.Path(s, 9), 0)
 	if !slices.Equal(got, []string{batteryCaution(s, 0).short, "130 m high: check the rules"}) {
 		t.Errorf("in short: %q", got)
 	}

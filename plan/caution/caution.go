@@ -1,4 +1,6 @@
-package plan
+// Package caution says what a pilot should mind on a flight: facts of the plan, worded after the usual rules, each with a
+// pointer to those of the place. It knows no filter: plan adds what the glass asks for.
+package caution
 
 import (
 	"fmt"
@@ -29,8 +31,8 @@ const (
 
 const checkRules = "Check the rules, airspace and permissions for your place and date; this program does not know them."
 
-// powerOff goes with every flight (common practice, no source).
-const powerOff = "Power off before changing filters."
+// PowerOff goes with every flight (common practice, no source).
+const PowerOff = "Power off before changing filters."
 
 // caution is one thing to mind.
 type caution struct {
@@ -40,16 +42,11 @@ type caution struct {
 	first bool   // packed for, or watched on every flight: first where there is room for little
 }
 
-// Cautions says what the pilot should mind on this flight, the weightiest first. The path is the
-// shot's own; heights and pitches are judged at its moments. All of it defers to local rules, which is
-// said once. Cautions never stop a plan.
-func Cautions(s *shot.Shot, path []shot.Moment) []string { return cautionTexts(s, path, 0) }
-
-// CautionsInShort returns what to mind on a report's flights in a few words each: "2 batteries", "home with
-// 25 % left", then the rest, the weightiest first.
-func CautionsInShort(r *Report) []string {
+// InShort says what the pilot should mind in a few words each: "2 batteries", "home with 25 % left", then the rest,
+// the weightiest first. Landings are those on the way, to change filters.
+func InShort(s *shot.Shot, path []shot.Moment, landings int) []string {
 	var first, rest []string
-	for _, c := range cautions(r.Shot, r.Path, len(r.Flights)-1) {
+	for _, c := range cautions(s, path, landings) {
 		switch {
 		case c.short == "":
 		case c.first:
@@ -77,9 +74,11 @@ func cautions(s *shot.Shot, path []shot.Moment, landings int) []caution {
 	return out
 }
 
-// cautionTexts writes the cautions out. The rules are pointed to by the first that they have a say in, or on
-// their own where there is none; to power off stands last.
-func cautionTexts(s *shot.Shot, path []shot.Moment, landings int) []string {
+// Of says what the pilot should mind on a flight with so many landings on the way, the weightiest first. The path is
+// the shot's own; heights and pitches are judged at its moments. All of it defers to local rules: they are pointed to by
+// the first caution that they have a say in, or on their own where there is none. To power off stands last. A caution
+// never stops a plan.
+func Of(s *shot.Shot, path []shot.Moment, landings int) []string {
 	var out []string
 	pointed := false
 	for _, c := range cautions(s, path, landings) {
@@ -92,7 +91,7 @@ func cautionTexts(s *shot.Shot, path []shot.Moment, landings int) []string {
 	if !pointed {
 		out = append(out, checkRules)
 	}
-	return append(out, powerOff)
+	return append(out, PowerOff)
 }
 
 // legsWhere names the legs that have a moment for which a test holds: "leg 2", "legs 1 and 3".
@@ -107,9 +106,6 @@ func legsWhere(path []shot.Moment, test func(m shot.Moment) bool) string {
 	}
 	return words.Legs(numbers)
 }
-
-// sentence begins a text with a capital.
-func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // verb picks the form that fits "leg 1" or "legs 1 and 2".
 func verb(legs, one, many string) string {
@@ -198,7 +194,7 @@ func lowCaution(s *shot.Shot, path []shot.Moment) caution {
 		mind = "Look ahead, not at the screen; keep the propellers clear of waves and masts, and the lens of spray."
 	}
 	return caution{
-		text:  fmt.Sprintf("%s %s fast and low, over %d m/s under %d m. %s", sentence(legs), verb(legs, "is", "are"), fastMS, lowM, mind),
+		text:  fmt.Sprintf("%s %s fast and low, over %d m/s under %d m. %s", words.Sentence(legs), verb(legs, "is", "are"), fastMS, lowM, mind),
 		short: legs + " fast and low: look ahead",
 	}
 }
