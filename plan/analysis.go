@@ -111,9 +111,9 @@ func (st *sample) smears(l *legAnalysis) float64 {
 func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, shared *opticsCache) *analysis {
 	y := &analysis{s: s, path: path, opticsCache: shared, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
-		leg := withDefaults(s.Legs[i], s.Camera)
+		leg := s.Legs[i].WithDefaults(s.Camera)
 		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}, meters: map[opticsKey]*legMeter{}}
-		l.stillISO = withDefaults(shot.Leg{}, s.Camera).Mode.ISO
+		l.stillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
 		for j, m := range path {
@@ -172,21 +172,6 @@ func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples
 		z.legs[i] = &m
 	}
 	return &z
-}
-
-// withDefaults fills in what a leg made by hand may lack.
-func withDefaults(l shot.Leg, c kit.Camera) shot.Leg {
-	iso := &l.Mode.ISO
-	if iso.Base <= 0 {
-		iso.Base = max(c.ISO.Base, 1)
-	}
-	if iso.Clean < iso.Base {
-		iso.Clean = max(c.ISO.Clean, iso.Base)
-	}
-	if iso.Limit < iso.Clean {
-		iso.Limit = max(c.ISO.Limit, iso.Clean)
-	}
-	return l
 }
 
 // takes is how many takes of a leg are looked at: the first and the last.

@@ -42,7 +42,7 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 		return picture.DevelopOptions{}, err
 	}
 	m := r.MomentAt(o.Second)
-	leg := withDefaults(r.Shot.Legs[m.Leg], r.Shot.Camera)
+	leg := r.Shot.Legs[m.Leg].WithDefaults(r.Shot.Camera)
 	d := picture.DevelopOptions{FromX: p.W / 2, HighlightStops: highlightsOf(r.Shot.Camera, &leg)}
 	stops := 0.0
 	if mt.filter != nil {
@@ -79,7 +79,7 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 	}
 	clean := leg.Mode.ISO.Clean
 	if leg.Purpose != shot.Video { // a still is not taken in the film's mode
-		clean = withDefaults(shot.Leg{}, r.Shot.Camera).Mode.ISO.Clean
+		clean = shot.Leg{}.WithDefaults(r.Shot.Camera).Mode.ISO.Clean
 	}
 	if k := r.measureAt(o.Second); k != nil && k.ISO > 0 && clean > 0 {
 		d.Bare.OverClean = math.Log2(k.ISO/clean) - r.callStops(m.Leg)

@@ -38,8 +38,8 @@ const (
 	swingPlain  = 0.7  // over it plain to see
 	cornersFrom = 0.5  // stops between the corners, or corner and centre
 	castFrom    = 10.0 // mired
-	clippedFrom = 0.05 // of the frame
-	buriedFrom  = 0.10
+	ClippedFrom = 0.05 // of the frame
+	BuriedFrom  = 0.10
 )
 
 // What a polariser must do before it counts as doing anything: half a stop of sky, a quarter of the glare, the sheen or
@@ -127,8 +127,8 @@ func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff 
 		if b.wanted > 0 && set.iso > l.Mode.ISO.Base {
 			j.tieBreak += math.Log2(set.iso / l.Mode.ISO.Base)
 		}
-		g.penalty[penaltyClipped] = w.Clipped * max(0, g.exposure.meter.clipped-clippedFrom) * 10
-		g.penalty[penaltyBuried] = w.Buried * max(0, g.exposure.meter.buried-buriedFrom) * 10
+		g.penalty[penaltyClipped] = w.Clipped * max(0, g.exposure.meter.clipped-ClippedFrom) * 10
+		g.penalty[penaltyBuried] = w.Buried * max(0, g.exposure.meter.buried-BuriedFrom) * 10
 		g.penalty[penaltyAperture] = softPerStop * y.softStops(nNumber)
 		y.evaluateOptics(l, g, m, w)
 		if l.sunNear && m.filter != nil {

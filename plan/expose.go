@@ -106,9 +106,9 @@ type exposureSetting struct {
 	headroom      float64 // stops the light may still fall before ISO leaves clean at the wanted shutter
 }
 
-// exposureSlack is by how much an exposure may miss what a camera can do: a third of a stop, which nobody would
+// ExposureSlack is by how much an exposure may miss what a camera can do: a third of a stop, which nobody would
 // turn back for (ours).
-const exposureSlack = 1.0 / 3
+const ExposureSlack = 1.0 / 3
 
 // expose sets shutter and ISO for a light. The wanted shutter comes first. With too much light for it
 // the shutter goes faster; with too little it goes as slow as the tolerance allows, then the ISO up to its limit, and
@@ -254,9 +254,9 @@ func (y *analysis) exposureOf(i int, l *legAnalysis, m mounted, nNumber, loss fl
 		beyond, bright = max(beyond, x.otherDark.beyond), max(bright, x.otherBright.bright)
 	}
 	switch {
-	case beyond > exposureSlack:
+	case beyond > ExposureSlack:
 		x.short = beyond
-	case bright > exposureSlack:
+	case bright > ExposureSlack:
 		x.short = -bright
 	}
 	if l.StillsToo && l.Purpose == shot.Video {
@@ -318,15 +318,9 @@ func shuttersFor(l *shot.Leg, fastestS, slowestS float64) []exposure.Step {
 	}
 	var fit []exposure.Step
 	for _, s := range exposure.ShuttersOf(fastestS, slowestS, true) {
-		if !exposure.Extra(s) || fitsFrames(s, l.FPS) {
+		if !exposure.Extra(s) || exposure.FitsFrames(s, l.FPS) {
 			fit = append(fit, s)
 		}
 	}
 	return fit
-}
-
-// fitsFrames tells whether a shutter is a whole part of a frame.
-func fitsFrames(s exposure.Step, fps float64) bool {
-	parts := 1 / (s.Value * fps)
-	return math.Abs(parts-math.Round(parts)) < 1e-6
 }

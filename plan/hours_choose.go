@@ -129,9 +129,9 @@ func (y *analysis) pairBound(m mounted, w *kit.Weights, met []float64) *evaluati
 			up := y.brightens(l, m)
 			land := x.meter.ofLand()
 			low, high := l.expose(b, land.set, n, loss), l.expose(b, x.meter.set+up, n, loss)
-			if s := l.expose(b, x.meter.dark+up, n, loss).beyond; s > exposureSlack {
+			if s := l.expose(b, x.meter.dark+up, n, loss).beyond; s > ExposureSlack {
 				j.beyond = max(j.beyond, s)
-			} else if s := l.expose(b, land.bright, n, loss).bright; s > exposureSlack {
+			} else if s := l.expose(b, land.bright, n, loss).bright; s > ExposureSlack {
 				j.bright = max(j.bright, s)
 			}
 			harm := w.ISO*(high.noise+max(0, x.still.noise-up)) + w.Shutter*(low.fast+l.blurWish*high.slow) +

@@ -170,7 +170,7 @@ func (y *analysis) tooDark(h *hours.Hour) bool {
 		short = min(short, beyond)
 	}
 	// A bright sky in the frame asks for less than the land, by some stops at most.
-	if short -= skyAtMost; short <= exposureSlack {
+	if short -= skyAtMost; short <= ExposureSlack {
 		return false
 	}
 	h.Values[hours.Light] = ev

@@ -170,7 +170,7 @@ func TestDarkHoursAreThoseWithoutAnExposure(t *testing.T) {
 			}
 			if c.State == hours.Dark {
 				dark++
-				if !strings.Contains(c.Why, "short") || r.Legs[0].ShortStops <= exposureSlack {
+				if !strings.Contains(c.Why, "short") || r.Legs[0].ShortStops <= ExposureSlack {
 					t.Errorf("%s at %s: %q, %.2f stops short", name, h.When(i), c.Why, r.Legs[0].ShortStops)
 				}
 			} else {

@@ -40,7 +40,8 @@ var arrows = map[string][]string{
 	"plan/caution":           {"plan/light", "plan/words"},
 	"plan":                   {"plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/parallel"},
 	"plan/compass":           {"plan"},
-	"plan/walk":              {"plan"},
+	"plan/advice":            {"plan"},
+	"plan/walk":              {"plan/advice"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.

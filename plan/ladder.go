@@ -96,9 +96,9 @@ func (y *analysis) otherLine(j *evaluation, i int) string {
 	}
 	when := y.whenOther(l)
 	switch {
-	case x.otherDark.beyond > exposureSlack:
+	case x.otherDark.beyond > ExposureSlack:
 		return when + " it cannot be exposed: " + y.legShortfall(l, x.otherDark.beyond)
-	case x.otherBright.bright > exposureSlack:
+	case x.otherBright.bright > ExposureSlack:
 		return when + " it cannot be exposed: " + y.legShortfall(l, -x.otherBright.bright)
 	}
 	set := func(shutter, iso float64) string {

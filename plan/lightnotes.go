@@ -78,20 +78,20 @@ func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []lig
 		far = "the sky stands " + words.AboutStops(bare) + " above the land"
 	}
 	switch {
-	case r.Clipped > clippedFrom && l.Expose != shot.ExposeHighlights:
+	case r.Clipped > ClippedFrom && l.Expose != shot.ExposeHighlights:
 		text := words.Share(r.Clipped) + " of the frame goes white: expose for the highlights to hold it"
 		if far != "" {
 			text = far + ", and " + text
 		}
 		list = append(list, lightNote{text, true})
-	case r.Clipped > clippedFrom:
+	case r.Clipped > ClippedFrom:
 		list = append(list, lightNote{words.Share(r.Clipped) + " of the frame goes white", true})
 	case far != "" && l.Expose != shot.ExposeLand:
 		list = append(list, lightNote{far + ": the sky is held, so the land comes out dark", false})
 	case far != "":
 		list = append(list, lightNote{far, false})
 	}
-	if r.Buried > buriedFrom {
+	if r.Buried > BuriedFrom {
 		text := words.Share(r.Buried) + " of the frame goes black"
 		if l.Expose != shot.ExposeLand {
 			text += ": expose for the land to open it"

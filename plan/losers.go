@@ -59,9 +59,9 @@ func (l *legAnalysis) isoRange() kit.ISO {
 // in the other one.
 func (x *legExposure) shortAsSet() bool {
 	if x.short > 0 {
-		return x.dark.beyond > exposureSlack
+		return x.dark.beyond > ExposureSlack
 	}
-	return x.bright.bright > exposureSlack
+	return x.bright.bright > ExposureSlack
 }
 
 // whenOther says when the sun changes from the state that a leg is set for.

@@ -3,7 +3,6 @@ package plan
 import (
 	"testing"
 
-	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -28,23 +27,8 @@ func TestRankingHasEveryFilterOnce(t *testing.T) {
 		if i > 1 && list[i-1].Feasible == k.Feasible && list[i-1].Score > k.Score+.1+1e-9 { // ties go to the simpler
 			t.Errorf("%s (%.3f) stands before %s (%.3f)", list[i-1].Filter, list[i-1].Score, k.Filter, k.Score)
 		}
-		if k.Feasible != (k.Shortfall() == "") {
-			t.Errorf("%s: feasible %v, shortfall %q", k.Filter, k.Feasible, k.Shortfall())
-		}
 	}
 	if list[0].Filter != r.Call.Filter || len(list) != len(r.Bag.Filters)+1 || !seen["none"] {
 		t.Errorf("%d filters for a bag of %d, first %s, the call is %s", len(list), len(r.Bag.Filters), list[0].Filter, r.Call.Filter)
-	}
-}
-
-// A range of shutters is written in those that the flight can be set to: at 25 frames a second there is no 1/96.
-func TestSettableKnowsTheFrameRate(t *testing.T) {
-	for fps, want := range map[float64]string{25: "1/100", 24: "1/96"} {
-		l := plantest.Push(0, 8, 20)
-		l.FPS = fps
-		r := &Report{Shot: plantest.Flight(12, 0, l)}
-		if got, _ := r.Settable(one(1.0/96), one(100), true); got != want {
-			t.Errorf("%g frames a second: %s, want %s", fps, got, want)
-		}
 	}
 }

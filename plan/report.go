@@ -293,9 +293,9 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 			o.LandEV.add(at[1].land)
 		}
 		switch {
-		case x.otherDark.beyond > exposureSlack:
+		case x.otherDark.beyond > ExposureSlack:
 			o.ShortStops = x.otherDark.beyond
-		case x.otherBright.bright > exposureSlack:
+		case x.otherBright.bright > ExposureSlack:
 			o.ShortStops = -x.otherBright.bright
 		}
 		o.Feasible = o.ShortStops == 0

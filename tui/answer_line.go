@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
@@ -31,7 +32,7 @@ func answerItems(r *plan.Report, known sureness, leg int) []answerItem {
 		items = append(items, answerItem{name: "mark at", value: kit.Clock(c.RingDeg), style: panel.Strong})
 	}
 	items = append(items, lockItems(r, leg)...)
-	sure := answerItem{name: "sure", value: plan.SureShort(known.word, known.why), short: plan.SureWord(known.word), style: panel.Fine}
+	sure := answerItem{name: "sure", value: words.SureShort(known.word, known.why), short: words.SureWord(known.word), style: panel.Fine}
 	switch {
 	case !known.known:
 		sure.style = panel.Dim
@@ -45,7 +46,7 @@ func answerItems(r *plan.Report, known sureness, leg int) []answerItem {
 		sure.name = ""
 	}
 	sure.style.Attr |= cells.Bold
-	light := answerItem{name: "light", value: r.CleanUntil(), style: panel.Strong}
+	light := answerItem{name: "light", value: advice.CleanUntil(r), style: panel.Strong}
 	if r.LightLeftMin < r.FlightMin+5 {
 		light.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
 	}
@@ -59,11 +60,11 @@ func lockItems(r *plan.Report, leg int) []answerItem {
 	}
 	l, name := &r.Legs[leg], "shutter"
 	for i := range r.Legs {
-		if r.Legs[i].Lock() != l.Lock() {
+		if advice.Lock(&r.Legs[i]) != advice.Lock(l) {
 			name = fmt.Sprintf("leg %d shutter", leg+1)
 		}
 	}
-	if r.Short(leg) != "" && !l.ShortOfOther() {
+	if advice.Short(r, leg) != "" && !advice.ShortOfOther(l) {
 		return []answerItem{{value: "cannot be exposed", style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}}}
 	}
 	return []answerItem{

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
@@ -90,7 +91,7 @@ func (m *model) callLines(cols int) []callLine {
 		para("  ", text, panel.Plain)
 	}
 	section("Flights", flights(r), panel.Plain)
-	for i, l := range r.Locks() {
+	for i, l := range advice.Locks(r) {
 		if i == 0 {
 			add(panel.Line{Lead: "  ", Text: "To lock", Style: panel.Strong})
 		}

@@ -1,25 +1,21 @@
 package tui
 
 import (
-	"errors"
 	"io"
 
+	"example.org/skywedge/tui/internal/tty"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // resumedMsg says that the program is back, or why it was never away.
 type resumedMsg struct{ err error }
 
-// errNoShell says why a program cannot be suspended. To stop without anybody who could wake it would leave a
-// person before a dead screen.
-var errNoShell = errors.New("this cannot be suspended here: no shell waits to take the terminal back")
-
 // suspend gives the terminal to the shell until the program is woken. Work is kept first.
 func (m *model) suspend() tea.Cmd {
 	if m.signals == nil {
 		return nil
 	}
-	if err := m.signals.canSuspend(); err != nil {
+	if err := tty.CanSuspend(); err != nil {
 		m.say(err.Error())
 		return nil
 	}
@@ -49,7 +45,7 @@ func (s suspension) Run() error {
 	s.out.drain(loopTime)
 	s.suspended.Store(true)
 	defer s.suspended.Store(false)
-	return s.stopAndWait()
+	return tty.StopAndWait(s.in, s.leaving)
 }
 
 // SetStdin, SetStdout and SetStderr are asked for by the runtime.

@@ -4,6 +4,8 @@ import (
 	"os"
 	"sync"
 	"time"
+
+	"example.org/skywedge/tui/internal/tty"
 )
 
 // terminal is the way to the screen. It takes what the runtime writes at once and passes it on in a goroutine
@@ -138,7 +140,7 @@ func (t *terminal) finish(atMost time.Duration) {
 	if through {
 		return
 	}
-	discardOutput(t.file) // lets go the writer that waits
+	tty.DiscardOutput(t.file) // lets go the writer that waits
 	done := make(chan struct{})
 	go func() {
 		defer close(done)

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -16,18 +17,18 @@ import (
 // callLine says what to set, in the pilot's units.
 func callLine(r *plan.Report) string {
 	line := settingsLine(&r.Call)
-	if len(r.Legs) > 0 && r.Short(0) != "" && !r.Legs[0].ShortOfOther() {
+	if len(r.Legs) > 0 && advice.Short(r, 0) != "" && !advice.ShortOfOther(&r.Legs[0]) {
 		line = mountLine(&r.Call) + " · leg 1 cannot be exposed"
 	} else if f := r.FlightOf(0); f != nil && !sameLock(r, f.Legs) {
 		line += " on leg 1"
 	}
-	return line + " · " + plan.SureShort(r.Call.Confidence, r.Call.ConfidenceWhy)
+	return line + " · " + words.SureShort(r.Call.Confidence, r.Call.ConfidenceWhy)
 }
 
 // sameLock tells whether legs share one exposure.
 func sameLock(r *plan.Report, legs []int) bool {
 	for _, i := range legs {
-		if r.Legs[i].Lock() != r.Legs[legs[0]].Lock() {
+		if advice.Lock(&r.Legs[i]) != advice.Lock(&r.Legs[legs[0]]) {
 			return false
 		}
 	}
@@ -64,14 +65,14 @@ func briefText(r *plan.Report) string {
 	if len(mounts) == 0 {
 		mounts = []string{mountLine(&c)}
 	}
-	fmt.Fprintf(&b, "%s · %s\n", strings.Join(mounts, ", then "), plan.SureShort(c.Confidence, c.ConfidenceWhy))
+	fmt.Fprintf(&b, "%s · %s\n", strings.Join(mounts, ", then "), words.SureShort(c.Confidence, c.ConfidenceWhy))
 	fmt.Fprintln(&b, lockLine(r))
 	fmt.Fprintln(&b, firstOr(c.Reasons, "nothing speaks for a filter"))
 	ladder := c.Ladder
 	if i := slices.IndexFunc(ladder, func(l string) bool { return strings.HasPrefix(l, "meter ") }); i > 0 {
 		ladder = ladder[i:] // what the meter will show stands with the settings
 	}
-	fmt.Fprintf(&b, "ladder: %s; %s\n", firstOr(ladder, "none needed"), r.CleanLight())
+	fmt.Fprintf(&b, "ladder: %s; %s\n", firstOr(ladder, "none needed"), advice.CleanLight(r))
 	fmt.Fprintln(&b, "caution: "+firstOr(c.Cautions, "power off before changing filters"))
 	return b.String()
 }
@@ -79,7 +80,7 @@ func briefText(r *plan.Report) string {
 // lockLine says what to lock on each leg.
 func lockLine(r *plan.Report) string {
 	var parts []string
-	for _, l := range r.Locks() {
+	for _, l := range advice.Locks(r) {
 		text := l.Notes
 		if l.Set != "" {
 			text = l.Set + ", " + l.Notes
@@ -112,7 +113,7 @@ func cardText(r *plan.Report) string {
 	fmt.Fprintf(&b, "%s\n%.4f, %.4f · take-off %s · %s\n", s.Name, s.LatDeg, s.LonDeg, s.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"), s.Camera.Name)
 	if len(r.Path) > 0 {
 		p := r.Path[0].Sun[0]
-		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), r.CleanLight())
+		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), advice.CleanLight(r))
 	}
 	fmt.Fprintf(&b, "\n%s\n", callLine(r))
 	if c.Confidence != "close" && c.ConfidenceWhy != "" { // a toss-up has said it all
@@ -178,7 +179,7 @@ func expectLines(r *plan.Report) []string {
 	var lines []string
 	for i, l := range r.Legs {
 		var parts []string
-		if short := r.Short(i); short != "" {
+		if short := advice.Short(r, i); short != "" {
 			parts = append(parts, short)
 		}
 		if parts = append(parts, l.Notes...); len(parts) > 0 {
@@ -219,7 +220,7 @@ func legsText(r *plan.Report) string {
 			kelvin = fmt.Sprintf("%.0f", l.WBK)
 			meter, drift = words.Signed(l.MeterStops), strings.TrimPrefix(words.Signed(l.DriftStops), "+")
 		}
-		if r.Short(i) != "" && !l.ShortOfOther() {
+		if advice.Short(r, i) != "" && !advice.ShortOfOther(&l) {
 			shutter, iso, meter = "none", "none", "-"
 		}
 		row(i+1, l.Move, fmt.Sprintf("%.0f-%.0f", l.FromS, l.ToS), span("%.0f", l.Heading)+"°", sunSide(l.SunRelative),

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/words"
 )
 
@@ -43,18 +44,18 @@ func filtersText(r *plan.Report) string {
 	for i := range list {
 		k := &list[i]
 		fmt.Fprintf(&b, "\n%d  %s · %s\n", i+1, candidateLine(r, &k.Candidate), kindWord(k.Kind))
-		if m := k.MeasureWords(); len(m) > 0 {
+		if m := advice.MeasureWords(&k.Candidate); len(m) > 0 {
 			fmt.Fprintf(&b, "   %s\n", strings.Join(m, "; "))
 		}
 		if !k.Feasible {
-			fmt.Fprintf(&b, "   - %s\n", k.Shortfall())
+			fmt.Fprintf(&b, "   - %s\n", advice.Shortfall(&k.Candidate))
 		}
 		why := k.WhyNot
-		if why != "" && why != k.Shortfall() {
+		if why != "" && why != advice.Shortfall(&k.Candidate) {
 			fmt.Fprintf(&b, "   - %s\n", why)
 		}
 		for _, w := range k.Reasons {
-			if w != why && w != k.Shortfall() {
+			if w != why && w != advice.Shortfall(&k.Candidate) {
 				fmt.Fprintf(&b, "   - %s\n", w)
 			}
 		}
@@ -72,7 +73,7 @@ func candidateLine(r *plan.Report, k *plan.Candidate) string {
 	if !k.Feasible {
 		return s + " · not possible here"
 	}
-	if shutter, iso := r.SetWords(k); shutter != "" {
+	if shutter, iso := advice.SetWords(r, k); shutter != "" {
 		s += " · " + shutter + " · ISO " + iso
 	}
 	return s

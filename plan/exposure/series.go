@@ -126,3 +126,9 @@ func NearestISO(iso, low, high float64) Step { return Nearest(ISOsOf(low, high),
 
 // NearestAperture returns the marked f-number, f/1 to f/16, nearest to one.
 func NearestAperture(nNumber float64) Step { return Nearest(apertureTable, nNumber) }
+
+// FitsFrames tells whether a shutter is a whole part of a frame.
+func FitsFrames(s Step, fps float64) bool {
+	parts := 1 / (s.Value * fps)
+	return math.Abs(parts-math.Round(parts)) < 1e-6
+}

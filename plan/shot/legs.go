@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
 )
@@ -256,4 +257,19 @@ func written(x *float64) string {
 		return "nothing"
 	}
 	return field.Figure(*x, 3)
+}
+
+// WithDefaults fills in what a leg made by hand may lack.
+func (l Leg) WithDefaults(c kit.Camera) Leg {
+	iso := &l.Mode.ISO
+	if iso.Base <= 0 {
+		iso.Base = max(c.ISO.Base, 1)
+	}
+	if iso.Clean < iso.Base {
+		iso.Clean = max(c.ISO.Clean, iso.Base)
+	}
+	if iso.Limit < iso.Clean {
+		iso.Limit = max(c.ISO.Limit, iso.Clean)
+	}
+	return l
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -55,7 +56,7 @@ func otherWords(r *plan.Report, leg int) string {
 	}
 	at := func(x float64) plan.Range { return plan.Range{Min: x, Max: x, OK: true} }
 	video := l.Purpose == shot.Video
-	shutter, iso := r.Settable(at(l.Other.ShutterS), at(l.Other.ISO), video)
+	shutter, iso := advice.Settable(r, at(l.Other.ShutterS), at(l.Other.ISO), video)
 	if thirds(math.Log2(l.Other.ShutterS*l.Other.ISO/(l.Shutter.Max*l.ISO.Max))) < wordThirds {
 		return ""
 	}

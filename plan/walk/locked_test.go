@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 )
@@ -89,11 +90,11 @@ func TestALegThatCannotBeExposed(t *testing.T) {
 	}
 	l := &day.Legs[0]
 	l.Feasible, l.ShortStops = false, -1.4
-	if got, want := day.Short(0), "cannot be exposed: 1⅓ stops too much light at ISO 100 and "; !strings.HasPrefix(got, want) {
+	if got, want := advice.Short(day, 0), "cannot be exposed: 1⅓ stops too much light at ISO 100 and "; !strings.HasPrefix(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	l.SunShines, l.ShortStops, l.Other = true, 2, &plan.OtherState{ISO: 6400, ShutterS: 1.0 / 25, ShortStops: 2}
-	if got, want := day.Short(0), "cannot be exposed when a cloud comes before the sun: 2 stops short at ISO "; !strings.HasPrefix(got, want) || !strings.HasSuffix(got, " and 1/25") {
+	if got, want := advice.Short(day, 0), "cannot be exposed when a cloud comes before the sun: 2 stops short at ISO "; !strings.HasPrefix(got, want) || !strings.HasSuffix(got, " and 1/25") {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
@@ -96,9 +97,9 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	if first >= 0 {
 		w.Start = r.Shot.Local(r.Path[first].Time[0])
 	}
-	w.Shutter, w.ISO = r.Settable(l.Shutter, l.ISO, l.Purpose == shot.Video)
+	w.Shutter, w.ISO = advice.Settable(r, l.Shutter, l.ISO, l.Purpose == shot.Video)
 	w.WBK = l.WBK
-	w.Short, w.Drift = r.Short(leg), driftWords(r, leg)
+	w.Short, w.Drift = advice.Short(r, leg), driftWords(r, leg)
 	if w.Short == "" {
 		if w.Meter = meterWords(l.MeterStops); strings.HasPrefix(meter, w.Meter+":") && w.Meter != "" {
 			w.Meter = meter

@@ -155,3 +155,20 @@ func EffectOnSky(effect float64) string {
 
 // Sentence begins a text with a capital.
 func Sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// SureShort is [SureWord] with the rival of a toss-up: "toss-up with ND64".
+func SureShort(confidence, why string) string {
+	if confidence != "close" {
+		return confidence
+	}
+	short, _, _ := strings.Cut(why, ";")
+	return short
+}
+
+// SureWord returns how sure a call is as a pilot says it: a close one is a toss-up.
+func SureWord(confidence string) string {
+	if confidence == "close" {
+		return "toss-up"
+	}
+	return confidence
+}

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
@@ -228,9 +229,9 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 	if !k.Feasible {
 		return append([]string{name}, head(cells.Wrap(plainly(notFlown(k)), cols), 3)...)
 	}
-	shutter, iso := v.got.of.report.SetWords(&k.Candidate)
+	shutter, iso := advice.SetWords(v.got.of.report, &k.Candidate)
 	set, rest := shutter+" · ISO "+iso, []string{}
-	light := strings.TrimSuffix(plainly(k.HeadroomWords()), " ISO")
+	light := strings.TrimSuffix(plainly(advice.HeadroomWords(&k.Candidate)), " ISO")
 	if h, ok := strings.CutSuffix(light, " of headroom"); ok {
 		light = "headroom " + h
 	}
@@ -254,7 +255,7 @@ func (v *View) tileWords(pen *cells.Pen, k *plan.Ranked, i, cols int, beside boo
 
 // notFlown says that a filter cannot be flown here, and why.
 func notFlown(k *plan.Ranked) string {
-	why := k.Shortfall()
+	why := advice.Shortfall(&k.Candidate)
 	if strings.HasPrefix(why, "cannot be ") {
 		return why
 	}
@@ -337,7 +338,7 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	}
 	para("  ", candidateName(&k.Candidate)+" · "+kind, panel.Strong)
 	if k.Feasible {
-		shutter, iso := r.SetWords(&k.Candidate)
+		shutter, iso := advice.SetWords(r, &k.Candidate)
 		para("  ", shutter+" · ISO "+iso, panel.Plain)
 	}
 	if k.HasRing {
@@ -348,9 +349,9 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	} else {
 		para("  ", notFlown(k), panel.Warn)
 	}
-	section("What it does", k.MeasureWords())
+	section("What it does", advice.MeasureWords(&k.Candidate))
 	why := k.WhyNot
-	if why == k.Shortfall() {
+	if why == advice.Shortfall(&k.Candidate) {
 		why = ""
 	}
 	if why != "" {
@@ -359,7 +360,7 @@ func (v *View) lines(pen *cells.Pen, at, cols int) []panel.Line {
 	counts := map[string]bool{}                 // one reason may stand for two lines of the score
 	for _, costs := range []bool{false, true} { // first what speaks for it
 		for _, l := range k.Lines {
-			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == k.Shortfall() || counts[l.Words] {
+			if l.Stops > 0 != costs || !slices.Contains(k.Reasons, l.Words) || l.Words == why || l.Words == advice.Shortfall(&k.Candidate) || counts[l.Words] {
 				continue
 			}
 			if len(counts) == 0 {
@@ -383,12 +384,12 @@ func (v *View) otherSettings(k *plan.Ranked) []string {
 	for i := range k.Others {
 		o := &k.Others[i]
 		t := exposure.FormatStops(o.SettingStops)
-		if shutter, iso := v.got.of.report.SetWords(o); o.Feasible && shutter != "" {
+		if shutter, iso := advice.SetWords(v.got.of.report, o); o.Feasible && shutter != "" {
 			t += ", " + shutter + ", ISO " + iso
 		}
 		why := o.WhyNot
 		if why == "" {
-			why = o.Shortfall()
+			why = advice.Shortfall(o)
 		}
 		if why != "" {
 			t += ": " + why

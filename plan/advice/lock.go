@@ -1,10 +1,13 @@
-package plan
+// Package advice says in a pilot's words what a report holds: what to lock on a leg and what its meter will show, how long
+// the light lasts, what a filter does, and by how much what cannot be flown falls short.
+package advice
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -17,7 +20,7 @@ import (
 const aThirdAtAll = 1.0 / 6
 
 // Lock returns what is locked on a leg: "1/50, ISO 100, 5500 K". It is "" for a leg that is not flown.
-func (l *LegReport) Lock() string {
+func Lock(l *plan.LegReport) string {
 	if !l.Shutter.OK || !l.ISO.OK {
 		return ""
 	}
@@ -30,12 +33,12 @@ func (l *LegReport) Lock() string {
 
 // Tones returns how much of a leg's frame is white and black at its worst moment, where that is more than a picture
 // takes without harm: "12 % white, 30 % black"; else "".
-func (l *LegReport) Tones() string {
+func Tones(l *plan.LegReport) string {
 	var parts []string
-	if l.Clipped > clippedFrom {
+	if l.Clipped > plan.ClippedFrom {
 		parts = append(parts, fmt.Sprintf("%.0f %% white", 100*l.Clipped))
 	}
-	if l.Buried > buriedFrom {
+	if l.Buried > plan.BuriedFrom {
 		parts = append(parts, fmt.Sprintf("%.0f %% black", 100*l.Buried))
 	}
 	return strings.Join(parts, ", ")
@@ -43,19 +46,19 @@ func (l *LegReport) Tones() string {
 
 // Short says that a leg cannot be exposed, by how much, and where only the other state of the sun is to blame when; ""
 // of a leg that can.
-func (r *Report) Short(leg int) string {
+func Short(r *plan.Report, leg int) string {
 	l := &r.Legs[leg]
 	if l.Feasible || !l.Shutter.OK {
 		return ""
 	}
 	c := r.Shot.Camera
-	spec := withDefaults(r.Shot.Legs[leg], c)
+	spec := r.Shot.Legs[leg].WithDefaults(c)
 	iso := spec.Mode.ISO
 	if spec.Purpose != shot.Video {
-		iso = withDefaults(shot.Leg{}, c).Mode.ISO
+		iso = shot.Leg{}.WithDefaults(c).Mode.ISO
 	}
 	shutter, when := l.Shutter.Min, ""
-	if l.ShortOfOther() {
+	if ShortOfOther(l) {
 		shutter, when = l.Other.ShutterS, " when the sun comes out"
 		if l.SunShines {
 			when = " when a cloud comes before the sun"
@@ -70,25 +73,25 @@ func (r *Report) Short(leg int) string {
 }
 
 // ShortOfOther tells whether it is in the other state of the sun alone that a leg cannot be exposed.
-func (l *LegReport) ShortOfOther() bool {
+func ShortOfOther(l *plan.LegReport) bool {
 	o := l.Other
 	switch {
 	case o == nil || o.Feasible || o.ShortStops != l.ShortStops:
 		return false
 	case l.ShortStops > 0: // what the state that is set for is short of
-		return l.ShortStops-(l.FrameEV.Min-o.FrameEV.Min) <= exposureSlack
+		return l.ShortStops-(l.FrameEV.Min-o.FrameEV.Min) <= plan.ExposureSlack
 	}
-	return -l.ShortStops-(o.FrameEV.Max-l.FrameEV.Max) <= exposureSlack
+	return -l.ShortStops-(o.FrameEV.Max-l.FrameEV.Max) <= plan.ExposureSlack
 }
 
 // Metered says what a leg's meter, tones and light do at the locked exposure, what matters of it: "meter at +⅓", "12 %
 // white", "light drifts by ⅓ stop".
-func (l *LegReport) Metered() string {
+func Metered(l *plan.LegReport) string {
 	if !l.Shutter.OK {
 		return ""
 	}
 	parts := []string{"meter at " + words.Signed(l.MeterStops)}
-	if t := l.Tones(); t != "" {
+	if t := Tones(l); t != "" {
 		parts = append(parts, t)
 	}
 	if l.DriftStops >= aThirdAtAll {
@@ -125,13 +128,13 @@ func (l *Locked) numbers() (list []string) {
 }
 
 // Locks returns what is locked on all legs in their order.
-func (r *Report) Locks() []Locked {
+func Locks(r *plan.Report) []Locked {
 	var list []Locked
 	for i := range r.Legs {
-		l, short := &r.Legs[i], r.Short(i)
-		k := Locked{Legs: []int{i}, Set: l.Lock(), Notes: l.Metered(), Short: short != ""}
+		l, short := &r.Legs[i], Short(r, i)
+		k := Locked{Legs: []int{i}, Set: Lock(l), Notes: Metered(l), Short: short != ""}
 		switch {
-		case l.ShortOfOther() && short != "":
+		case ShortOfOther(l) && short != "":
 			k.Notes += ", " + short
 		case short != "":
 			k.Set, k.Notes = "", short
@@ -147,9 +150,9 @@ func (r *Report) Locks() []Locked {
 
 // CleanLight says how long the clean ISO holds: "clean-ISO light until 20:41". Past that there is light, but none for a
 // clean picture.
-func (r *Report) CleanLight() string {
+func CleanLight(r *plan.Report) string {
 	switch m := r.LightLeftMin; {
-	case r.lightHolds():
+	case lightHolds(r):
 		return "clean-ISO light without end"
 	case m < 0.5:
 		return "no clean-ISO light"
@@ -159,9 +162,9 @@ func (r *Report) CleanLight() string {
 }
 
 // CleanUntil says the same in one word or two, for a place that is named "light".
-func (r *Report) CleanUntil() string {
+func CleanUntil(r *plan.Report) string {
 	switch m := r.LightLeftMin; {
-	case r.lightHolds():
+	case lightHolds(r):
 		return "no end"
 	case m < 0.5:
 		return "past clean"
@@ -170,21 +173,4 @@ func (r *Report) CleanUntil() string {
 	}
 }
 
-func (r *Report) lightHolds() bool { return math.IsInf(r.LightLeftMin, 1) || r.LightLeftMin > 24*60 }
-
-// SureShort is the same with the rival of a toss-up: "toss-up with ND64".
-func SureShort(confidence, why string) string {
-	if confidence != "close" {
-		return confidence
-	}
-	short, _, _ := strings.Cut(why, ";")
-	return short
-}
-
-// SureWord returns how sure a call is as a pilot says it: a close one is a toss-up.
-func SureWord(confidence string) string {
-	if confidence == "close" {
-		return "toss-up"
-	}
-	return confidence
-}
+func lightHolds(r *plan.Report) bool { return math.IsInf(r.LightLeftMin, 1) || r.LightLeftMin > 24*60 }

@@ -1,6 +1,6 @@
 //go:build darwin || dragonfly || freebsd || netbsd || openbsd
 
-package tui
+package tty
 
 import (
 	"os"
@@ -8,8 +8,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// discardOutput throws away what a terminal has not taken yet.
-func discardOutput(f *os.File) {
+// DiscardOutput throws away what a terminal has not taken yet.
+func DiscardOutput(f *os.File) {
 	const fwrite = 2 // FWRITE of sys/fcntl.h: the queue for output
 	_ = unix.IoctlSetPointerInt(int(f.Fd()), unix.TIOCFLUSH, fwrite)
 }

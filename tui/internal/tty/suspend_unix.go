@@ -1,6 +1,6 @@
 //go:build unix
 
-package tui
+package tty
 
 import (
 	"os"
@@ -11,9 +11,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// canSuspend says why not, where it can be told beforehand: who leads a group of processes whose parent is in
+// CanSuspend says why not, where it can be told beforehand: who leads a group of processes whose parent is in
 // another session has no shell that waits for it.
-func (s *signals) canSuspend() error {
+func CanSuspend() error {
 	if unix.Getpgrp() != unix.Getpid() {
 		return nil // another one leads; the try tells
 	}
@@ -22,7 +22,7 @@ func (s *signals) canSuspend() error {
 		return nil
 	}
 	if parent, err := unix.Getsid(unix.Getppid()); err != nil || parent != own {
-		return errNoShell
+		return ErrNoShell
 	}
 	return nil
 }
@@ -34,9 +34,10 @@ const (
 	wakeTime = 100 * time.Millisecond
 )
 
-// stopAndWait stops the group of processes, as a terminal does at Ctrl-Z, until it goes on in the foreground.
+// StopAndWait stops the group of processes, as a terminal does at Ctrl-Z, until it goes on in the foreground of the
+// terminal in. Once leaving is closed it does not return: who is woken to be ended touches the terminal no more.
 // SIGTSTP must never have been asked for (signal.Notify): the runtime of Go would swallow it from then on.
-func (s *signals) stopAndWait() error {
+func StopAndWait(in *os.File, leaving <-chan struct{}) error {
 	woken := make(chan os.Signal, 1)
 	signal.Notify(woken, syscall.SIGCONT)
 	defer signal.Stop(woken)
@@ -45,14 +46,14 @@ func (s *signals) stopAndWait() error {
 			return err
 		}
 		if !wasStopped(woken) {
-			return errNoShell
+			return ErrNoShell
 		}
-		select { // who is woken to be ended does not touch the terminal any more
-		case <-s.leaving:
+		select {
+		case <-leaving:
 			select {}
 		case <-time.After(wakeTime):
 		}
-		if s.inForeground() {
+		if inForeground(in) {
 			return nil
 		}
 	}
@@ -72,7 +73,7 @@ func wasStopped(woken <-chan os.Signal) bool {
 }
 
 // inForeground tells whether the terminal is this group's.
-func (s *signals) inForeground() bool {
-	group, err := unix.IoctlGetInt(int(s.in.Fd()), unix.TIOCGPGRP)
+func inForeground(in *os.File) bool {
+	group, err := unix.IoctlGetInt(int(in.Fd()), unix.TIOCGPGRP)
 	return err != nil || group == unix.Getpgrp()
 }
