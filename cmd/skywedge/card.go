@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
@@ -15,45 +16,36 @@ import (
 // cardPerLeg is the count of moments a leg is judged at outside the workbench.
 const cardPerLeg = 32
 
-func cardCommand(e *env, args []string) int {
-	f := newFlags("card")
-	asJSON := f.Bool("json", false, "")
-	brief := f.Bool("brief", false, "")
-	bagPath := f.String("bag", "", "")
-	takeOff := f.String("take-off", "", "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
-	if len(rest) == 0 {
-		return usageError(e, `card: name a card, or - for standard input`)
+func cardCommand(e *env, a *manual.Asked) int {
+	if len(a.Rest) == 0 {
+		return usageError(e, `name a card, or - for standard input`)
 	}
 	answers := []any{}
-	for i, path := range rest {
-		r, err := solveFile(e, path, *bagPath, *takeOff)
-		if len(rest) == 1 && err != nil || errors.As(err, new(badValue)) {
+	for i, path := range a.Rest {
+		r, err := solveFile(e, path, a.Text("bag"), a.Text("take-off"))
+		if len(a.Rest) == 1 && err != nil || errors.As(err, new(badValue)) {
 			return failure(e, err)
 		}
 		switch {
 		case err != nil:
 			answers = append(answers, e.leaveOut(path, err))
 			continue
-		case *asJSON:
+		case e.asJSON:
 			answers = append(answers, cardToJSON(r))
 			continue
 		case i > e.left:
 			fmt.Fprintln(e.out)
 		}
-		if *brief {
+		if a.On("brief") {
 			fmt.Fprint(e.out, briefText(r))
 		} else {
 			fmt.Fprint(e.out, cardText(r))
 		}
 	}
 	switch {
-	case *asJSON && len(rest) == 1:
+	case e.asJSON && len(a.Rest) == 1:
 		writeJSON(e, answers[0])
-	case *asJSON:
+	case e.asJSON:
 		writeJSON(e, answers)
 	}
 	if e.left > 0 {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
@@ -16,38 +17,31 @@ type checkJSON struct {
 	LeftOut []leftOutJSON `json:"left_out"` // files that cannot be read
 }
 
-func checkCommand(e *env, args []string) int {
-	f := newFlags("check")
-	asJSON := f.Bool("json", false, "")
-	bagPath := f.String("bag", "", "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
-	if len(rest) == 0 {
-		return usageError(e, "check: name a card or a bag, or - for standard input")
+func checkCommand(e *env, a *manual.Asked) int {
+	if len(a.Rest) == 0 {
+		return usageError(e, "name a card or a bag, or - for standard input")
 	}
 	answer := checkJSON{Schema: schema, Faults: field.Faults{}, LeftOut: []leftOutJSON{}}
-	for _, path := range rest {
-		err := checkFile(e, path, *bagPath)
+	for _, path := range a.Rest {
+		err := checkFile(e, path, a.Text("bag"))
 		code, faults := codeOf(err)
 		switch {
-		case err == nil && !*asJSON:
+		case err == nil && !e.asJSON:
 			fmt.Fprintf(e.out, "%s: valid\n", nameOf(path))
 		case err == nil:
 		case code == exitInvalid:
 			answer.Faults = append(answer.Faults, faults...)
-			if !*asJSON {
+			if !e.asJSON {
 				e.tellFaults(faults)
 			}
-		case len(rest) == 1:
+		case len(a.Rest) == 1:
 			return failure(e, err)
 		default:
 			answer.LeftOut = append(answer.LeftOut, e.leaveOut(path, err))
 		}
 	}
 	answer.Valid = len(answer.Faults)+len(answer.LeftOut) == 0
-	if *asJSON {
+	if e.asJSON {
 		writeJSON(e, answer)
 	}
 	if !answer.Valid {
@@ -78,19 +72,14 @@ func checkFile(e *env, path, bagPath string) error {
 }
 
 // fieldsCommand prints the tables of fields that cards and bags are read by.
-func fieldsCommand(e *env, args []string) int {
-	f := newFlags("fields")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
+func fieldsCommand(e *env, a *manual.Asked) int {
 	which := "card"
-	if len(rest) > 0 {
-		which = rest[0]
+	if len(a.Rest) > 0 {
+		which = a.Rest[0]
 	}
 	switch {
-	case len(rest) > 1 || (which != "card" && which != "bag"):
-		return usageError(e, "fields: name card or bag")
+	case len(a.Rest) > 1 || (which != "card" && which != "bag"):
+		return usageError(e, "name card or bag")
 	case which == "bag":
 		fmt.Fprint(e.out, field.Reference(kit.BagSpec()))
 	default:

@@ -4,29 +4,22 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/words"
 )
 
-func filtersCommand(e *env, args []string) int {
-	f := newFlags("filters")
-	asJSON := f.Bool("json", false, "")
-	bagPath := f.String("bag", "", "")
-	takeOff := f.String("take-off", "", "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
+func filtersCommand(e *env, a *manual.Asked) int {
+	if len(a.Rest) != 1 {
+		return usageError(e, "name one card, or - for standard input")
 	}
-	if len(rest) != 1 {
-		return usageError(e, "filters: name one card, or - for standard input")
-	}
-	r, err := solveFile(e, rest[0], *bagPath, *takeOff)
+	r, err := solveFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}
-	if *asJSON {
+	if e.asJSON {
 		return writeJSON(e, filtersToJSON(r))
 	}
 	fmt.Fprint(e.out, filtersText(r))

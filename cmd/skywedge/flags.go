@@ -1,60 +1,13 @@
 package main
 
 import (
-	"errors"
-	"flag"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 	"time"
 
 	"example.org/skywedge/plan/shot"
 )
-
-// newFlags returns a flag set that prints nothing itself: what is said is said in say.go.
-func newFlags(name string) *flag.FlagSet {
-	f := flag.NewFlagSet(name, flag.ContinueOnError)
-	f.SetOutput(io.Discard)
-	return f
-}
-
-// parse reads flags and arguments in any order, as people type them ("card x.yaml --brief"), where
-// the standard library stops at the first argument. After "--" everything is an argument.
-func parse(f *flag.FlagSet, args []string) (rest []string, err error) {
-	var tail []string
-	for i, a := range args {
-		if a == "--" {
-			args, tail = args[:i], args[i+1:]
-			break
-		}
-	}
-	for len(args) > 0 {
-		if err := f.Parse(args); err != nil {
-			return nil, err
-		}
-		if args = f.Args(); len(args) > 0 {
-			rest, args = append(rest, args[0]), args[1:]
-		}
-	}
-	return append(rest, tail...), nil
-}
-
-// parsed handles the errors that every command shares: help asked for, and a wrong command line.
-func parsed(e *env, f *flag.FlagSet, args []string) (rest []string, code int, ok bool) {
-	rest, err := parse(f, args)
-	asked := f.Lookup("json")
-	e.hasJSON = asked != nil
-	e.asJSON = e.hasJSON && (asked.Value.String() == "true" || err != nil && asksForJSON(args))
-	switch {
-	case errors.Is(err, flag.ErrHelp):
-		fmt.Fprint(e.out, usage())
-		return nil, exitDone, false
-	case err != nil:
-		return nil, usageError(e, "%s: %v", f.Name(), err), false
-	}
-	return rest, 0, true
-}
 
 // pair reads "a,b" as two numbers within their ranges.
 func pair(text, names string, lo, hi [2]float64) (a, b float64, err error) {

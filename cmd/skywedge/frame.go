@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/picture"
@@ -37,64 +38,40 @@ type frameWish struct {
 	out, bag, takeOff     string
 }
 
-func frameCommand(e *env, args []string) int {
-	f := newFlags("frame")
-	var q frameWish
-	f.Float64Var(&q.second, "second", 0, "")
-	f.StringVar(&q.filter, "filter", "", "")
-	f.Float64Var(&q.setting, "setting", 0, "")
-	f.Float64Var(&q.ring, "ring", 0, "")
-	f.BoolVar(&q.bare, "bare", false, "")
-	f.BoolVar(&q.half, "half", false, "")
-	f.BoolVar(&q.asJSON, "json", false, "")
-	f.StringVar(&q.out, "o", "", "")
-	f.StringVar(&q.bag, "bag", "", "")
-	f.StringVar(&q.takeOff, "take-off", "", "")
-	f.BoolVar(&q.zebra, "zebra", false, "")
-	exposed := f.String("exposed", "", "")
-	size := f.String("size", "", "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
+func frameCommand(e *env, a *manual.Asked) int {
+	q := frameWish{
+		second: a.Number("second"), setting: a.Number("setting"), ring: a.Number("ring"), filter: a.Text("filter"),
+		exposure: exposures[a.Text("exposed")], bare: a.On("bare"), half: a.On("half"), asJSON: e.asJSON, zebra: a.On("zebra"),
+		hasSetting: a.Given("setting"), hasRing: a.Given("ring"), out: a.Text("o"), bag: a.Text("bag"), takeOff: a.Text("take-off"),
 	}
-	given := flagsGiven(f)
-	q.hasSetting, q.hasRing = given["setting"], given["ring"]
 	switch {
-	case len(rest) != 1:
-		return usageError(e, "frame: name one card, or - for standard input")
-	case !given["second"]:
-		return usageError(e, "frame: --second is needed: seconds of flight time, one take a leg and no transit")
+	case len(a.Rest) != 1:
+		return usageError(e, "name one card, or - for standard input")
+	case !a.Given("second"):
+		return usageError(e, "--second is needed: seconds of flight time, one take a leg and no transit")
 	case q.out == "" && !q.asJSON:
-		return usageError(e, "frame: say where the picture goes with -o FILE.png, or ask for the numbers with --json")
+		return usageError(e, "say where the picture goes with -o FILE.png, or ask for the numbers with --json")
 	case q.out == "-" && q.asJSON:
-		return usageError(e, "frame: --json has standard output already: give -o the name of a file")
-	case q.bare && (given["filter"] || q.hasSetting || q.hasRing || q.half):
-		return usageError(e, "frame: --bare leaves the filter off: drop it, or --filter, --setting, --ring and --half")
-	case math.IsNaN(q.second), math.IsInf(q.ring, 0), math.IsNaN(q.ring), math.IsNaN(q.setting):
-		return usageError(e, "frame: --second, --ring and --setting are plain numbers")
+		return usageError(e, "--json has standard output already: give -o the name of a file")
+	case q.bare && (a.Given("filter") || q.hasSetting || q.hasRing || q.half):
+		return usageError(e, "--bare leaves the filter off: drop it, or --filter, --setting, --ring and --half")
 	}
-	if given["exposed"] {
-		var ok bool
-		if q.exposure, ok = exposures[*exposed]; !ok {
-			return usageError(e, "frame: --exposed %q: give one, own or call", *exposed)
-		}
-	}
-	if given["size"] {
+	if a.Given("size") {
 		var err error
-		if q.w, q.h, err = pixels(*size); err != nil {
-			return usageError(e, "frame: --size: %v", err)
+		if q.w, q.h, err = pixels(a.Text("size")); err != nil {
+			return usageError(e, "--size: %v", err)
 		}
 	}
-	r, err := solveFile(e, rest[0], q.bag, q.takeOff)
+	r, err := solveFile(e, a.Rest[0], q.bag, q.takeOff)
 	if err != nil {
 		return failure(e, err)
 	}
 	if end := r.Shot.FlightSeconds(); !(q.second >= 0 && q.second <= end) {
-		return usageError(e, "frame: --second %g is outside the flight: it goes from 0 to %g", q.second, end)
+		return usageError(e, "--second %g is outside the flight: it goes from 0 to %g", q.second, end)
 	}
 	glass, err := q.glass(r)
 	if err != nil {
-		return usageError(e, "frame: %v", err)
+		return usageError(e, "%v", err)
 	}
 	return q.draw(e, r, glass)
 }
@@ -156,7 +133,9 @@ func frameSize(r *plan.Report, second float64) (w, h int) {
 	return frameWide, min(frameMost, max(1, int(math.Round(frameWide*hh/hw))))
 }
 
-// exposures are the words of --exposed.
+// exposureWords are the words of --exposed, and exposures what they mean; the first holds without it.
+var exposureWords = []string{"one", "own", "call"}
+
 var exposures = map[string]plan.Exposure{"one": plan.OneExposure, "own": plan.OwnExposure, "call": plan.CallExposure}
 
 // encode draws and develops the frame and gives it as PNG.

@@ -8,38 +8,22 @@ import (
 	"os/signal"
 	"strings"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
 
-func hoursCommand(e *env, args []string) int {
-	f := newFlags("hours")
-	over := f.String("over", "day", "")
-	by := f.String("by", "call", "")
-	asJSON := f.Bool("json", false, "")
-	bagPath := f.String("bag", "", "")
-	takeOff := f.String("take-off", "", "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
-	if len(rest) != 1 {
-		return usageError(e, "hours: name one card, or - for standard input")
+func hoursCommand(e *env, a *manual.Asked) int {
+	if len(a.Rest) != 1 {
+		return usageError(e, "name one card, or - for standard input")
 	}
 	span := hours.OverDay
-	switch *over {
-	case "day":
-	case "year":
+	if a.Text("over") == "year" {
 		span = hours.OverYear
-	default:
-		return usageError(e, "hours: --over %q: day or year", *over)
 	}
-	m, ok := hours.MeasureByName(*by)
-	if !ok {
-		return usageError(e, "hours: --by %q: one of %s", *by, strings.Join(hours.MeasureNames(), ", "))
-	}
-	s, bag, err := shotFile(e, rest[0], *bagPath, *takeOff)
+	m, _ := hours.MeasureByName(a.Text("by")) // the table of commands has its names
+	s, bag, err := shotFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}
@@ -49,7 +33,7 @@ func hoursCommand(e *env, args []string) int {
 	if err != nil {
 		return failure(e, err)
 	}
-	if *asJSON {
+	if e.asJSON {
 		return writeJSON(e, hoursToJSON(h, m))
 	}
 	fmt.Fprint(e.out, hoursText(h, m))

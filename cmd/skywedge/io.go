@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -66,13 +65,6 @@ func escaped(doc []byte) []byte {
 }
 
 func hidden(r rune) bool { return r > '~' && !unicode.IsGraphic(r) }
-
-// flagsGiven tells which flags stood on the command line.
-func flagsGiven(f *flag.FlagSet) map[string]bool {
-	m := map[string]bool{}
-	f.Visit(func(x *flag.Flag) { m[x.Name] = true })
-	return m
-}
 
 // asksForJSON tells whether a command line that could not be read asks for JSON.
 func asksForJSON(args []string) bool {

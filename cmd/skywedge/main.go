@@ -11,9 +11,10 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"slices"
 	"strings"
 	"time"
+
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 )
 
 // Exit codes, part of the program's contract.
@@ -32,29 +33,12 @@ type env struct {
 	now      func() time.Time
 	terminal bool // both ends are a terminal: the workbench may open
 	columns  int  // of the terminal that err is; 0 when it is none
+	wide     int  // of the terminal that out is; 0 when it is none
 
-	hasJSON, asJSON bool // the command can answer as JSON, and is asked to
-	told            told // what was said of many faults
-	left            int  // files that were left out of several
-}
-
-// command is one row of the table of subcommands.
-type command struct {
-	name, args, help string
-	run              func(e *env, args []string) int
-}
-
-func commands() []command {
-	return []command{
-		{"card", "CARD… [--brief] [--json]", "the call for a card, and one row a leg", cardCommand},
-		{"sun", "--at LAT,LON --when TIME [--zone Z] [--json]", "sun, shadow, moon, the day's events, illuminance", sunCommand},
-		{"sky", "(--at LAT,LON --when TIME | --sun AZ,ALT) [--toward AZ,ALT] [--cloud PCT] [--visibility KM | --aod DEPTH] [--ground NAME | --albedo X] [--air NAME] [--nm 550] [--json]", "sky luminance and polarisation", skyCommand},
-		{"filters", "CARD [--json]", "every filter of the bag on this flight, best first, with the reasons", filtersCommand},
-		{"frame", "CARD --second S [--filter F] [--setting STOPS] [--ring DEG] [--bare] [--exposed one|own|call] [--zebra] [--size WxH] (-o FILE.png | --json)", "the picture through the lens, or the numbers behind it", frameCommand},
-		{"hours", "CARD [--over day|year] [--by MEASURE] [--json]", "the shot at every other time of its day or its year, and the best windows", hoursCommand},
-		{"check", "FILE… [--json]", "is this card or bag valid?", checkCommand},
-		{"fields", "[card|bag]", "every key of a card or a bag: unit, range, default, meaning", fieldsCommand},
-	}
+	command         string // the name of the one that runs, "" of the workbench
+	hasJSON, asJSON bool   // the command can answer as JSON, and is asked to
+	told            told   // what was said of many faults
+	left            int    // files that were left out of several
 }
 
 func main() { os.Exit(run(process(), os.Args[1:])) }
@@ -62,7 +46,7 @@ func main() { os.Exit(run(process(), os.Args[1:])) }
 // process returns the world of this process.
 func process() *env {
 	return &env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
-		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout), columns: columnsOf(os.Stderr)}
+		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout), columns: columnsOf(os.Stderr), wide: columnsOf(os.Stdout)}
 }
 
 // run is the whole program without the process around it. A failed write of the answer is a failure of
@@ -80,40 +64,46 @@ func run(world *env, args []string) int {
 }
 
 func dispatch(e *env, args []string) int {
+	rows := table()
 	if len(args) == 0 {
-		return workbenchCommand(e, args)
+		return e.ask(&rows[0], args)
 	}
 	switch args[0] {
 	case "help", "--help", "-h":
-		if len(args) > 1 && !strings.HasPrefix(args[1], "-") && !isCommand(args[1]) {
-			return noSuchCommand(e, args[1])
-		}
-		fmt.Fprint(e.out, usage())
-		return exitDone
-	case "version", "--version":
-		fmt.Fprintln(e.out, "skywedge", version)
-		return exitDone
+		return helpCommand(e, args[1:])
+	case "--version":
+		args = append([]string{"version"}, args[1:]...)
 	}
-	for _, c := range commands() {
-		if c.name == args[0] {
-			return c.run(e, args[1:])
+	for i := range rows[1:] {
+		if c := &rows[i+1]; c.Name == args[0] {
+			return e.ask(c, args[1:])
 		}
 	}
 	if !strings.HasPrefix(args[0], "-") && onlyACommand(args[0]) {
 		e.asJSON = asksForJSON(args)
 		return noSuchCommand(e, args[0])
 	}
-	return workbenchCommand(e, args)
+	return e.ask(&rows[0], args)
 }
 
-func isCommand(name string) bool { return slices.Contains(commandNames(), name) }
-
-func commandNames() []string {
-	names := []string{"help", "version"}
-	for _, c := range commands() {
-		names = append(names, c.name)
+// ask reads a command's line and runs it. What every command shares is settled here: help asked for, a wrong line.
+func (e *env) ask(c *command, args []string) int {
+	a, err := c.Read(args)
+	e.command, e.hasJSON = c.Name, c.Flag("json") != nil
+	e.asJSON = err != nil && asksForJSON(args) || e.hasJSON && a.On("json")
+	switch p := program(); {
+	case errors.Is(err, manual.ErrHelp) && c.Name == "":
+		fmt.Fprint(e.out, p.Overview(e.wide))
+		return exitDone
+	case errors.Is(err, manual.ErrHelp):
+		fmt.Fprint(e.out, p.Help(p.Command(c.Name), e.wide))
+		return exitDone
+	case err != nil:
+		return usageError(e, "%v", err)
+	case c.Operand == manual.Nothing && len(a.Rest) > 0:
+		return usageError(e, "%q is not expected here", a.Rest[0])
 	}
-	return names
+	return c.run(e, a)
 }
 
 // onlyACommand tells whether an argument can be no card or folder: it has no dot and no slash, and
@@ -124,14 +114,4 @@ func onlyACommand(arg string) bool {
 	}
 	_, err := os.Lstat(arg)
 	return errors.Is(err, fs.ErrNotExist)
-}
-
-func usage() string {
-	var b strings.Builder
-	b.WriteString(usageHead)
-	for _, c := range commands() {
-		fmt.Fprintf(&b, "  skywedge %s %s\n      %s\n", c.name, c.args, c.help)
-	}
-	b.WriteString(usageFoot)
-	return b.String()
 }

@@ -7,7 +7,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 )
 
 var update = flag.Bool("update", false, "write what the program prints into the README")
@@ -61,8 +60,7 @@ func printed(t *testing.T, line string) string {
 		}
 		out.Write(data)
 	case "skywedge":
-		e := &env{in: strings.NewReader(""), out: &out, err: &out,
-			now: func() time.Time { return time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC) }}
+		e := &env{in: strings.NewReader(""), out: &out, err: &out, now: demoNow}
 		run(e, words[1:])
 	default:
 		t.Fatalf("the README runs %q, which this test does not know", words[0])

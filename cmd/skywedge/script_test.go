@@ -15,9 +15,8 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"skywedge": func() {
-			at := time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC)
 			e := process()
-			e.now, e.terminal = func() time.Time { return at }, false // the workbench has tests of its own
+			e.now, e.terminal = demoNow, false // the workbench has tests of its own
 			os.Exit(run(e, os.Args[1:]))
 		},
 	})
@@ -42,6 +41,9 @@ func TestScripts(t *testing.T) {
 		},
 	})
 }
+
+// demoNow is the instant at which the tests' clock stands.
+func demoNow() time.Time { return time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC) }
 
 // copyExamples lays the demo trip beside the script.
 func copyExamples(dir string) error {

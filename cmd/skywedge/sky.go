@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -32,100 +33,74 @@ type skyView struct {
 	nm      float64
 }
 
-func skyCommand(e *env, args []string) int {
-	f := newFlags("sky")
-	at := f.String("at", "", "")
-	when := f.String("when", "", "")
-	zone := f.String("zone", "", "")
-	sunAt := f.String("sun", "", "")
-	toward := f.String("toward", "", "")
-	cloud := f.Float64("cloud", 0, "")
-	visibility := f.Float64("visibility", 40, "")
-	aod := f.Float64("aod", -1, "")
-	airKind := f.String("air", "auto", "")
-	ground := f.String("ground", "grass", "")
-	albedo := f.Float64("albedo", -1, "")
-	nm := f.Float64("nm", 550, "")
-	asJSON := f.Bool("json", false, "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
-	given := flagsGiven(f)
+func skyCommand(e *env, q *manual.Asked) int {
+	cloud, visibility, aod, albedo, nm := q.Number("cloud"), q.Number("visibility"), q.Number("aod"), q.Number("albedo"), q.Number("nm")
 	switch {
-	case len(rest) > 0:
-		return usageError(e, "sky: %q is not expected here", rest[0])
-	case given["sun"] == (given["at"] || given["when"]):
-		return usageError(e, "sky: give either --sun AZ,ALT or --at LAT,LON with --when TIME")
-	case !given["sun"] && !(given["at"] && given["when"]):
-		return usageError(e, "sky: --at LAT,LON and --when TIME go together")
-	case given["visibility"] && given["aod"]:
-		return usageError(e, "sky: --visibility and --aod say the same thing: give one of them")
-	case given["ground"] && given["albedo"]:
-		return usageError(e, "sky: --ground and --albedo say the same thing: give one of them")
-	case !(*cloud >= 0 && *cloud <= 100):
-		return usageError(e, "sky: --cloud %g: give a percentage from 0 to 100", *cloud)
-	case !(*nm >= 400 && *nm <= 700):
-		return usageError(e, "sky: --nm %g: give a wavelength from 400 to 700", *nm)
-	case !(*visibility >= 1 && *visibility <= 300):
-		return usageError(e, "sky: --visibility %g: give kilometres from 1 to 300", *visibility)
-	case given["aod"] && !(*aod >= 0 && *aod <= 2):
-		return usageError(e, "sky: --aod %g: give a depth at 550 nm from 0 to 2", *aod)
-	case given["albedo"] && !(*albedo >= 0 && *albedo <= 1):
-		return usageError(e, "sky: --albedo %g: give a fraction from 0 to 1", *albedo)
+	case q.Given("sun") == (q.Given("at") || q.Given("when")):
+		return usageError(e, "give either --sun AZ,ALT or --at LAT,LON with --when TIME")
+	case !q.Given("sun") && !(q.Given("at") && q.Given("when")):
+		return usageError(e, "--at LAT,LON and --when TIME go together")
+	case q.Given("visibility") && q.Given("aod"):
+		return usageError(e, "--visibility and --aod say the same thing: give one of them")
+	case q.Given("ground") && q.Given("albedo"):
+		return usageError(e, "--ground and --albedo say the same thing: give one of them")
+	case !(cloud >= 0 && cloud <= 100):
+		return usageError(e, "--cloud %g: give a percentage from 0 to 100", cloud)
+	case !(nm >= 400 && nm <= 700):
+		return usageError(e, "--nm %g: give a wavelength from 400 to 700", nm)
+	case !(visibility >= 1 && visibility <= 300):
+		return usageError(e, "--visibility %g: give kilometres from 1 to 300", visibility)
+	case q.Given("aod") && !(aod >= 0 && aod <= 2):
+		return usageError(e, "--aod %g: give a depth at 550 nm from 0 to 2", aod)
+	case q.Given("albedo") && !(albedo >= 0 && albedo <= 1):
+		return usageError(e, "--albedo %g: give a fraction from 0 to 1", albedo)
 	}
-	a := sun.ClearAir(*visibility, 0)
-	if a.Kind, ok = shot.AirByName(*airKind); !ok {
-		return usageError(e, "sky: --air %q: give one of %s", *airKind, strings.Join(shot.AirNames(), ", "))
+	a := sun.ClearAir(visibility, 0)
+	a.Kind, _ = shot.AirByName(q.Text("air")) // the table of commands has its names
+	a.Cloud = sun.SettingState(cloud/100, sun.ShineAuto)
+	if q.Given("aod") {
+		a.AOD, a.DepthGiven = aod, true
 	}
-	a.Cloud = sun.SettingState(*cloud/100, sun.ShineAuto)
-	if given["aod"] {
-		a.AOD, a.DepthGiven = *aod, true
-	}
-	if given["albedo"] {
-		a.Albedo = *albedo
+	if q.Given("albedo") {
+		a.Albedo = albedo
 	} else {
-		rho, ok := light.AlbedoByName(*ground)
-		if !ok {
-			return usageError(e, "sky: --ground %q: give one of %s", *ground, strings.Join(shot.GroundNames(), ", "))
-		}
-		a.Albedo = rho
+		a.Albedo, _ = light.AlbedoByName(q.Text("ground"))
 	}
 	var v skyView
-	if given["sun"] {
-		az, alt, err := bearing(*sunAt, -18)
+	if q.Given("sun") {
+		az, alt, err := bearing(q.Text("sun"), -18)
 		if err != nil {
-			return usageError(e, "sky: --sun: %v", err)
+			return usageError(e, "--sun: %v", err)
 		}
 		// a sun that is placed by hand stands where it is placed; only its light comes the bent way
 		bent := sun.Position{GeometricDeg: alt, AltitudeDeg: alt + sun.Refraction(alt, sun.StandardHPa, sun.StandardTempC), AzimuthDeg: az}
 		moonless := sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}}
-		v = newSkyView(sun.Position{GeometricDeg: alt, AltitudeDeg: alt, AzimuthDeg: az}, sun.LightAt(bent, moonless, a), a, *nm)
+		v = newSkyView(sun.Position{GeometricDeg: alt, AltitudeDeg: alt, AzimuthDeg: az}, sun.LightAt(bent, moonless, a), a, nm)
 	} else {
-		lat, lon, err := place(*at)
+		lat, lon, err := place(q.Text("at"))
 		if err != nil {
-			return usageError(e, "sky: --at: %v", err)
+			return usageError(e, "--at: %v", err)
 		}
-		t, err := instant(*when, *zone, e.now())
+		t, err := instant(q.Text("when"), q.Text("zone"), e.now())
 		if err != nil {
-			return usageError(e, "sky: %v", err)
+			return usageError(e, "%v", err)
 		}
 		p := sun.At(t, lat, lon)
-		v = newSkyView(p, sun.LightAt(p, sun.MoonAt(t, lat, lon), a), a, *nm)
+		v = newSkyView(p, sun.LightAt(p, sun.MoonAt(t, lat, lon), a), a, nm)
 	}
-	if *toward != "" {
-		az, alt, err := bearing(*toward, 0)
+	if q.Text("toward") != "" {
+		az, alt, err := bearing(q.Text("toward"), 0)
 		if err != nil {
-			return usageError(e, "sky: --toward: %v", err)
+			return usageError(e, "--toward: %v", err)
 		}
 		j := v.look(az, alt)
-		if *asJSON {
+		if e.asJSON {
 			return writeJSON(e, j)
 		}
 		fmt.Fprint(e.out, v.lookText(j))
 		return exitDone
 	}
-	if *asJSON {
+	if e.asJSON {
 		return writeJSON(e, struct {
 			SunAzimuth  float64   `json:"sun_azimuth_deg"`
 			SunAltitude float64   `json:"sun_altitude_deg"`

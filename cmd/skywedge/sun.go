@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
@@ -44,35 +45,23 @@ type moonJSON struct {
 	LitFraction float64 `json:"lit_fraction"`
 }
 
-func sunCommand(e *env, args []string) int {
-	f := newFlags("sun")
-	at := f.String("at", "", "")
-	when := f.String("when", "", "")
-	zone := f.String("zone", "", "")
-	asJSON := f.Bool("json", false, "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
+func sunCommand(e *env, a *manual.Asked) int {
+	if a.Text("at") == "" || a.Text("when") == "" {
+		return usageError(e, "--at LAT,LON and --when TIME are both needed")
 	}
-	if len(rest) > 0 {
-		return usageError(e, "sun: %q is not expected here", rest[0])
-	}
-	if *at == "" || *when == "" {
-		return usageError(e, "sun: --at LAT,LON and --when TIME are both needed")
-	}
-	lat, lon, err := place(*at)
+	lat, lon, err := place(a.Text("at"))
 	if err != nil {
-		return usageError(e, "sun: --at: %v", err)
+		return usageError(e, "--at: %v", err)
 	}
-	t, err := instant(*when, *zone, e.now())
+	t, err := instant(a.Text("when"), a.Text("zone"), e.now())
 	if err != nil {
-		return usageError(e, "sun: %v", err)
+		return usageError(e, "%v", err)
 	}
 	p := sun.At(t, lat, lon)
 	moon := sun.MoonAt(t, lat, lon)
 	light := sun.LightAt(p, moon, sun.ClearAir(40, 0)) // a clear day over grass at sea level
 	day := sun.DayOf(t.Year(), t.Month(), t.Day(), t.Location(), lat, lon)
-	if !*asJSON {
+	if !e.asJSON {
 		fmt.Fprint(e.out, sunText(t, p, moon, light, day))
 		return exitDone
 	}

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
@@ -22,20 +23,8 @@ import (
 
 // workbenchCommand opens the workbench on the cards given, on the cards of a folder, or on the demo.
 // Without a terminal it prints the first card's call instead.
-func workbenchCommand(e *env, args []string) int {
-	f := newFlags("skywedge")
-	bagPath := f.String("bag", "", "")
-	theme := f.String("theme", "", "")
-	ascii := f.Bool("ascii", false, "")
-	noMouse := f.Bool("no-mouse", false, "")
-	rest, code, ok := parsed(e, f, args)
-	if !ok {
-		return code
-	}
-	if *theme != "" && *theme != "dark" && *theme != "light" {
-		return usageError(e, "--theme %q: give dark or light", *theme)
-	}
-	sources, bag, bagFile, err := gather(e, rest, *bagPath)
+func workbenchCommand(e *env, a *manual.Asked) int {
+	sources, bag, bagFile, err := gather(e, a.Rest, a.Text("bag"))
 	if err != nil {
 		return failure(e, err)
 	}
@@ -51,7 +40,7 @@ func workbenchCommand(e *env, args []string) int {
 		debug.SetGCPercent(500)
 	}
 	err = tui.Run(context.Background(), tui.Options{
-		Cards: sources, Bag: bag, BagFile: bagFile, Theme: *theme, ASCII: *ascii, NoMouse: *noMouse, Now: e.now,
+		Cards: sources, Bag: bag, BagFile: bagFile, Theme: a.Text("theme"), ASCII: a.On("ascii"), NoMouse: a.On("no-mouse"), Now: e.now,
 	})
 	if err != nil {
 		return failure(e, err)
