@@ -171,50 +171,6 @@ func LightGround(colorFGBG string) bool {
 	return false
 }
 
-// nearest256 gives the number of the 256-colour palette nearest to an exact colour: the 6x6x6 cube
-// (levels 0, 95, 135, 175, 215, 255) or the grey ramp (8 to 238 in tens).
-func nearest256(c Colour) int {
-	r, g, b := c.parts()
-	ri, gi, bi := cubeIndex(r), cubeIndex(g), cubeIndex(b)
-	grey := (int(r) + int(g) + int(b)) / 3
-	const pale = 40 // among pale colours a jump from grey to the cube looks like a speck
-	if int(max(r, g, b))-int(min(r, g, b)) < pale {
-		switch {
-		case grey < 4:
-			return 16
-		case grey > 243:
-			return 231
-		}
-		return 232 + max(0, min(23, (grey-3)/10))
-	}
-	k := max(0, min(23, (grey-3)/10))
-	lv := 8 + 10*k
-	cube := square(int(r)-cubeLevel(ri)) + square(int(g)-cubeLevel(gi)) + square(int(b)-cubeLevel(bi))
-	if square(int(r)-lv)+square(int(g)-lv)+square(int(b)-lv) < cube {
-		return 232 + k
-	}
-	return 16 + 36*ri + 6*gi + bi
-}
-
-func square(x int) int { return x * x }
-
-func cubeIndex(v uint8) int {
-	if v < 48 {
-		return 0
-	}
-	if v < 115 {
-		return 1
-	}
-	return int(v-35) / 40
-}
-
-func cubeLevel(i int) int {
-	if i == 0 {
-		return 0
-	}
-	return 55 + 40*i
-}
-
 // grey16 gives one of the four greys of a 16-colour terminal for an exact colour.
 func grey16(c Colour) int {
 	switch l := c.Luma(); {

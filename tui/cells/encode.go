@@ -10,6 +10,7 @@ type Pen struct {
 	ASCII   bool // nothing outside ASCII is written
 
 	buf   []byte
+	near  numbers              // of the 256 colours
 	codes [roleCount][2]string // colour codes of the roles, for letters and for grounds
 	made  Profile
 	theme *Theme
@@ -42,10 +43,14 @@ func (p *Pen) Line(c *Canvas, y int) []byte {
 		if p.Profile <= Sixteen || p.ASCII {
 			s, r = p.poor(s, r)
 		}
-		if (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default {
-			r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
-		}
+		whole := (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default
 		s.Fg, s.Bg = p.shown(s.Fg, 0), p.shown(s.Bg, 1)
+		switch {
+		case whole && s.Bg != Default:
+			r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
+		case whole:
+			r = '█' // this profile has no such ground
+		}
 		if s.Bg == BandGround || s.Bg == PickGround {
 			if s.Fg == Default || s.Fg == Strong { // the terminal's own colour may not read on them
 				s.Fg = OnGround
@@ -116,7 +121,7 @@ func (p *Pen) colour(b []byte, c Colour, ground int) []byte {
 	case TrueColour:
 		return appendRGB(b, c, ground)
 	case TwoFiftySix:
-		return append256(b, nearest256(c), ground)
+		return append256(b, int(p.near.of(c)), ground)
 	case Sixteen:
 		return append16(b, grey16(c), ground)
 	}
@@ -187,8 +192,9 @@ func (p *Pen) shown(c Colour, ground int) Colour {
 // poor fits a cell to a terminal without colour, with 16 colours, or with ASCII only.
 func (p *Pen) poor(s Style, r rune) (Style, rune) {
 	exact := s.Fg&kindMask == kindRGB || s.Bg&kindMask == kindRGB
-	if exact && (p.Profile == NoColour || p.ASCII) && r == '▀' {
-		// Characters by brightness take over from colour.
+	if exact && (p.Profile <= Sixteen || p.ASCII) && r == '▀' {
+		// Characters by brightness take over from colour. The four greys of 16 colours are too few: a smooth sky
+		// would have edges in them that are not there.
 		l := (s.Fg.Luma() + s.Bg.Luma()) / 2
 		if p.Theme != nil && p.Theme.Light {
 			l = 255 - l

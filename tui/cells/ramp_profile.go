@@ -6,13 +6,7 @@ func (r *Ramp) In(p Profile, v float64) Colour {
 	if p != TwoFiftySix {
 		return r.At(v)
 	}
-	n := int(r.Step256(v))
-	if n >= 232 {
-		g := uint8(8 + 10*(n-232))
-		return RGB(g, g, g)
-	}
-	n -= 16
-	return RGB(uint8(cubeLevel(n/36)), uint8(cubeLevel(n/6%6)), uint8(cubeLevel(n%6)))
+	return paletteColour(int(r.Step256(v)))
 }
 
 // Mix gives the exact colour that lies a share (0..1) of the way from one to the other.

@@ -5,14 +5,14 @@ import "testing"
 // What 256 colours show of a ramp never falls in lightness, and has its eight steps.
 func TestRampInAProfile(t *testing.T) {
 	for name, r := range map[string]*Ramp{"cividis": &Cividis, "viridis": &Viridis} {
-		last, steps := -1.0, map[int]bool{}
+		last, steps := -1.0, map[uint8]bool{}
 		for i := 0; i <= 400; i++ {
 			v := float64(i) / 400
 			if r.In(TrueColour, v) != r.At(v) || r.In(Sixteen, v) != r.At(v) {
 				t.Fatalf("%s at %g: another colour than the ramp's", name, v)
 			}
 			n := nearest256(r.In(TwoFiftySix, v)) // what the pen writes
-			l := lightness(palette256(n))
+			l := lightness(paletteColour(int(n)))
 			if l < last {
 				t.Fatalf("%s at %g: lightness falls from %.1f to %.1f", name, v, last, l)
 			}

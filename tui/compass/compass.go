@@ -110,7 +110,7 @@ func (a *answer) work(known *answer, profile cells.Profile) {
 	}
 	a.sky = compass.SkyMapAt(r, w.second, w.n)
 	paintSky(&a.pic, a.sky, w.effect, profile)
-	a.outlines(profile)
+	a.outlines()
 }
 
 // Take implements [panel.View]. An answer that failed leaves the last good one standing.

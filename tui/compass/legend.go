@@ -13,10 +13,10 @@ import (
 func (a *answer) legend(w panel.Window) (lines int) {
 	cols, _ := w.Size()
 	name, x := "polarised", 0
-	switch bare := w.Pen.Profile == cells.NoColour || w.Pen.ASCII; {
-	case bare && a.of.effect:
+	switch figures := bare(w.Pen); {
+	case figures && a.of.effect:
 		name = "half stops darker, + brighter"
-	case bare:
+	case figures:
 		name = "tenths polarised"
 	default:
 		from, to := "0", fmt.Sprintf("%.0f%%", 100*mapMostDegree)

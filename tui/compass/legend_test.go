@@ -164,7 +164,7 @@ func TestTheSunBehindTheRidge(t *testing.T) {
 	}
 }
 
-// With sixteen colours the darkest part of the map is the ground's own: dots show where the horizon is.
+// With sixteen colours figures stand for the ramp, and dots show where the horizon is.
 func TestSixteenColoursHaveAHorizon(t *testing.T) {
 	env := map[string]string{"TERM": "xterm"}
 	_, b := open(t, 120, 36, env)

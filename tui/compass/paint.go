@@ -37,23 +37,20 @@ func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Pr
 
 // outlines paints the frames' outlines into the map: the one at the playhead as a line, those at the
 // ends of the legs dotted and paler. Where a map is small or the legs are many, only the playhead's.
-func (a *answer) outlines(profile cells.Profile) {
+func (a *answer) outlines() {
 	const most, roomy = 4, 44
 	for i := range a.prints {
 		f := &a.prints[i]
 		if a.of.n >= roomy && (f.Leg == a.here.Leg || len(a.prints) <= 2*most) {
-			a.outline(f, 3, 0.5, profile)
+			a.outline(f, 3, 0.5)
 		}
 	}
-	a.outline(&a.here, 1, 0.75, profile)
+	a.outline(&a.here, 1, 0.75)
 }
 
 // outline paints one pixel in every so many of an outline, lighter than a dark ground and darker than a
 // light one by a share of what there is.
-func (a *answer) outline(f *compass.Footprint, every int, share float64, profile cells.Profile) {
-	if profile <= cells.Sixteen {
-		share = 1 // its greys are too few for a pale line
-	}
+func (a *answer) outline(f *compass.Footprint, every int, share float64) {
 	for i, at := range outlinePixels(f, a.of.n) {
 		k := at[1]*a.of.n + at[0]
 		if i%every != 0 || a.pic.Pix[k] == cells.Default {

@@ -17,6 +17,9 @@ type disc struct {
 	bare bool // no colour: figures stand for the ramp
 }
 
+// bare tells whether figures stand for the ramp: the greys of 16 colours would draw edges into a smooth sky.
+func bare(pen *cells.Pen) bool { return pen.Profile <= cells.Sixteen || pen.ASCII }
+
 // cell returns the cell of a point, which may lie just outside the horizon.
 func (d *disc) cell(x, y float64) (col, row int) {
 	px, py := mapPixel(x, y, d.a.of.n)
@@ -80,14 +83,11 @@ func (a *answer) skyMap(w panel.Window, room *room) {
 	if !room.aside {
 		left = max(3, (cols-a.of.n)/2)
 	}
-	d := &disc{w: w.Window, x: left, y: 1, a: a, bare: w.Pen.Profile == cells.NoColour || w.Pen.ASCII}
+	d := &disc{w: w.Window, x: left, y: 1, a: a, bare: bare(w.Pen)}
 	if d.bare {
 		d.rim()
 	} else {
 		d.picture()
-		if w.Pen.Profile == cells.Sixteen {
-			d.horizon() // its darkest grey is the ground's
-		}
 	}
 	d.strokes()
 	d.sun()
