@@ -26,12 +26,19 @@ func RingFor(passAxisDeg, markDeg float64) float64 { return axis180(180 - passAx
 // Clock returns a ring angle as the pilot reads it facing the lens, to the nearest half-hour, the
 // upper of the two equal positions first: 45 is "1:30 or 7:30", 135 is "10:30 or 4:30".
 func Clock(ringDeg float64) string {
-	a := axis180(math.Round(axis180(ringDeg)/halfHourDeg) * halfHourDeg)
-	b := a + 180
-	if a > 90 {
-		a, b = b, a
+	first, second := ClockDeg(ringDeg)
+	return clockTime(first) + " or " + clockTime(second)
+}
+
+// ClockDeg returns the two equal positions of a mark that [Clock] names, in its order: degrees clockwise from 12 o'clock
+// facing the lens, multiples of half an hour, 0 ≤ position < 360.
+func ClockDeg(ringDeg float64) (first, second float64) {
+	first = axis180(math.Round(axis180(ringDeg)/halfHourDeg) * halfHourDeg)
+	second = first + 180
+	if first > 90 {
+		first, second = second, first
 	}
-	return clockTime(a) + " or " + clockTime(b)
+	return first, second
 }
 
 // clockTime returns one position, a multiple of half an hour.

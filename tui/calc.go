@@ -9,7 +9,9 @@ import (
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -175,3 +177,34 @@ func (c *calc) at(second float64) int {
 	}
 	return c.report.IndexAt(second)
 }
+
+// callState returns what there is to say about the card on the screen.
+func (m *model) callState() *call.State {
+	c, doc := &m.calc, m.card()
+	s := &call.State{
+		Report: c.report, Sure: call.Sureness{Known: c.sure.known, Word: c.sure.word, Why: c.sure.why},
+		Leg: m.legHere(), Faults: c.faults, Failed: c.failed, Stale: m.stale(),
+	}
+	if doc.current == nil {
+		s.Faults, s.Unread = doc.faults, true
+	}
+	return s
+}
+
+// legHere returns the leg at the playhead.
+func (m *model) legHere() int {
+	if i := m.calc.at(m.second); i >= 0 {
+		return m.calc.report.Path[i].Leg
+	}
+	return 0
+}
+
+// callPane draws what is recommended and why. It scrolls.
+func (s *screen) callPane(m *model, w panel.Window) {
+	cols, rows := w.Size()
+	from, far := call.Draw(w.Sub(0, 1, cols, rows-1), m.callState(), m.scroll[paneCall])
+	m.scroll[paneCall] = from
+	s.header(m, w, paneCall, far)
+}
+
+func (m *model) scrollCall(by int) { m.scroll[paneCall] = max(0, m.scroll[paneCall]+by) }

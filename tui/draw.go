@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -17,12 +18,12 @@ func (s *screen) draw(m *model) {
 			all.Text(0, 0, cells.Cut(fmt.Sprintf("skywedge needs %d by %d cells; this window has %d by %d", panel.MinCols, panel.MinRows, s.w, s.h), s.w), panel.Plain)
 		}
 		if s.h > 2 {
-			s.answerLine(m, s.window(panel.Box(0, 2, s.w, 1)))
+			call.Band(s.window(panel.Box(0, 2, s.w, 1)), m.callState())
 		}
 		return
 	}
 	s.title(m, s.window(panel.Box(0, 0, s.w, 1)))
-	s.answerLine(m, s.window(panel.Box(0, 1, s.w, 1)))
+	call.Band(s.window(panel.Box(0, 1, s.w, 1)), m.callState())
 	if s.viewsAt >= 0 {
 		s.viewLine(m, s.window(panel.Box(0, s.viewsAt, s.w, 1)))
 	}
@@ -50,6 +51,9 @@ func (s *screen) draw(m *model) {
 		case paneCall:
 			s.callPane(m, w)
 		}
+	}
+	if !s.spare.Empty() {
+		call.DrawShort(s.window(s.spare), m.callState())
 	}
 	s.noteLine(m)
 	s.foot(m, s.window(panel.Box(0, s.h-1, s.w, 1)))

@@ -14,9 +14,10 @@ import (
 // another view.
 func TestImportsRunOneWay(t *testing.T) {
 	const root = "example.org/skywedge/tui/"
-	views := []string{root + "panel", root + "cells"}
+	views := []string{root + "panel", root + "cells", root + "ring"}
 	allowed := map[string][]string{
 		"cells": nil, "input": nil, "early": {root + "cells"}, "panel": {root + "cells"},
+		"ring": {root + "panel", root + "cells"}, "call": views,
 		"compass": views, "filters": views, "hours": views, "walk": views,
 	}
 	for dir, ours := range allowed {

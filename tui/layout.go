@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -16,6 +17,7 @@ type screen struct {
 	noteAt  int                   // the line for news and help, −1 when the title line has to do
 	viewsAt int                   // the line that names the views, −1 without
 	body    panel.Rect
+	spare   panel.Rect // rows that nothing else needs, where the call is not on the screen
 
 	pen    *cells.Pen
 	canvas cells.Canvas
@@ -30,7 +32,7 @@ func (s *screen) room() (cols, rows int) { return s.lens.W, s.lens.H }
 
 // arrange shares the window among the panes.
 func (s *screen) arrange(m *model) {
-	s.panes = [paneCount]panel.Rect{}
+	s.panes, s.spare = [paneCount]panel.Rect{}, panel.Rect{}
 	if m.view == viewShot {
 		s.lens = panel.Rect{}
 	}
@@ -72,6 +74,7 @@ func (s *screen) arrange(m *model) {
 			s.panes[paneCall] = right
 		} else {
 			s.middle(m, right)
+			s.keepSpare(m, s.panes[paneLegs], m.lines(paneLegs)+2)
 		}
 	case panel.OnePane:
 		b.Y, b.H = b.Y+1, b.H-1 // under the line of pane names
@@ -79,6 +82,22 @@ func (s *screen) arrange(m *model) {
 		if m.focus == paneLens {
 			s.lens = panel.Box(b.X, b.Y+1, b.W, b.H-2)
 		}
+		switch m.focus {
+		case paneShot:
+			s.keepSpare(m, b, m.lines(paneShot)+1)
+		case paneLegs:
+			s.keepSpare(m, b, m.lines(paneLegs)+2)
+		}
+	}
+}
+
+// keepSpare keeps the rows of a pane of which so many are used for the call in short, where they are enough.
+func (s *screen) keepSpare(m *model, r panel.Rect, used int) {
+	if m.faultLine() != "" { // it takes a line of the form
+		used++
+	}
+	if free := r.H - used; free >= call.ShortRows {
+		s.spare = panel.Box(r.X, r.Y+used, r.W, free)
 	}
 }
 

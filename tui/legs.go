@@ -3,6 +3,7 @@ package tui
 import (
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/call"
 )
 
 // addLeg puts a hold after the chosen leg, looking where that one ends.
@@ -93,5 +94,5 @@ func (m *model) fixCall() {
 	}
 	s.put(c, "", m.opt.Now())
 	m.changed()
-	m.say("written into the card: " + filterName(&r.Call))
+	m.say("written into the card: " + call.FilterName(&r.Call))
 }

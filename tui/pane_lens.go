@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -211,7 +212,7 @@ func (s *screen) lensLabels(m *model, w panel.Window, x, y, split int) {
 		y = rows - 1
 	}
 	r, set := m.calc.report, m.setHere()
-	through := w.Plainly(filterName(set))
+	through := w.Plainly(call.FilterName(set))
 	if set.HasRing {
 		through += ", " + kit.Clock(set.RingDeg)
 	}

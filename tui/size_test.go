@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/words"
+	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -61,7 +62,7 @@ func TestTheAnswerStaysAtEverySize(t *testing.T) {
 		for f := 0; f < paneCount; f++ {
 			text := screenText(m)
 			c := m.calc.report.Call
-			for _, want := range []string{filterName(&c), exposure.FormatShutter(c.ShutterS), words.SureWord(c.Confidence), "all keys"} {
+			for _, want := range []string{call.FilterName(&c), exposure.FormatShutter(c.ShutterS), words.SureWord(c.Confidence), "all keys"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("%v, pane %d: the screen lacks %q", size, f, want)
 				}

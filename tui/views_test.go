@@ -55,13 +55,21 @@ func TestViewsKeepTheSizeOfTheWindow(t *testing.T) {
 	}
 }
 
-// In every view, at every size: its mark in the line of views where there is one, and the way to all keys.
+// In every view, at every size: its mark in the line of views where there is one, and the way to all keys, back and out.
 func TestEveryViewKeepsTheWayToAllKeys(t *testing.T) {
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 36}, {200, 60}} {
 		m := testModel(t, size[0], size[1], nil)
+		for range paneCount {
+			settleKeys(m, "tab")
+			for _, want := range []string{"? all keys", "u undo", "q quit"} {
+				if text := screenText(m); !strings.Contains(text, want) {
+					t.Errorf("%v, pane %d: no %q:\n%s", size, m.focus, want, text)
+				}
+			}
+		}
 		for _, digit := range []string{"2", "3", "4", "5"} {
 			settleKeys(m, digit)
-			if text := screenText(m); !strings.Contains(text, "all keys") || size[1] >= 30 && !strings.Contains(text, "▸ "+digit) {
+			if text := screenText(m); !strings.Contains(text, "? all keys") || !strings.Contains(text, "u undo") || !strings.Contains(text, "q quit") || size[1] >= 30 && !strings.Contains(text, "▸ "+digit) {
 				t.Errorf("%v, view %s:\n%s", size, digit, text)
 			}
 		}

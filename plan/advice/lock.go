@@ -163,14 +163,21 @@ func CleanLight(r *plan.Report) string {
 
 // CleanUntil says the same in one word or two, for a place that is named "light".
 func CleanUntil(r *plan.Report) string {
-	switch m := r.LightLeftMin; {
-	case lightHolds(r):
-		return "no end"
-	case m < 0.5:
-		return "past clean"
-	default:
-		return "until " + r.Shot.ClockAt(m)
+	if clock := CleanClock(r); clock != "" {
+		return "until " + clock
 	}
+	if lightHolds(r) {
+		return "no end"
+	}
+	return "past clean"
+}
+
+// CleanClock returns when the clean ISO ends by the clock; "" where it is past already, or no end is in sight.
+func CleanClock(r *plan.Report) string {
+	if lightHolds(r) || r.LightLeftMin < 0.5 {
+		return ""
+	}
+	return r.Shot.ClockAt(r.LightLeftMin)
 }
 
 func lightHolds(r *plan.Report) bool { return math.IsInf(r.LightLeftMin, 1) || r.LightLeftMin > 24*60 }
