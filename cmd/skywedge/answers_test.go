@@ -247,7 +247,7 @@ func FuzzPair(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if lat, lon, err := place(text); err == nil && !(math.Abs(lat) <= 90 && math.Abs(lon) <= 180) {
+		if lat, lon, err := placed(text); err == nil && !(math.Abs(lat) <= 90 && math.Abs(lon) <= 180) {
 			t.Fatalf("%q is %g, %g", text, lat, lon)
 		}
 		if az, alt, err := bearing(text, -18); err == nil && !(math.Abs(az) <= 360 && alt >= -18 && alt <= 90) {

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
@@ -27,6 +28,7 @@ type cardJSON struct {
 	LatestStart *string      `json:"latest_take_off"`
 	Sureness    *sureJSON    `json:"sureness"`
 	Want        wantJSON     `json:"want"`
+	ZoneCaution *string      `json:"zone_caution"`
 }
 
 type callJSON struct {
@@ -199,6 +201,9 @@ func cardToJSON(r *plan.Report) cardJSON {
 	}
 	j.Sureness = sureToJSON(r.Sure)
 	j.Want.Fits, j.Want.Why = hours.WantFits(r.Shot, r.Path)
+	if doubt := caution.Zone(r.Shot); doubt != "" {
+		j.ZoneCaution = &doubt
+	}
 	if m := r.LatestStartMin; !math.IsInf(m, 0) && !math.IsNaN(m) {
 		at := stamp(r.Shot.TakeOff.Add(time.Duration(m * float64(time.Minute))))
 		j.LatestStart = &at

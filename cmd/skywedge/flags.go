@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/plan/place"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -25,9 +26,13 @@ func pair(text, names string, lo, hi [2]float64) (a, b float64, err error) {
 	return v[0], v[1], nil
 }
 
-// place reads LAT,LON in degrees.
-func place(text string) (lat, lon float64, err error) {
-	return pair(text, "LAT,LON in degrees", [2]float64{-90, -180}, [2]float64{90, 180})
+// placed reads --at: a place in any notation.
+func placed(text string) (lat, lon float64, err error) {
+	p, err := place.Parse(text)
+	if err != nil {
+		return 0, 0, fmt.Errorf("%q: give %w", text, err)
+	}
+	return p.LatDeg, p.LonDeg, nil
 }
 
 // bearing reads AZ,ALT in degrees.

@@ -77,9 +77,9 @@ func skyCommand(e *env, q *manual.Asked) int {
 		moonless := sun.Moon{Position: sun.Position{GeometricDeg: -90, AltitudeDeg: -90}}
 		v = newSkyView(sun.Position{GeometricDeg: alt, AltitudeDeg: alt, AzimuthDeg: az}, sun.LightAt(bent, moonless, a), a, nm)
 	} else {
-		lat, lon, err := place(q.Text("at"))
+		lat, lon, err := placed(q.Text("at"))
 		if err != nil {
-			return usageError(e, "--at: %v", err)
+			return usageError(e, "--at %v", err)
 		}
 		t, err := instant(q.Text("when"), q.Text("zone"), e.now())
 		if err != nil {

@@ -49,9 +49,9 @@ func sunCommand(e *env, a *manual.Asked) int {
 	if a.Text("at") == "" || a.Text("when") == "" {
 		return usageError(e, "--at LAT,LON and --when TIME are both needed")
 	}
-	lat, lon, err := place(a.Text("at"))
+	lat, lon, err := placed(a.Text("at"))
 	if err != nil {
-		return usageError(e, "--at: %v", err)
+		return usageError(e, "--at %v", err)
 	}
 	t, err := instant(a.Text("when"), a.Text("zone"), e.now())
 	if err != nil {

@@ -21,7 +21,7 @@ var (
 	jsonFlag    = manual.Flag{Name: "json", Help: "the answer as JSON, with exact values; see skywedge help json"}
 	bagFlag     = manual.Flag{Name: "bag", Kind: manual.File, Value: "FILE", Help: "the bag to use; otherwise bag.yaml beside the card, then the one in the configuration folder, then a generic one"}
 	takeOffFlag = manual.Flag{Name: "take-off", Kind: manual.Text, Value: "TIME", Help: "instead of the card's"}
-	atFlag      = manual.Flag{Name: "at", Kind: manual.Text, Value: "LAT,LON", Help: "the place, in degrees, north and east positive"}
+	atFlag      = manual.Flag{Name: "at", Kind: manual.Text, Value: "LAT,LON", Help: "the place, north and east positive, or in any usual notation: 64°02'54\"N 16°10'46\"W, geo:64.0484,-16.1794, a link with the coordinates in it"}
 	whenFlag    = manual.Flag{Name: "when", Kind: manual.Text, Value: "TIME", Help: "the instant"}
 	zoneFlag    = manual.Flag{Name: "zone", Kind: manual.Text, Value: "ZONE", Help: "the time zone of TIME and of what is answered, such as Europe/Madrid"}
 	secondFlag  = manual.Flag{Name: "second", Kind: manual.Number, Value: "S", Help: "the moment: seconds of flight time, with one take a leg and no transit"}

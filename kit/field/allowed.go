@@ -27,7 +27,11 @@ func (s *Spec) one() string {
 	}
 	switch s.Kind {
 	case Number:
-		return s.orWords("a number" + s.rangeText())
+		text := "a number" + s.rangeText()
+		if s.Also != "" {
+			text += " or " + s.Also
+		}
+		return s.orWords(text)
 	case Integer:
 		return s.orWords("a whole number" + s.rangeText())
 	case Seconds:

@@ -48,7 +48,10 @@ func (s *Spec) float(text string) (float64, bool) {
 	if s == nil || s.Kind == Seconds || s.Kind == Custom || s.Kind == Text || s.Kind == Word {
 		return seconds(text)
 	}
-	return number(text)
+	if v, ok := number(text); ok || s.Read == nil {
+		return v, ok
+	}
+	return s.Read(text)
 }
 
 func (s *Spec) numeric() bool { return s.Kind == Number || s.Kind == Integer || s.Kind == Seconds }
@@ -83,8 +86,12 @@ func (s *Spec) wrong(n *node, inPair bool) string {
 	switch s.Kind {
 	case Number, Integer, Seconds:
 		v, ok := s.float(text)
+		_, other := number(text)
+		other = ok && !other && s.Read != nil
 		switch {
-		case n.style != plain && ok:
+		case other && s.inRange(v):
+			return s.custom(text)
+		case n.style != plain && ok && !other:
 			hint = "without quotation marks"
 		case ok && s.Kind == Integer && !whole.MatchString(text):
 			if wholeZero.MatchString(text) {

@@ -52,6 +52,11 @@ type Spec struct {
 	// about "" to learn what is allowed.
 	Check func(text string) error
 
+	// Read takes other ways to write a Number than the decimal one, in quotation marks where YAML needs them;
+	// Also says what they look like, to be read after "or".
+	Read func(text string) (v float64, ok bool)
+	Also string
+
 	Fields   []Spec // of a Map
 	Item     *Spec  // of a List
 	MinItems int

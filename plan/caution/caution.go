@@ -62,7 +62,7 @@ func InShort(s *shot.Shot, path []shot.Moment, landings int) []string {
 func cautions(s *shot.Shot, path []shot.Moment, landings int) []caution {
 	var out []caution
 	for _, of := range []func(*shot.Shot, []shot.Moment) caution{
-		heightCaution, darkCaution, sightCaution, lowCaution,
+		zoneCaution, heightCaution, darkCaution, sightCaution, lowCaution,
 		func(s *shot.Shot, _ []shot.Moment) caution { return batteryCaution(s, landings) },
 		coldCaution, windCaution, homeCaution, gimbalCaution, targetCaution, propellerCaution, blindCaution,
 		downCaution, sunCaution,

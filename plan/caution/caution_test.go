@@ -20,6 +20,7 @@ func calmShot(legs ...shot.Leg) *shot.Shot {
 	s := plantest.Shot(legs...)
 	s.TakeOff = time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC)
 	s.Camera, s.Settings = plantest.Camera(), plantest.Bag().Settings
+	s.Zone, _ = shot.LoadZone("Europe/Madrid")
 	return s
 }
 

@@ -34,24 +34,22 @@ func legKey(path string) (leg int, key string, ok bool) {
 	return leg, key, ok && dotted && err == nil
 }
 
-// Place returns where take-off is, in degrees, north and east positive, and its zone as it is written; ok
-// is false while latitude or longitude are not numbers.
-func (c *Card) Place() (latDeg, lonDeg float64, zone string, ok bool) {
-	degrees := func(path string) (float64, bool) { return c.Doc.SpecAt(path).Float(c.Doc.At(path).Text()) }
-	latDeg, isLat := degrees("place.lat")
-	lonDeg, isLon := degrees("place.lon")
-	return latDeg, lonDeg, c.Doc.At("place.zone").Text(), isLat && isLon
-}
-
 // legCount returns how many legs the card has.
 func (c *Card) legCount() int { return c.Doc.At("legs").Len() }
 
 // Set returns the card with one field as a person typed it; empty text brings the default back. What no
 // longer means anything beside it goes in the same edit: a leg with another move loses the fields that
 // only the old one took, a purpose the shutters that do not fit it.
+//
+// Latitude and longitude take degrees and minutes too, which are written as a number; and each of the two takes a
+// whole place in any notation of package place, which sets both.
 func (c *Card) Set(path, text string) (*Card, field.Faults) {
 	e := c.edit()
-	e.set(path, text)
+	if path == latPath || path == lonPath {
+		e.setPlace(path, text)
+	} else {
+		e.set(path, text)
+	}
 	e.dropFor(path)
 	return e.card()
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/place"
 	"example.org/skywedge/sun"
 )
 
@@ -45,8 +46,10 @@ func cardFields() []field.Spec {
 		{Key: "skywedge", Kind: field.Integer, Required: true, More: true, Default: "1", Help: "version of the format"},
 		{Key: "name", Kind: field.Text, Required: true, Help: "name of the shot", Check: notBlank},
 		{Key: "place", Kind: field.Map, Required: true, Help: "where take-off is", Fields: []field.Spec{
-			{Key: "lat", Kind: field.Number, Required: true, Unit: "°", Min: -90, Max: 90, Step: 0.001, Help: "latitude, north positive"},
-			{Key: "lon", Kind: field.Number, Required: true, Unit: "°", Min: -180, Max: 180, Step: 0.001, Help: "longitude, east positive"},
+			{Key: "lat", Kind: field.Number, Required: true, Unit: "°", Min: -90, Max: 90, Step: 0.001, Help: "latitude, north positive",
+				Read: degreesBy(place.Latitude), Also: "degrees as 64°02.9'N"},
+			{Key: "lon", Kind: field.Number, Required: true, Unit: "°", Min: -180, Max: 180, Step: 0.001, Help: "longitude, east positive",
+				Read: degreesBy(place.Longitude), Also: "degrees as 16°10.8'W"},
 			{Key: "zone", Kind: field.Custom, Required: true, Help: "time zone by its IANA name, such as Europe/Madrid", Check: checkZone},
 			{Key: "elevation_m", Kind: field.Number, Unit: "m", Min: -430, Max: 6000, Step: 10, Default: "0", More: true, Help: "of take-off above the sea"},
 		}},
