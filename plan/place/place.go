@@ -64,7 +64,7 @@ var (
 	errMinutes = errors.New("minutes and seconds from 0 to below 60, with a fraction only in the last: 64°02'54.2\"N")
 	errLetters = errors.New("one latitude with N or S and one longitude with E or W, or no letters at all")
 	errSign    = errors.New("a sign or a letter, not both: -16.1794 or 16.1794 W")
-	errO       = errors.New("E or W in place of O, which is east in some languages and west in others")
+	errO       = errors.New("east or west as E or W; O is east in some languages and west in others")
 	errMany    = errors.New("two numbers, the latitude first, with a comma or a semicolon between them")
 )
 
