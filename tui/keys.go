@@ -157,6 +157,8 @@ func paneKeys() []binding {
 		{"n", "n", everywhere, "next", "the next card", 2, do(func(m *model) { m.cardBy(1) })},
 		{"p", "p", everywhere, "", "the card before", 0, do(func(m *model) { m.cardBy(-1) })},
 		{"c", "c", everywhere, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},
+		{"C", "C", everywhere, "copy call", "copy the call to the clipboard, in six lines; tmux passes it on with set-clipboard on", 1, do(func(m *model) { m.copyCall() })},
+		{"t", "t", everywhere, "theme", "light, for the sun; dark; or the terminal's own colours", 1, do(func(m *model) { m.nextTheme() })},
 		{"K", "K", everywhere, "", "list the kept work that was not decided on", 0, func(m *model, _ string) tea.Cmd { return m.listKept() }},
 		{"?", "?", everywhere, "all keys", "this list", 20, func(m *model, _ string) tea.Cmd { m.help = helpState{on: true}; return nil }},
 		{"esc", "Esc", everywhere, "", "back: from more to fewer fields, then to the first pane and the first view; never discards work", 0, do(func(m *model) { m.back() })},

@@ -50,6 +50,7 @@ type model struct {
 	failed      error  // the program broke down
 	ended       error  // why unsaved work could not be kept when it was left
 	notKept     bool   // the last try to keep failed
+	copyOwed    bool   // the call is copied as soon as it is known how sure it is
 	end         func() // ends the program from outside of Update
 	afterSave   func(m *model) tea.Cmd
 	next        tea.Cmd
@@ -140,6 +141,7 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		if msg.failed != "" {
 			m.say(msg.failed)
 		}
+		m.copyIfOwed()
 	case keptMsg:
 		if m.notKept = msg.err != nil; m.notKept {
 			m.say("unsaved work is not kept: " + msg.err.Error())
@@ -230,16 +232,6 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 
 // typing tells whether letters are text now.
 func (m *model) typing() bool { return m.edit.on || m.ask.on && m.ask.input }
-
-func (m *model) toggleMouse() tea.Cmd {
-	m.mouse = !m.mouse
-	if m.mouse {
-		m.say("the mouse works here again")
-		return tea.EnableMouseCellMotion
-	}
-	m.say("the mouse is the terminal's: text can be marked and copied; c takes it back")
-	return tea.DisableMouse
-}
 
 // inBackground wraps a command, so that a failure in it goes into the log, becomes a message that says what
 // failed, and does not end the program.

@@ -16,7 +16,7 @@ import (
 
 // Whatever is pressed at whatever size: exactly h lines of w cells, and no panic.
 func TestEveryScreenHasTheSizeOfTheWindow(t *testing.T) {
-	keys := strings.Fields("up down left right enter esc tab shift+tab home end pgup pgdown backspace delete ctrl+r ctrl+u + - 0 1 5 9 . , m b a d x y e r f u n p c v z ? g G j k h l w o s esc esc enter")
+	keys := strings.Fields("up down left right enter esc tab shift+tab home end pgup pgdown backspace delete ctrl+r ctrl+u + - 0 1 5 9 . , m b a d x y e r f u n p c C t v z ? g G j k h l w o s esc esc enter")
 	rounds := 12
 	if testing.Short() {
 		rounds = 3

@@ -63,6 +63,16 @@ func (t *terminal) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
+// send takes a code, however long: it is no frame and needs no marks.
+func (t *terminal) send(code string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if !t.off {
+		t.queue = append(t.queue, code...)
+		t.more.Broadcast()
+	}
+}
+
 // WriteString is Write: the runtime takes it where there is one.
 func (t *terminal) WriteString(s string) (int, error) { return t.Write([]byte(s)) }
 

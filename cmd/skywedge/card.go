@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 )
@@ -37,7 +38,7 @@ func cardCommand(e *env, a *manual.Asked) int {
 			fmt.Fprintln(e.out)
 		}
 		if a.On("brief") {
-			fmt.Fprint(e.out, briefText(r))
+			fmt.Fprint(e.out, advice.Brief(r))
 		} else {
 			fmt.Fprint(e.out, cardText(r))
 		}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -18,7 +17,7 @@ import (
 func callLine(r *plan.Report) string {
 	line := settingsLine(&r.Call)
 	if len(r.Legs) > 0 && advice.Short(r, 0) != "" && !advice.ShortOfOther(&r.Legs[0]) {
-		line = mountLine(&r.Call) + " · leg 1 cannot be exposed"
+		line = advice.Mount(&r.Call) + " · leg 1 cannot be exposed"
 	} else if f := r.FlightOf(0); f != nil && !sameLock(r, f.Legs) {
 		line += " on leg 1"
 	}
@@ -35,69 +34,10 @@ func sameLock(r *plan.Report, legs []int) bool {
 	return true
 }
 
-// mountLine says what goes on the lens.
-func mountLine(c *plan.Call) string {
-	line := words.FilterTitle(c.Filter, c.SettingStops)
-	switch {
-	case c.HasRing:
-		line += " · mark at " + kit.Clock(c.RingDeg)
-	case c.AsDensity:
-		line += " as a plain density, ring anywhere"
-	}
-	return line
-}
-
 // settingsLine is the same with the first leg's exposure.
 func settingsLine(c *plan.Call) string {
-	return strings.Join([]string{mountLine(c), exposure.FormatShutter(c.ShutterS), "ISO " + exposure.FormatISO(c.ISO),
+	return strings.Join([]string{advice.Mount(c), exposure.FormatShutter(c.ShutterS), "ISO " + exposure.FormatISO(c.ISO),
 		fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK)}, " · ")
-}
-
-// briefText is the call in six lines.
-func briefText(r *plan.Report) string {
-	s, c := r.Shot, r.Call
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s · take-off %s · flight %.0f min, %s\n", s.Name, s.TakeOff.Format("2 Jan 2006 15:04"), r.FlightMin, count(r.Batteries, "battery", "batteries"))
-	var mounts []string
-	for i := range r.Flights {
-		mounts = append(mounts, mountLine(&r.Flights[i].Set))
-	}
-	if len(mounts) == 0 {
-		mounts = []string{mountLine(&c)}
-	}
-	fmt.Fprintf(&b, "%s · %s\n", strings.Join(mounts, ", then "), words.SureShort(c.Confidence, c.ConfidenceWhy))
-	fmt.Fprintln(&b, lockLine(r))
-	fmt.Fprintln(&b, firstOr(c.Reasons, "nothing speaks for a filter"))
-	ladder := c.Ladder
-	if i := slices.IndexFunc(ladder, func(l string) bool { return strings.HasPrefix(l, "meter ") }); i > 0 {
-		ladder = ladder[i:] // what the meter will show stands with the settings
-	}
-	fmt.Fprintf(&b, "ladder: %s; %s\n", firstOr(ladder, "none needed"), advice.CleanLight(r))
-	fmt.Fprintln(&b, "caution: "+firstOr(c.Cautions, "power off before changing filters"))
-	return b.String()
-}
-
-// lockLine says what to lock on each leg.
-func lockLine(r *plan.Report) string {
-	var parts []string
-	for _, l := range advice.Locks(r) {
-		text := l.Notes
-		if l.Set != "" {
-			text = l.Set + ", " + l.Notes
-		}
-		parts = append(parts, l.Name()+": "+text)
-	}
-	if len(parts) == 0 {
-		return "no leg yet"
-	}
-	return strings.Join(parts, "; ")
-}
-
-func firstOr(list []string, otherwise string) string {
-	if len(list) > 0 {
-		return list[0]
-	}
-	return otherwise
 }
 
 func count(n int, one, many string) string {

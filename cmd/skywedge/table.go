@@ -37,7 +37,7 @@ func table() []command {
 			Args: "[CARD…|DIR]", Operand: manual.Cards,
 			Line: "the workbench, on the demo trip or on the cards given; a name ending in .yaml that is not there yet begins a new card",
 			Flags: flags([]manual.Flag{
-				{Name: "theme", Kind: manual.Text, Value: "NAME", Words: []string{"dark", "light"}, Help: "the palette; otherwise as COLORFGBG says, or one that reads on both"},
+				{Name: "theme", Kind: manual.Text, Value: "NAME", Words: []string{"dark", "light"}, Help: "colours on a ground of their own; otherwise the terminal's ground, with colours as COLORFGBG says or such as read on both"},
 				{Name: "ascii", Help: "draw without block characters"},
 				{Name: "no-mouse", Help: "leave the mouse to the terminal"},
 			}, bagFlag),

@@ -86,7 +86,7 @@ func TestSixteenColoursShadeWithLetters(t *testing.T) {
 
 // A full block stays one where the profile leaves its ground to the terminal: a blank would be a hole.
 func TestAFullBlockIsNeverAHole(t *testing.T) {
-	for name, theme := range map[string]*Theme{"dark": &dark, "light": &light, "either": &either} {
+	for name, theme := range map[string]*Theme{"dark": &dark, "light": &light, "either": &either, "sunlit": sunlit, "night": night} {
 		for _, profile := range []Profile{NoColour, Sixteen, TwoFiftySix, TrueColour} {
 			p := &Pen{Profile: profile, Theme: theme}
 			c := newCanvas(4, 2)
@@ -109,7 +109,7 @@ func TestATerminalShowsWhatWasDrawn(t *testing.T) {
 	rnd := rand.New(rand.NewSource(7))
 	letters := []rune("ab ▀█▁▆·│ é")
 	for round := 0; round < 150; round++ {
-		p := &Pen{Profile: []Profile{Sixteen, TwoFiftySix, TrueColour}[round%3], Theme: []*Theme{&dark, &light, &either}[round/3%3]}
+		p := &Pen{Profile: []Profile{Sixteen, TwoFiftySix, TrueColour}[round%3], Theme: []*Theme{&dark, &light, &either, sunlit, night}[round/3%5]}
 		colour := func() Colour {
 			switch rnd.Intn(4) {
 			case 0:
@@ -313,6 +313,64 @@ func TestProfileAndTheme(t *testing.T) {
 	for _, c := range [][3]string{{"", "", "either"}, {"", "15;0", "dark"}, {"", "0;15", "light"}, {"", "0;default;7", "light"}, {"dark", "0;15", "dark"}, {"light", "15;0", "light"}} {
 		if got := ThemeByName(c[0], c[1]).Name(); got != c[2] {
 			t.Errorf("--theme %q, COLORFGBG %q: %s, want %s", c[0], c[1], got, c[2])
+		}
+	}
+}
+
+// A theme that is asked for by name paints every cell of the screen, whatever is drawn, and what it writes stands out
+// from that; one that follows the terminal leaves the ground to it.
+func TestAThemePaintsItsGround(t *testing.T) {
+	for _, profile := range []Profile{Sixteen, TwoFiftySix, TrueColour} {
+		for _, name := range []string{"light", "dark"} {
+			p := &Pen{Profile: profile, Theme: ThemeByName(name, "")}
+			c := newCanvas(12, 3)
+			c.All().Text(1, 1, "plain", Style{})
+			c.All().Text(7, 1, "dim", Style{Fg: Dim, Attr: Reverse})
+			em := vt.NewEmulator(12, 3)
+			if _, err := em.WriteString(strings.Join(p.Lines(c, nil), "\r\n")); err != nil {
+				t.Fatal(err)
+			}
+			for y := range 3 {
+				for x := range 12 {
+					if em.CellAt(x, y).Style.Bg == nil {
+						t.Fatalf("%s, profile %d: the cell at %d, %d has the terminal's own ground", name, profile, x, y)
+					}
+				}
+			}
+			on, off := brightness(em.CellAt(2, 1).Style.Fg), brightness(em.CellAt(2, 1).Style.Bg)
+			if (name == "light") != (off > on) || math.Abs(on-off) < 0.6 {
+				t.Errorf("%s, profile %d: letters of %.2f on %.2f", name, profile, on, off)
+			}
+		}
+		p := &Pen{Profile: profile, Theme: ThemeByName("", "0;15")}
+		c := newCanvas(3, 1)
+		if line := string(p.Line(c, 0)); line != "   " {
+			t.Errorf("profile %d: %q on the terminal's own ground", profile, line)
+		}
+	}
+	if line := string((&Pen{Profile: NoColour, Theme: sunlit}).Line(newCanvas(3, 1), 0)); line != "   " {
+		t.Errorf("without colour: %q", line)
+	}
+}
+
+func brightness(c color.Color) float64 {
+	if c == nil {
+		return -1
+	}
+	r, g, b, _ := c.RGBA()
+	return (0.21*float64(r) + 0.72*float64(g) + 0.07*float64(b)) / 0xffff
+}
+
+func TestThemesGoInACircle(t *testing.T) {
+	own := ThemeByName("", "")
+	for _, from := range []*Theme{own, sunlit, night} {
+		seen, at := map[*Theme]bool{}, from
+		for range 3 {
+			at = at.Next(own)
+			seen[at] = true
+		}
+		if at != from || len(seen) != 3 {
+			t.Errorf("from %s: %d themes, and then %s", from.Name(), len(seen), at.Name())
 		}
 	}
 }

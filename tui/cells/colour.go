@@ -74,7 +74,9 @@ const (
 	Chart             = kindRole | 11 // strips
 	ChartLow          = kindRole | 12 // their ground
 	OnGround          = kindRole | 13 // text on the two grounds; the pen picks it by itself
-	roleCount         = 14
+	ground            = kindRole | 14 // of everything, where a theme paints its own
+	text              = kindRole | 15 // and the letters on it
+	roleCount         = 16
 )
 
 // shade is one role in the three profiles that have colour: an exact colour, and the numbers of
@@ -89,6 +91,7 @@ type Theme struct {
 	name   string
 	shades [roleCount]shade
 	Light  bool
+	paints bool // it paints the whole screen, whatever the terminal's own colours are
 }
 
 // Name gives "dark" or "light".
@@ -129,8 +132,8 @@ var either = Theme{name: "either", shades: [roleCount]shade{
 }}
 
 var light = Theme{name: "light", Light: true, shades: [roleCount]shade{
-	1:  {RGB(0x5a, 0x63, 0x6d), 241, 8},
-	2:  {RGB(0xb4, 0xba, 0xc0), 250, 7},
+	1:  {RGB(0x42, 0x4a, 0x53), 238, 8},
+	2:  {RGB(0x8c, 0x94, 0x9c), 246, 8},
 	3:  {RGB(0x00, 0x6a, 0x80), 24, 6},
 	4:  {RGB(0x1c, 0x55, 0xa8), 25, 4},
 	5:  {RGB(0xa8, 0x4e, 0x00), 130, 1},
@@ -144,19 +147,51 @@ var light = Theme{name: "light", Light: true, shades: [roleCount]shade{
 	13: {RGB(0x10, 0x14, 0x18), 16, -1},
 }}
 
-// ThemeByName gives the theme "dark" or "light". Any other name decides by COLORFGBG, which many
-// terminals set to "foreground;background": a background of 7 or 9..15 is light, another one dark.
+// sunlit and night are the light and the dark theme on grounds of their own. Full white is what can be read in the sun;
+// the dark one is not quite black, which on some screens smears.
+var (
+	sunlit = light.on(shade{RGB(0xff, 0xff, 0xff), 231, 15}, shade{RGB(0x10, 0x14, 0x18), 16, 0})
+	night  = dark.on(shade{RGB(0x10, 0x14, 0x17), 233, 0}, shade{RGB(0xdc, 0xdc, 0xd6), 253, 7})
+)
+
+// on returns the theme with a ground of its own under it.
+func (t Theme) on(below, letters shade) *Theme {
+	t.paints = true
+	t.shades[ground&0xff], t.shades[text&0xff] = below, letters
+	return &t
+}
+
+// ThemeByName gives the theme "dark" or "light", which paint their own grounds. Any other name decides by COLORFGBG,
+// which many terminals set to "foreground;background": a background of 7 or 9..15 is light, another one dark.
 // Without it a palette is used that reads on both: the terminal is never asked, since many do not
 // answer.
 func ThemeByName(name, colorFGBG string) *Theme {
 	switch {
-	case name == "light", name != "dark" && LightGround(colorFGBG):
+	case name == "light":
+		return sunlit
+	case name == "dark":
+		return night
+	case LightGround(colorFGBG):
 		return &light
-	case name == "dark", colorFGBG != "":
+	case colorFGBG != "":
 		return &dark
 	}
 	return &either
 }
+
+// Next gives the theme after this one, in a circle: light, dark, and own, that of the terminal.
+func (t *Theme) Next(own *Theme) *Theme {
+	switch t {
+	case sunlit:
+		return night
+	case night:
+		return own
+	}
+	return sunlit
+}
+
+// Paints tells whether the theme paints its own ground.
+func (t *Theme) Paints() bool { return t.paints }
 
 // LightGround reads COLORFGBG.
 func LightGround(colorFGBG string) bool {

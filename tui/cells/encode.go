@@ -56,6 +56,9 @@ func (p *Pen) Line(c *Canvas, y int) []byte {
 				s.Fg = OnGround
 			}
 		}
+		if p.theme.paints {
+			s.Fg, s.Bg = p.painted(s.Fg, text, 0), p.painted(s.Bg, ground, 1)
+		}
 		if r == ' ' && s.Attr&(Underline|Reverse) == 0 {
 			s.Fg, s.Attr = now.Fg, now.Attr&^(Underline|Reverse) // a blank shows no letter
 			if now.Attr&(Underline|Reverse) != 0 {
@@ -185,6 +188,14 @@ func (p *Pen) prepare() {
 func (p *Pen) shown(c Colour, ground int) Colour {
 	if c&kindMask == kindRole && p.codes[c&0xff][ground] == "" {
 		return Default
+	}
+	return c
+}
+
+// painted gives the theme's own colour for that of the terminal.
+func (p *Pen) painted(c, own Colour, ground int) Colour {
+	if c == Default {
+		return p.shown(own, ground)
 	}
 	return c
 }
