@@ -8,7 +8,6 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,35 +19,15 @@ type analysis struct {
 	s    *shot.Shot
 	path []shot.Moment
 	legs []*legAnalysis
-	*opticsCache
+	*shared
+	memory     *memory
 	rough      bool // of the last take every other moment only
 	brief      bool // one of many hours: the meter takes fewer samples
 	skySamples int  // of the sky in a frame, at least
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]legExposure
 	other      *analysis // the flight in the other state of the sun, where it was asked for
-}
-
-// opticsCache keeps what does not depend on the moment.
-type opticsCache struct {
-	grids   map[gridKey]*frame.Grid
-	answers map[answersKey]*frame.Answers
-	corners map[cornersKey]float64
-	mirrors map[light.MirrorKey]*water.Table
-	buf     []float64
-	passing map[passesKey][]float64
-	tones   frame.Tones
-	tonesOf []*frame.Tones // of a leg's samples, while it is read
-	// the card's skyline, and whether it was worked out
-	skylineTable *light.Skyline
-	skylineKnown bool
-}
-
-func newOpticsCache() *opticsCache {
-	return &opticsCache{
-		grids: map[gridKey]*frame.Grid{}, answers: map[answersKey]*frame.Answers{},
-		corners: map[cornersKey]float64{}, passing: map[passesKey][]float64{}, mirrors: map[light.MirrorKey]*water.Table{},
-	}
+	was        known     // of an earlier analysis, what holds in this one too
 }
 
 type gridKey struct {
@@ -103,14 +82,23 @@ func (st *sample) smears(l *legAnalysis) float64 {
 }
 
 // newAnalysis works out the light of every moment of a path, and the sky and the motion at its samples. keys
-// returns which moments of a leg become samples, as indices into the leg's own moments. shared keeps what does
+// returns which moments of a leg become samples, as indices into the leg's own moments. kept is what does
 // not depend on the moment, and may serve several analyses of the same shot.
 //
 // A sample is taken on the first take and on the last. Between the two the sun moves a little only, so of the
 // last take every other sample is left out.
-func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, shared *opticsCache) *analysis {
-	y := &analysis{s: s, path: path, opticsCache: shared, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
+func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, kept *shared) *analysis {
+	return newAnalysisKnowing(s, path, keys, kept, nil)
+}
+
+// newAnalysisKnowing does the same and takes over those legs that are known; the others are nil.
+func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, kept *shared, was []*legAnalysis) *analysis {
+	y := &analysis{s: s, path: path, shared: kept, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
 	for i := range s.Legs {
+		if i < len(was) && was[i] != nil {
+			y.legs = append(y.legs, was[i])
+			continue
+		}
 		leg := s.Legs[i].WithDefaults(s.Camera)
 		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}, meters: map[opticsKey]*legMeter{}}
 		l.stillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
@@ -122,16 +110,18 @@ func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []sho
 			}
 		}
 		y.legs = append(y.legs, l)
-		if l.from >= l.to {
-			continue
-		}
-		y.fillLight(l)
-		at := keys(l, path[l.from:l.to])
-		y.motion(l, at)
-		l.bounds = y.boundsOf(l)
-		y.placeSamples(l, at)
-		y.readLight(l)
 	}
+	y.eachLeg(func(z *analysis, l *legAnalysis) {
+		if l.from >= l.to || l.n < len(was) && l == was[l.n] {
+			return
+		}
+		z.fillLight(l)
+		at := keys(l, path[l.from:l.to])
+		z.motion(l, at)
+		l.bounds = z.boundsOf(l)
+		z.placeSamples(l, at)
+		z.readLight(l)
+	})
 	return y
 }
 
@@ -164,13 +154,19 @@ func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples
 	z.skyOnly, z.rough, z.skySamples = !ring, false, samples
 	z.legs = make([]*legAnalysis, len(y.legs))
 	for i, l := range y.legs {
+		if known := y.was.nearLeg(l, samples, z.skyOnly); known != nil {
+			z.legs[i] = known
+			continue
+		}
 		m := *l
 		m.optics, m.bare = map[opticsKey]*legOptics{}, nil
-		if m.from < m.to {
-			z.placeSamples(&m, keys(&m, z.path[m.from:m.to]))
-		}
 		z.legs[i] = &m
 	}
+	z.eachLeg(func(z *analysis, m *legAnalysis) {
+		if m.from < m.to && y.was.nearLeg(m, samples, z.skyOnly) != m {
+			z.placeSamples(m, keys(m, z.path[m.from:m.to]))
+		}
+	})
 	return &z
 }
 
@@ -236,7 +232,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		}
 		down := y.grid(l, frame.DownThinningFor(frame.SkyRows(v)))
 		if st.Mirrors {
-			st.FillMirrored(down, v, y.mirrorFor(l, kind, m.AboveM, p))
+			st.FillMirrored(down, v, y.mirrorFor(l, kind, p))
 		}
 		if st.Hazy {
 			st.FillAirlight(down, v, p.Direction(), max(1, m.AboveM), perKm, dulled)
@@ -255,22 +251,4 @@ func nearFrame(v shot.View, d r3.Vec) bool {
 
 func (y *analysis) view(l *legAnalysis, m *shot.Moment) shot.View {
 	return shot.NewView(y.s.Camera, l.Mode, l.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
-}
-
-func (y *analysis) grid(l *legAnalysis, thin int) *frame.Grid {
-	k := gridKey{l.halfW, l.halfH, thin}
-	g := y.grids[k]
-	if g == nil {
-		g = frame.NewGrid(l.halfW, l.halfH, thin)
-		y.grids[k] = g
-	}
-	return g
-}
-
-// scratch lends a buffer that is large enough for any frame three times over.
-func (y *analysis) scratch() []float64 {
-	if y.buf == nil {
-		y.buf = make([]float64, 0, 3*frame.GridW*frame.GridH)
-	}
-	return y.buf
 }

@@ -84,7 +84,7 @@ func TestSlowerPan(t *testing.T) {
 // of what is acceptable (Chapiro, Atkins & Daly 2019), and is out of the scale beyond 5 to 17 s.
 func TestJudderWhereItHolds(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(0, 1, 50))
-	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 	l := y.legs[0]
 	step := func(widthS float64) float64 { return 60 * float64(motion.HD) / (24 * widthS) }
 	if j := y.judder(l, step(7)); !j.OK || math.Abs(j.Min-motion.JudderAcceptable) > 1e-3 {
@@ -213,7 +213,7 @@ func TestLean(t *testing.T) {
 	l := plantest.Turning(0, 90, 40)
 	l.Seconds = 3
 	s := plantest.Flight(12, 0, l)
-	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newShared(s.Legs[0].Height[0]))
 	f := 3840 / s.Camera.SensorMM[0] * s.Camera.FocalMM
 	want := math.Atan(f*30*math.Pi/180*0.020/2160) * 180 / math.Pi
 	if got := y.lean(y.legs[0]); math.Abs(got-want) > 1e-9 {

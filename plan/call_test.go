@@ -37,7 +37,7 @@ func TestWantedShutter(t *testing.T) {
 		l := plantest.Push(0, 8, 20)
 		l.FPS = fps
 		s := plantest.Flight(9, 0, l)
-		y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
+		y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newShared(s.Legs[0].Height[0]))
 		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
 			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
 		}
@@ -149,7 +149,7 @@ func TestAbeamAnswersMost(t *testing.T) {
 	l := plantest.Push(az+90, 8, 20)
 	l.Pitch = [2]float64{10, 10}
 	s := plantest.Flight(17, 19, l)
-	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newShared(s.Legs[0].Height[0]))
 	f, _ := kit.Generic().FilterByName("CPL")
 	var most, least float64 = math.Inf(1), math.Inf(-1)
 	var mostRing, leastRing float64
@@ -345,7 +345,7 @@ func TestLightLeft(t *testing.T) {
 	s := plantest.Flight(17, 30, l)
 	s.Filter = "ND16"
 	r := only(s, "ND16")
-	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newShared(s.Legs[0].Height[0]))
 	f, _ := kit.Generic().FilterByName("ND16")
 	j := y.evaluate(mounted{filter: &f}, usualWeights(), 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))

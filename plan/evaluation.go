@@ -300,18 +300,16 @@ func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
 	if m.kind() == kit.Variable {
 		k.ring = m.ring // the pattern of a pair turns with it
 	}
-	if x, ok := y.corners[k]; ok {
-		return x
-	}
-	mount := m.filter.Mount(k.ring, m.setting)
-	var r Range
-	r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
-	for _, c := range m.rim() {
-		d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
-		r.add(math.Log2(mount.Answer(d).T))
-	}
-	y.corners[k] = r.span()
-	return r.span()
+	return y.corners.Get(k, func() float64 {
+		mount := m.filter.Mount(k.ring, m.setting)
+		var r Range
+		r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
+		for _, c := range m.rim() {
+			d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
+			r.add(math.Log2(mount.Answer(d).T))
+		}
+		return r.span()
+	})
 }
 
 // plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a

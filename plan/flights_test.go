@@ -227,7 +227,7 @@ func TestManySmallGainsNeverSplit(t *testing.T) {
 	s.Legs, s.Filter = legs, "CPL"
 	bag := *kit.Generic()
 	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
-	y := newAnalysis(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	c := y.choose(&bag)
 	if ends := split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
 		t.Fatalf("the sum of it was to be worth a landing: %v", ends)

@@ -22,7 +22,7 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 		return FrameMeter{}, err
 	}
 	m, take := r.MomentAt(o.Second), o.take()
-	y := newAnalysis(r.Shot, []shot.Moment{m}, everyMoment, newOpticsCache())
+	y := newAnalysis(r.Shot, []shot.Moment{m}, everyMoment, newShared(m.AboveM))
 	l := y.legs[m.Leg]
 	take = min(take, y.takes()-1)
 	meter := y.meterOf(l, mt)
@@ -34,8 +34,9 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 	}
 	for i := range l.read {
 		if st := &l.read[i]; st.take == take {
-			y.through(st, mt)
-			p := y.tones.Place(set, y.highlights(l))
+			tones := y.tonesFor(1)[0]
+			y.behind(mt)(tones, st)
+			p := tones.Place(set, y.highlights(l))
 			f.MeterStops, f.Clipped, f.Buried = p.Meter, p.Clipped, p.Buried
 		}
 	}

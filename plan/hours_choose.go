@@ -39,11 +39,7 @@ func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 		if !all && f.Name != s.Filter {
 			continue
 		}
-		settings := f.Settings()
-		if len(settings) == 0 {
-			settings = []float64{0}
-		}
-		for _, setting := range settings {
+		for _, setting := range settingsOf(f) {
 			if f.Kind == kit.Variable {
 				pairs = append(pairs, mounted{filter: f, setting: setting})
 				continue

@@ -41,11 +41,11 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		if len(x.s.Legs) == 0 {
 			continue
 		}
-		y := hourLight(x.s, hourPath(x.s), newOpticsCache())
+		y := hourLight(x.s, hourPath(x.s), newShared(40))
 		y.lookAround()
 		want := y.choose(x.bag).best
 		all := len(y.legs[0].optics)
-		z := hourLight(x.s, hourPath(x.s), newOpticsCache())
+		z := hourLight(x.s, hourPath(x.s), newShared(40))
 		z.lookAround()
 		got := z.chooseForHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
@@ -76,7 +76,7 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 		l := plantest.Push(az, 8, 20) // into the sun in the evening
 		l.Aim, l.Ground, l.Expose = c.aim, shot.Water, shot.ExposeLand
 		s := plantest.Flight(c.hour, c.minute, l)
-		y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+		y := newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
 		m := mounted{filter: &f, setting: c.setting}
 		plain := kit.Filter{Name: "as dense", Kind: kit.Density, Stops: m.loss()}
 		density := y.evaluate(mounted{filter: &plain}, w, 0)
@@ -122,7 +122,7 @@ func TestPairIsNoBetterThanItsBound(t *testing.T) {
 		for i := range s.Legs {
 			s.Legs[i].Expose = []shot.Expose{shot.ExposeMiddle, shot.ExposeHighlights, shot.ExposeLand}[r.IntN(3)]
 		}
-		y := hourLight(s, hourPath(s), newOpticsCache())
+		y := hourLight(s, hourPath(s), newShared(40))
 		y.lookAround()
 		for i := range bag.Filters {
 			f := &bag.Filters[i]

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"maps"
 	"math"
 	"time"
 
@@ -38,8 +37,8 @@ func hourPath(s *shot.Shot) []shot.Moment {
 }
 
 // hourLight returns the analysis of an hour with nothing but its light.
-func hourLight(s *shot.Shot, path []shot.Moment, shared *opticsCache) *analysis {
-	return newAnalysis(s, path, func(*legAnalysis, []shot.Moment) []int { return nil }, shared)
+func hourLight(s *shot.Shot, path []shot.Moment, kept *shared) *analysis {
+	return newAnalysis(s, path, func(*legAnalysis, []shot.Moment) []int { return nil }, kept)
 }
 
 // lookAround completes such an analysis with the motion and the sky in the frame.
@@ -95,7 +94,8 @@ type hourEvaluator struct {
 	s    *shot.Shot
 	bag  *kit.Bag
 	want shot.Want // the light that the card is for
-	*opticsCache
+	*shared
+	memory *memory
 }
 
 func newHourEvaluator(s *shot.Shot, bag *kit.Bag) *hourEvaluator {
@@ -103,7 +103,7 @@ func newHourEvaluator(s *shot.Shot, bag *kit.Bag) *hourEvaluator {
 	if w.Side == "" {
 		w.Side = shot.SideAny
 	}
-	return &hourEvaluator{s, bag, w, newOpticsCache()}
+	return &hourEvaluator{s, bag, w, newShared(shot.Path(s, 1)[0].AboveM).alone(), new(memory)}
 }
 
 // hour judges the shot with one take-off; the zero time gives a skipped hour.
@@ -137,7 +137,8 @@ func (k *hourEvaluator) hour(takeOff time.Time) hours.Hour {
 	if path == nil {
 		path = hourPath(s)
 	}
-	y := hourLight(s, path, k.opticsCache)
+	y := hourLight(s, path, k.shared)
+	y.memory = k.memory
 	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && y.tooDark(&h) {
 		return h
 	}
@@ -243,10 +244,9 @@ func (m *mean) value() float64 {
 	return m.sum / m.n
 }
 
-// copy returns another evaluator with tables of its own, so that two can work at once. The tables of what
-// water and leaves mirror are shared: they do not change.
+// copy returns another evaluator with memory of its own, so that two can work at once.
 func (k *hourEvaluator) copy() *hourEvaluator {
-	z := newOpticsCache()
-	maps.Copy(z.mirrors, k.mirrors)
-	return &hourEvaluator{k.s, k.bag, k.want, z}
+	z := *k
+	z.memory = new(memory)
+	return &z
 }

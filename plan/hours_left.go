@@ -51,7 +51,7 @@ func (y *analysis) closeHeadroom(j *evaluation) float64 {
 		if x.other == nil && rough(i)-(x.meter.dark-x.meter.ofLand().dark) > headroom {
 			continue
 		}
-		z := hourLight(y.s, shot.PathOfLeg(y.s, i, defaultPerLeg), y.opticsCache)
+		z := hourLight(y.s, shot.PathOfLeg(y.s, i, defaultPerLeg), y.shared)
 		z.skyOnly = true // what mirrors the sky is in the meter's light
 		k := z.legs[i]
 		k.blurWish, k.still, k.bounds = l.blurWish, l.still, l.bounds

@@ -45,15 +45,14 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o hours.Span, opt 
 	workers = max(1, min(workers, len(at)))
 	first := newHourEvaluator(s, bag)
 	tables := first.mirrorKeys(at)
-	made := make([]*water.Table, len(tables))
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
-		return func(i int) { made[i] = light.MirrorTableFor(s, tables[i].MirrorKey, tables[i].aboveM) }
+		return func(i int) {
+			key := tables[i]
+			first.mirrors.Get(key, func() *water.Table { return light.MirrorTableFor(s, key, first.fromM) })
+		}
 	}); err != nil {
 		return nil, err
-	}
-	for i, k := range tables {
-		first.mirrors[k.MirrorKey] = made[i]
 	}
 	err := parallel.Do(ctx, workers, total, opt.Progress, func() func(int) {
 		k := first.copy()
@@ -65,15 +64,9 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o hours.Span, opt 
 	return h, nil
 }
 
-// tableKey is a table of what a ground mirrors, with the height it is seen from.
-type tableKey struct {
-	light.MirrorKey
-	aboveM float64
-}
-
 // mirrorKeys lists the tables that the hours will ask for: one for every kind of ground and every other
 // degree of the sun's altitude. They are made once and for all, which is half of the work of a day.
-func (k *hourEvaluator) mirrorKeys(at []time.Time) []tableKey {
+func (k *hourEvaluator) mirrorKeys(at []time.Time) []light.MirrorKey {
 	low, high := math.Inf(1), math.Inf(-1)
 	flight := k.s.Times()
 	for _, t := range at {
@@ -86,7 +79,7 @@ func (k *hourEvaluator) mirrorKeys(at []time.Time) []tableKey {
 		}
 	}
 	low = max(low, hourNightDeg)
-	var list []tableKey
+	var list []light.MirrorKey
 	seen := map[light.MirrorKey]bool{}
 	for _, m := range shot.Path(k.s, 2) {
 		l := &k.s.Legs[m.Leg]
@@ -99,7 +92,7 @@ func (k *hourEvaluator) mirrorKeys(at []time.Time) []tableKey {
 				key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
 				if !seen[key] {
 					seen[key] = true
-					list = append(list, tableKey{key, m.AboveM})
+					list = append(list, key)
 				}
 			}
 		}

@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"examples":               {},
 	"plan/internal/angle":    {},
 	"plan/internal/fastlog":  {},
+	"plan/internal/once":     {},
 	"plan/internal/parallel": {},
 	"plan/internal/rank":     {},
 	"plan/internal/plantest": {"plan/shot"}, // for tests: no row has it under it
@@ -40,7 +41,7 @@ var arrows = map[string][]string{
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
 	"plan/hours":             {"plan/shot", "plan/words"},
 	"plan/caution":           {"plan/light", "plan/words", "plan/zone"},
-	"plan":                   {"plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/parallel"},
+	"plan":                   {"plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/once", "plan/internal/parallel"},
 	"plan/compass":           {"plan"},
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},

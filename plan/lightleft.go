@@ -75,7 +75,7 @@ func (y *analysis) readAt(m mounted, l *legAnalysis, at *shot.Moment, t time.Tim
 	s, leg := *y.s, *l
 	s.Takes = 1
 	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[opticsKey]*legMeter{}, []sample{{}}
-	z := &analysis{s: &s, path: []shot.Moment{moment}, opticsCache: y.opticsCache, rough: true, skyOnly: true, skySamples: y.skySamples}
+	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)
 	z.readLight(&leg)

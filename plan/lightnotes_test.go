@@ -184,7 +184,7 @@ func TestSharpestApertures(t *testing.T) {
 	if dusk := only(s); dusk.Call.Aperture > 5.6 {
 		t.Errorf("at dusk f/%g", dusk.Call.Aperture)
 	}
-	y := newAnalysis(s0(), shot.Path(s0(), 2), everyMoment, newOpticsCache())
+	y := newAnalysis(s0(), shot.Path(s0(), 2), everyMoment, newShared(40))
 	for n, want := range map[float64]float64{4: 0.97, 5.6: 0, 6.3: 0, 8: 0, 11: 0.92, 16: 2} {
 		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
 			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
@@ -203,7 +203,7 @@ func TestStillsToo(t *testing.T) {
 			s.Legs[0].Mode = m
 		}
 	}
-	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newShared(s.Legs[0].Height[0]))
 	x := y.exposureOf(0, y.legs[0], mounted{}, 2.8, 0)
 	if x.still.iso != s.Camera.ISO.Base {
 		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)

@@ -199,7 +199,7 @@ func TestMeterAgreesWithThePicture(t *testing.T) {
 		}
 		s := c.shot(t)
 		path := shot.Path(s, 2)
-		y := newAnalysis(s, path, turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+		y := newAnalysis(s, path, turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 		l := y.legs[0]
 		sc := light.SceneAt(s, path[0], 0)
 		for _, mt := range mounts {

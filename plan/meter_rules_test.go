@@ -13,7 +13,7 @@ import (
 
 // asksFor returns what a frame of a shot of one short leg asks for behind a filter.
 func asksFor(s *shot.Shot, m mounted) float64 {
-	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	return y.meterOf(y.legs[0], m).ev(0, 0) - m.loss()
 }
 
@@ -141,7 +141,7 @@ func TestOneExposureALeg(t *testing.T) {
 		r := only(s, "ND8")
 		g := &r.Legs[0]
 		var dark, bright = math.Inf(1), math.Inf(-1)
-		y := newAnalysis(s, shot.Path(s, defaultPerLeg), everyMoment, newOpticsCache())
+		y := newAnalysis(s, shot.Path(s, defaultPerLeg), everyMoment, newShared(s.Legs[0].Height[0]))
 		meter := y.meterOf(y.legs[0], mounted{})
 		for k := range meter.land[0] {
 			for take := range 2 {
@@ -179,7 +179,7 @@ func TestNothingOutsideTheCamera(t *testing.T) {
 		rep := Solve(s, bag, Options{PerLeg: 4, SkipSureness: true})
 		for i := range rep.Legs {
 			l, leg := &rep.Legs[i], &s.Legs[i]
-			y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+			y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 			limits := y.legs[i].Mode.ISO
 			if leg.Purpose != shot.Video {
 				limits = y.legs[i].stillISO

@@ -8,7 +8,6 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -126,11 +125,9 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	through := y.behind(m)
-	for len(y.tonesOf) < len(l.read) {
-		y.tonesOf = append(y.tonesOf, new(frame.Tones))
-	}
+	tonesOf := y.tonesFor(len(l.read))
 	for i := range l.read {
-		st, tones := &l.read[i], y.tonesOf[i]
+		st, tones := &l.read[i], tonesOf[i]
 		k := st.moment - l.from
 		through(tones, st)
 		at := l.lightEV[k][st.take]
@@ -160,7 +157,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	for i := range l.read {
-		p := y.tonesOf[i].Place(r.set-compensation(l.Leg), meter.HighlightStops)
+		p := tonesOf[i].Place(r.set-compensation(l.Leg), meter.HighlightStops)
 		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
 		if i == middle {
 			r.meterStops = p.Meter
@@ -168,9 +165,6 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 	}
 	return r
 }
-
-// through fills the tones with a sample's light behind a mounted filter.
-func (y *analysis) through(st *sample, m mounted) { y.behind(m)(&y.tones, st) }
 
 // behind returns what fills tones with the light of one sample after the other behind a mounted filter.
 func (y *analysis) behind(m mounted) func(*frame.Tones, *sample) {
@@ -211,14 +205,11 @@ func (y *analysis) passes(m mounted, g *frame.Grid) []float64 {
 		return nil
 	}
 	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.filter.Name}
-	p := y.passing[k]
-	if p == nil {
+	return y.passing.Get(k, func() []float64 {
 		mount := m.filter.Mount(0, m.setting) // any ring, but the same whoever asks first: it counts for a thousandth at most
 		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
-		p = g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
-		y.passing[k] = p
-	}
-	return p
+		return g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
+	})
 }
 
 // lockedAt returns what a leg is exposed for whose readings lie between two. A pilot locks the exposure: it is that
@@ -294,7 +285,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 		var mirrored light.Reflector
 		rows := frame.SkyRows(v)
 		if rows < frame.GridH {
-			mirrored = y.shownBy(l, m.AboveM, p)
+			mirrored = y.shownBy(l, p)
 		}
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
 		samples := meterBelow
@@ -310,14 +301,6 @@ func (y *analysis) readLight(l *legAnalysis) {
 	}
 }
 
-// skyline returns the card's skyline as a table.
-func (y *analysis) skyline() *light.Skyline {
-	if !y.skylineKnown {
-		y.skylineTable, y.skylineKnown = light.NewSkyline(y.s), true
-	}
-	return y.skylineTable
-}
-
 // otherState returns the same flight in the other state of the sun than the one that it is set for, nil where broken
 // cloud does not make two of them.
 func (y *analysis) otherState() *analysis {
@@ -328,9 +311,7 @@ func (y *analysis) otherState() *analysis {
 		}
 		s := *y.s
 		s.Light.OtherState = true
-		shared := *y.opticsCache
-		shared.mirrors = map[light.MirrorKey]*water.Table{} // they hold another sky
-		z := newAnalysis(&s, y.path, turnKeys(hourTurnDeg, roughMost), &shared)
+		z := newAnalysisKnowing(&s, y.path, turnKeys(hourTurnDeg, roughMost), y.underOtherState(), y.was.other)
 		z.legs = z.legs[y.legs[0].n : y.legs[0].n+len(y.legs)]
 		y.other = z
 	}

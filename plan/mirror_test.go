@@ -30,9 +30,9 @@ func facetsOf(s water.Surface, sky water.Sky) light.Reflector {
 
 // glareCutOf is what an ideal sheet takes of the mirrored light in a frame.
 func glareCutOf(g *frame.Grid, v shot.View, mirrored light.Reflector, psiDeg float64) float64 {
-	f, sheet := new(frame.Frame), new(frame.Answers)
+	f := new(frame.Frame)
 	f.FillMirrored(g, v, mirrored)
-	sheet.Cover(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored))
+	sheet := (*frame.Answers)(nil).Covering(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored))
 	taken, of := frame.Cut(f.Mirrored, f.FirstDown, sheet)
 	return taken / of
 }
@@ -71,10 +71,10 @@ func TestTableCutsLikeTheFacets(t *testing.T) {
 		l := &legAnalysis{Leg: &s.Legs[0]}
 		worst := 0.0
 		for range 40 {
-			y := &analysis{s: s, opticsCache: newOpticsCache()}
+			y := &analysis{s: s, shared: newShared(40)}
 			at := sun.Position{AltitudeDeg: 1 + 69*r.Float64(), AzimuthDeg: 360 * r.Float64()}
 			pattern := sun.NewPattern(at.AzimuthDeg, at.AltitudeDeg, light.AirAt(s, 40, s.Legs[0].Ground), light.MeasureNM)
-			table, facets := y.mirrorFor(l, c.kind, 40, at), facetsOf(c.surface(at.AzimuthDeg), skyRay(&pattern))
+			table, facets := y.mirrorFor(l, c.kind, at), facetsOf(c.surface(at.AzimuthDeg), skyRay(&pattern))
 			for range 6 {
 				v := shot.NewView(plantest.Lens(24+50*r.Float64()), kit.Mode{}, true, 360*r.Float64(), -5-70*r.Float64())
 				g := frame.NewGrid(v.HalfWidth, v.HalfHeight, frame.DownThinningFor(frame.SkyRows(v)))
@@ -123,11 +123,11 @@ func TestCardCutsLikeTheSlopes(t *testing.T) {
 		var squares, worst float64
 		n := 0
 		for _, alt := range []float64{12.3, 30.5, 54.8} {
-			y := &analysis{s: s, opticsCache: newOpticsCache()}
+			y := &analysis{s: s, shared: newShared(40)}
 			at := sun.Position{AltitudeDeg: alt, AzimuthDeg: 200}
 			pattern := sun.NewPattern(at.AzimuthDeg, at.AltitudeDeg, light.AirAt(s, 40, s.Legs[0].Ground), light.MeasureNM)
 			sky := skyRay(&pattern)
-			table, apart := y.mirrorFor(l, light.OpenWater, 40, at), facetsOf(water.NewSurface(0, at.AzimuthDeg), sky)
+			table, apart := y.mirrorFor(l, light.OpenWater, at), facetsOf(water.NewSurface(0, at.AzimuthDeg), sky)
 			if c.wind > 0 {
 				apart = slopesOf(r, c.wind, sky)
 			}
@@ -155,10 +155,10 @@ func TestMirrorTurnsWithTheSun(t *testing.T) {
 	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 	s.Light.WindMS = 4
 	l := &legAnalysis{Leg: &s.Legs[0]}
-	y := &analysis{s: s, opticsCache: newOpticsCache()}
-	north := y.mirrorFor(l, light.OpenWater, 40, sun.Position{AltitudeDeg: 25})
+	y := &analysis{s: s, shared: newShared(40)}
+	north := y.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25})
 	for az := 0.0; az < 360; az += 30 {
-		turned := y.mirrorFor(l, light.OpenWater, 40, sun.Position{AltitudeDeg: 25, AzimuthDeg: az})
+		turned := y.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25, AzimuthDeg: az})
 		for off := -170.0; off < 180; off += 40 {
 			if a, b := turned(sun.Direction(az+off, -25)), north(sun.Direction(off, -25)); far(a, b, 1e-9*b.I) {
 				t.Errorf("sun at %g, view %g off: %v, want %v", az, off, a, b)

@@ -166,17 +166,28 @@ func (y *analysis) answersOf(m mounted) answersFor {
 	var of *frame.Grid
 	var ground bool
 	return func(g *frame.Grid, below bool, from, to int) *frame.Answers {
+		key := answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
 		if g != of || below != ground {
-			sk := answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
-			ground = below
-			if last, of = y.answers[sk], g; last == nil {
-				last = new(frame.Answers)
-				y.answers[sk] = last
-			}
+			last, of, ground = y.answersKept(key), g, below
 		}
-		last.Cover(g, answer, from, to)
+		if more := last.Covering(g, answer, from, to); more != last {
+			last = more
+			y.keepAnswers(key, last)
+		}
 		return last
 	}
+}
+
+func (k *lens) answersKept(key answersKey) *frame.Answers {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.answers[key]
+}
+
+func (k *lens) keepAnswers(key answersKey, a *frame.Answers) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.answers[key] = a
 }
 
 // measure returns what a polarising filter, given by its answers, does to a leg: to the sky at each sample

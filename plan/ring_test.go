@@ -40,7 +40,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	if !strings.Contains(said, "pass axis upright") {
 		t.Fatalf("%q", r.Call.Reasons)
 	}
-	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
 	f, _ := kit.Generic().FilterByName("CPL")
 	var sky, water Range
 	var skyAt, waterAt float64
@@ -61,7 +61,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	far := l
 	far.Pitch, far.Ground = [2]float64{-8, -8}, shot.Water
 	s = plantest.Flight(17, 19, far)
-	y = newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+	y = newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
 	_, level, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(105, 0)})
 	_, upright, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(0, 0)})
 	if level < 0.1 || upright > 0 {
@@ -166,7 +166,7 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, shot.Town, shot.AimWater
 		s := plantest.Flight(12, 0, l)
 		s.Light.CloudPct = 100
-		y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+		y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 		glare := func(ring float64) float64 { return y.opticsOf(y.legs[0], mounted{&f, 0, ring}).glare }
 		upright := kit.RingFor(0, mark)
 		for ring := 0.0; ring < 180; ring += 15 {

@@ -11,9 +11,10 @@ import (
 
 // Options say how closely a shot is worked out. The zero value is what a live screen wants.
 type Options struct {
-	PerLeg       int  // moments a leg; 0: 32
-	Fine         bool // every moment worked out for itself on the full grid, none interpolated
-	SkipSureness bool // leave out [Report.Sureness], which costs three times as much as all the rest
+	PerLeg       int   // moments a leg; 0: 32
+	Fine         bool  // every moment worked out for itself on the full grid, none interpolated
+	Kept         *Kept // what the last shot left, for a shot that is a little different; nil: nothing is known
+	SkipSureness bool  // leave out [Report.Sureness], which costs three times as much as all the rest
 }
 
 const defaultPerLeg = 32
@@ -38,7 +39,15 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 		return r
 	}
 	r.Path = shot.Path(s, o.PerLeg)
-	y := newAnalysis(s, r.Path, turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	kept := o.Kept
+	if kept == nil {
+		kept = new(Kept)
+	}
+	kept.mu.Lock()
+	defer kept.mu.Unlock()
+	share, was := kept.begin(s, bag, r.Path)
+	y := newAnalysisKnowing(s, r.Path, turnKeys(roughTurnDeg, roughMost), share, was.rough)
+	y.was = was
 	c := y.choose(bag)
 	parts := y.flights(c, bag)
 	r.Path = parts[0].path // Later from the first landing on
@@ -54,6 +63,7 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 		p.evaluation = p.near.evaluate(p.c.best.mounted, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
+	kept.end(y, bag, &parts[0], samples)
 	r.Call.Confidence, r.Call.ConfidenceWhy = parts[0].atFirstSight()
 	if !o.SkipSureness {
 		r = r.WithSureness(r.Sureness())
@@ -93,17 +103,25 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 	keep(bare)
 	c.ranked = append(c.ranked, bare)
 	var wished []*evaluation // what the card allows, where its ring is given
+	var list []ringSearch
 	for i := range bag.Filters {
 		f := &bag.Filters[i]
-		settings := f.Settings()
-		if len(settings) == 0 {
-			settings = []float64{0}
-		}
-		for _, setting := range settings {
-			c.ranked = append(c.ranked, y.bestRing(f, setting, rings(f), &c.weights, keep))
+		for _, setting := range settingsOf(f) {
+			list = append(list, ringSearch{filter: f, setting: setting, rings: rings(f)})
 			if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
-				wished = append(wished, y.bestRing(f, setting, []float64{s.RingDeg}, &c.weights, keep))
+				list = append(list, ringSearch{filter: f, setting: setting, rings: []float64{s.RingDeg}, wished: true})
 			}
+		}
+	}
+	y.search(list, &c.weights)
+	for _, r := range list {
+		for _, j := range r.judged {
+			keep(j)
+		}
+		if r.wished {
+			wished = append(wished, r.best)
+		} else {
+			c.ranked = append(c.ranked, r.best)
 		}
 	}
 	slices.SortStableFunc(c.ranked, order)
@@ -181,46 +199,6 @@ func order(a, b *evaluation) int {
 		return 1
 	}
 	return 0
-}
-
-// bestRing judges a filter at several rings and gives the best. Every setting of a pair of sheets answers
-// in its own way, so of its rings every third one is tried first, and then those beside the best. Each is shown
-// every ring that was judged.
-func (y *analysis) bestRing(f *kit.Filter, setting float64, list []float64, w *kit.Weights, each func(*evaluation)) *evaluation {
-	if !f.Polarises() {
-		j := y.evaluate(mounted{f, setting, list[0]}, w, 0)
-		each(j)
-		return j
-	}
-	var best *evaluation
-	var tried []*evaluation
-	at := 0
-	try := func(i int) {
-		j := y.evaluateRough(mounted{f, setting, list[i]}, w)
-		each(j)
-		tried = append(tried, j)
-		if best == nil || j.ranksBefore(best) {
-			best, at = j, i
-		}
-	}
-	step := 1
-	if f.Kind == kit.Variable && len(list) >= 12 {
-		step = 3
-	}
-	for i := 0; i < len(list); i += step {
-		try(i)
-	}
-	if step > 1 {
-		middle := at
-		try((middle + 1) % len(list))
-		try((middle + len(list) - 1) % len(list))
-	}
-	if best.asDensity() {
-		best = y.quietest(best, tried)
-	}
-	best = y.evaluate(best.mounted, w, 0)
-	each(best)
-	return best
 }
 
 // rival returns the best candidate with another filter than the call's, nil without one.

@@ -54,7 +54,7 @@ func (r *Report) Sureness() Sureness {
 		out.Confidence, out.Why = r.Call.Confidence, r.Call.ConfidenceWhy
 		return out
 	}
-	y := newAnalysis(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newShared(r.Path[0].AboveM))
 	var parts []plannedFlight
 	for _, f := range r.Flights {
 		p := plannedFlight{analysis: y.legRange(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
@@ -104,13 +104,27 @@ func (r *Report) WithSureness(s Sureness) *Report {
 	return &n
 }
 
-// evaluate judges a candidate under the change.
-func (t *likelyError) evaluate(p *plannedFlight, j *evaluation) *evaluation {
+// mount is how a candidate stands under the change.
+func (t *likelyError) mount(j *evaluation) mounted {
 	m := j.mounted
 	if m.Polarises() {
 		m.ring = angle.Axis180(m.ring + t.ringOff)
 	}
-	return t.analysisUnder(p).evaluate(m, &p.c.weights, t.lossOff)
+	return m
+}
+
+// evaluate judges a candidate under the change.
+func (t *likelyError) evaluate(p *plannedFlight, j *evaluation) *evaluation {
+	return t.analysisUnder(p).evaluate(t.mount(j), &p.c.weights, t.lossOff)
+}
+
+// prepare works out on several cores what the candidates need to be judged.
+func (t *likelyError) prepare(p *plannedFlight) {
+	var list []mounted
+	for _, j := range p.c.ranked {
+		list = append(list, t.mount(j))
+	}
+	t.analysisUnder(p).prepareMeters(list)
 }
 
 // analysisUnder returns a flight's analysis under the change, the same one each time.
@@ -130,6 +144,7 @@ func (t *likelyError) analysisUnder(p *plannedFlight) *analysis {
 // stands returns the best other filter under a change and by how much the call leads it, in stops; the
 // lead is +Inf when there is no other.
 func (p *plannedFlight) stands(t *likelyError) (best *evaluation, lead float64) {
+	t.prepare(p)
 	a := t.evaluate(p, p.c.best)
 	var others []*evaluation
 	for _, j := range p.c.ranked {

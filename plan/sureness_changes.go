@@ -5,9 +5,7 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -107,7 +105,7 @@ func (y *analysis) off(headingOff float64, late time.Duration) *analysis {
 		path[i] = path[i].Later(y.s, late)
 		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
-	return newAnalysis(y.s, path, everyMoment, y.opticsCache)
+	return newAnalysis(y.s, path, everyMoment, y.shared)
 }
 
 // under makes an analysis of the samples alone in another weather and, another kind of air.
@@ -117,7 +115,5 @@ func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 	if kind != sun.AirAuto {
 		s.Light.Air = kind
 	}
-	shared := *y.opticsCache
-	shared.mirrors = map[light.MirrorKey]*water.Table{} // they hold another sky
-	return newAnalysis(&s, y.key(), everyMoment, &shared)
+	return newAnalysis(&s, y.key(), everyMoment, y.underAnotherSky())
 }

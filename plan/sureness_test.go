@@ -125,7 +125,7 @@ func TestEachChangeMovesItsNumbers(t *testing.T) {
 	s := plantest.Flight(9, 0, l)
 	s.Filter, s.RingAuto, s.RingDeg = "ND16/PL", false, 45
 	s.Legs[0].Mode.ISO = kit.ISO{Base: 25, Clean: 800, Limit: 6400}
-	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	bag := kit.Generic()
 	p := plannedFlight{analysis: y, c: y.choose(bag)}
 	base := (&likelyError{study: y}).evaluate(&p, p.c.best)
@@ -213,7 +213,7 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 	l.Pitch, l.Ground, l.Aim = [2]float64{-4, -4}, shot.Water, shot.AimBalance
 	s := plantest.Flight(16, 20, l, plantest.Turning(15, 60, 40))
 	s.Takes, s.Light.CloudPct = 2, 30
-	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 32), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	bag := kit.Generic()
 	p := plannedFlight{analysis: y, c: y.choose(bag)}
 	anew := map[string]func(s *shot.Shot){
@@ -236,7 +236,7 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		z := *s
 		z.Legs = append([]shot.Leg(nil), s.Legs...)
 		change(&z)
-		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newShared(40))
 		for _, j := range p.c.ranked {
 			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, usualWeights(), 0)
 			if math.Abs(a.score-b.score) > 0.02 {
@@ -257,7 +257,7 @@ func TestAQuarterOfAStopDecides(t *testing.T) {
 	bag := kit.Generic()
 	nd8, _ := bag.FilterByName("ND8")
 	nd16, _ := bag.FilterByName("ND16")
-	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	flight := func(rivalBehind float64) plannedFlight {
 		best, rival := &evaluation{mounted: mounted{filter: &nd8}, score: 1}, &evaluation{mounted: mounted{filter: &nd16}, score: 1 + rivalBehind}
 		return plannedFlight{analysis: y, c: &ranking{ranked: []*evaluation{best, rival}, best: best, free: best}}

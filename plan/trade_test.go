@@ -94,7 +94,7 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	s := plantest.Flight(12, 0, l)
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1.6-5")
-	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
 	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
 	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
@@ -155,7 +155,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 	for range 25 {
 		s := plantest.AnyShot(r, all)
 		s.Filter, s.RingAuto = "auto", true
-		y := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+		y := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 		least := math.Inf(1)
 		order := r.Perm(len(all.Filters))
 		bag := *all
@@ -177,7 +177,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 			iso := &s.Legs[i].Mode.ISO
 			iso.Clean = min(iso.Clean*4, iso.Limit)
 		}
-		z := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newOpticsCache())
+		z := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 		for _, j := range z.choose(all).pool {
 			if was, known := usable[j.mounted]; known && was && !j.feasible() {
 				t.Errorf("%s becomes useless with a higher clean ISO", j.title())
@@ -197,7 +197,7 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 func TestSoftApertures(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
 	s.Camera.Aperture, s.Camera.Sharpest = [2]float64{2.8, 11}, [2]float64{4, 5.6}
-	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
 		if got := y.evaluateAt(mounted{}, mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
 			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
@@ -210,7 +210,7 @@ func TestSoftApertures(t *testing.T) {
 func TestCornersAreThoseOfTheFrame(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))
 	f, _ := kit.Generic().FilterByName("variable 1.6-5")
-	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newOpticsCache())
+	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 	l := y.legs[0]
 	for _, setting := range []float64{2, 3, 4, 5} {
 		for _, ring := range rings(&f) {

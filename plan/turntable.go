@@ -30,7 +30,7 @@ type turntable struct {
 // Turntable mounts a filter for the turn.
 func (r *Report) Turntable(mo *shot.Moment, m mounted) *turntable {
 	leg := r.Shot.Legs[mo.Leg].WithDefaults(r.Shot.Camera)
-	t := &turntable{study: analysis{s: r.Shot, opticsCache: newOpticsCache()}, leg: legAnalysis{Leg: &leg}, mo: *mo}
+	t := &turntable{study: analysis{s: r.Shot, shared: newShared(mo.AboveM)}, leg: legAnalysis{Leg: &leg}, mo: *mo}
 	t.leg.halfW, t.leg.halfH = shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	pattern := r.PatternAt(mo)
 	t.sky = &pattern

@@ -18,6 +18,7 @@ import (
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
 	scenes  *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
+	kept    *plan.Kept    // what the last flight found, for one that is a little different
 	card    *shot.Card
 	bag     *kit.Bag
 	second  float64 // playhead, flight time
@@ -36,6 +37,7 @@ type display struct {
 // calc is the computation of the flight: what was asked for, what runs, what came back.
 type calc struct {
 	scenes  light.Scenes
+	kept    *plan.Kept
 	running bool
 	asked   want // of the running or last computation
 	gen     int  // counts computations; an answer with an older number is dropped
@@ -88,7 +90,7 @@ func (m *model) kick() tea.Cmd {
 			if len(a.faults) > 0 || shot == nil {
 				return a
 			}
-			a.report = plan.Solve(shot, w.bag, plan.Options{SkipSureness: true})
+			a.report = plan.Solve(shot, w.bag, plan.Options{SkipSureness: true, Kept: w.kept})
 		}
 		a.draw(w)
 		return a
@@ -159,7 +161,7 @@ func (m *model) stale() bool {
 
 // forget drops everything when another card is shown.
 func (c *calc) forget() {
-	*c = calc{gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
+	*c = calc{kept: c.kept, gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
 }
 
 // length returns the flight time of the last answer, seconds.

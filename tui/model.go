@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
@@ -58,6 +59,7 @@ type model struct {
 
 func newModel(o Options) *model {
 	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
+	m.calc.kept = new(plan.Kept)
 	m.keeper = newKeeper(o.Now)
 	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
@@ -86,7 +88,7 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{scenes: &m.calc.scenes, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
+	return want{scenes: &m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
 }
 
 // Init looks for kept work. The first computation starts as soon as the size is known.

@@ -29,9 +29,8 @@ func ExampleFrame_Effect() {
 	sheet := kit.Filter{Name: "CPL", Kind: kit.Polariser, LossStops: 1.5}
 	for _, ring := range []float64{0, 45, 90} {
 		mount := sheet.Mount(ring, 0)
-		var a frame.Answers
-		a.Cover(grid, mount.Answer, 0, frame.GridW*frame.GridH)
-		mean, uneven := f.Effect(&a, nil)
+		var known *frame.Answers
+		mean, uneven := f.Effect(known.Covering(grid, mount.Answer, 0, frame.GridW*frame.GridH), nil)
 		fmt.Printf("mark at %s: %+.1f stops on the sky, uneven by %.1f\n", kit.Clock(ring), mean, uneven)
 	}
 	// Output:

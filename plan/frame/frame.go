@@ -106,14 +106,18 @@ type Answers struct {
 	c, s, t []float64
 }
 
-// Cover works a mounted filter's answer out for the samples from to to, as far as it is not yet.
-func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
+// Covering returns a mounted filter's answers for the samples from to to at least: these themselves where they reach so
+// far, else new ones that take over what is known. s may be nil, and is not changed.
+func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) *Answers {
+	if s == nil {
+		s = new(Answers)
+	}
 	n := len(s.c)
 	if n > 0 {
 		from, to = min(from, s.base), max(to, s.base+n)
 	}
 	if to-from == n {
-		return
+		return s
 	}
 	size := to - from
 	all := make([]float64, 3*size)
@@ -130,7 +134,7 @@ func (s *Answers) Cover(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) {
 		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
 		c[i-from], z[i-from], t[i-from] = a.D*(x*x-y*y), 2*a.D*x*y, a.T
 	}
-	s.base, s.c, s.s, s.t = from, c, z, t
+	return &Answers{base: from, c: c, s: z, t: t}
 }
 
 // Frame is what a grid sees at one moment: the polarisation of the sky's samples, and for those below the

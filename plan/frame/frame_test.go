@@ -15,9 +15,7 @@ import (
 
 // newSheet works out a mounted filter's answer for every sample.
 func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
-	s := new(Answers)
-	s.Cover(g, answer, 0, len(g.d))
-	return s
+	return (*Answers)(nil).Covering(g, answer, 0, len(g.d))
 }
 
 func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, shot.View) {

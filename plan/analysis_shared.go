@@ -1,0 +1,160 @@
+package plan
+
+import (
+	"context"
+	"runtime"
+	"sync"
+
+	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/internal/once"
+	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/water"
+)
+
+// shared is what several analyses of the same shot have together: what does not depend on the moment. All of it may be
+// asked for by several workers at once, and none of it depends on which of them was first.
+type shared struct {
+	*lens
+	mirrors *once.Map[light.MirrorKey, *water.Table] // of one weather, all seen from one height
+	fromM   float64                                  // above the ground: that of the flight's beginning
+	ridge   *once.Map[struct{}, *light.Skyline]      // the card's skyline
+	workers int                                      // that an analysis may keep busy
+	other   *once.Map[struct{}, *shared]             // the same under the other state of the sun
+}
+
+// lens is what depends on the camera's field and the filters alone.
+type lens struct {
+	grids   once.Map[gridKey, *frame.Grid]
+	corners once.Map[cornersKey, float64]
+	passing once.Map[passesKey, []float64]
+	mu      sync.Mutex
+	answers map[answersKey]*frame.Answers // each is replaced by one for more samples, never changed
+}
+
+func newShared(fromM float64) *shared {
+	return &shared{
+		fromM:   fromM,
+		lens:    &lens{answers: map[answersKey]*frame.Answers{}},
+		mirrors: new(once.Map[light.MirrorKey, *water.Table]),
+		ridge:   new(once.Map[struct{}, *light.Skyline]),
+		workers: runtime.GOMAXPROCS(0),
+		other:   new(once.Map[struct{}, *shared]),
+	}
+}
+
+// underAnotherSky returns the same for another weather, under which the mirrors hold another sky.
+func (k *shared) underAnotherSky() *shared {
+	z := *k
+	z.mirrors = new(once.Map[light.MirrorKey, *water.Table])
+	z.other = new(once.Map[struct{}, *shared])
+	return &z
+}
+
+// underOtherState returns the same for the other state of the sun, each time the same one.
+func (k *shared) underOtherState() *shared { return k.other.Get(struct{}{}, k.underAnotherSky) }
+
+// alone returns the same for one of many analyses that are made side by side: each keeps one worker busy.
+func (k *shared) alone() *shared {
+	z := *k
+	z.workers = 1
+	return &z
+}
+
+func (y *analysis) grid(l *legAnalysis, thin int) *frame.Grid {
+	return y.grids.Get(gridKey{l.halfW, l.halfH, thin}, func() *frame.Grid { return frame.NewGrid(l.halfW, l.halfH, thin) })
+}
+
+// skyline returns the card's skyline as a table.
+func (y *analysis) skyline() *light.Skyline {
+	return y.ridge.Get(struct{}{}, func() *light.Skyline { return light.NewSkyline(y.s) })
+}
+
+// memory is what one worker writes into again and again.
+type memory struct {
+	buf   []float64
+	tones []*frame.Tones // of a leg's samples, while it is read
+}
+
+func (y *analysis) ownMemory() *memory {
+	if y.memory == nil {
+		y.memory = new(memory)
+	}
+	return y.memory
+}
+
+// scratch lends a buffer that is large enough for any frame three times over.
+func (y *analysis) scratch() []float64 {
+	m := y.ownMemory()
+	if m.buf == nil {
+		m.buf = make([]float64, 0, 3*frame.GridW*frame.GridH)
+	}
+	return m.buf
+}
+
+// tonesFor lends tones for so many samples.
+func (y *analysis) tonesFor(samples int) []*frame.Tones {
+	m := y.ownMemory()
+	for len(m.tones) < samples {
+		m.tones = append(m.tones, new(frame.Tones))
+	}
+	return m.tones[:samples]
+}
+
+// eachLeg does something to every leg, several at once where there are cores for it. What it does may ask the analysis it
+// is handed, which has memory of its own, and change nothing but its leg.
+func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
+	if y.workers <= 1 || len(y.legs) < 2 {
+		for _, l := range y.legs {
+			do(y, l)
+		}
+		return
+	}
+	err := parallel.Do(context.Background(), y.workers, len(y.legs), nil, func() func(int) {
+		z := *y
+		z.memory = nil
+		return func(i int) { do(&z, y.legs[i]) }
+	})
+	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
+		panic(err)
+	}
+}
+
+// prepare works out what some ways of mounting filters do to every leg, so that they can be judged without waiting. It
+// changes no answer: what is not prepared is worked out when it is asked for.
+func (y *analysis) prepare(list []mounted) {
+	if y.workers <= 1 {
+		return
+	}
+	y.eachLeg(func(z *analysis, l *legAnalysis) {
+		for _, m := range list {
+			z.opticsOf(l, m)
+		}
+	})
+}
+
+// prepareMeters does the same for what the meter reads behind them, in both states of the sun.
+func (y *analysis) prepareMeters(list []mounted) {
+	if y.workers <= 1 {
+		return
+	}
+	other := y.otherState()
+	first := 0
+	if len(y.legs) > 0 {
+		first = y.legs[0].n
+	}
+	y.eachLeg(func(z *analysis, l *legAnalysis) {
+		for _, m := range list {
+			z.meterOf(l, m)
+			z.opticsOf(l, m)
+		}
+		if other == nil {
+			return
+		}
+		o := *other
+		o.memory = z.ownMemory()
+		for _, m := range list {
+			o.meterOf(o.legs[l.n-first], m)
+		}
+	})
+}
