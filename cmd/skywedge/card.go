@@ -9,9 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
-	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/store"
 )
 
 // cardPerLeg is the count of moments a leg is judged at outside the workbench.
@@ -23,7 +21,7 @@ func cardCommand(e *env, a *manual.Asked) int {
 	}
 	answers := []any{}
 	for i, path := range a.Rest {
-		r, err := solveFile(e, path, a.Text("bag"), a.Text("take-off"))
+		r, bag, err := solveFile(e, path, a.Text("bag"), a.Text("take-off"))
 		if len(a.Rest) == 1 && err != nil || errors.As(err, new(badValue)) {
 			return failure(e, err)
 		}
@@ -32,15 +30,17 @@ func cardCommand(e *env, a *manual.Asked) int {
 			answers = append(answers, e.leaveOut(path, err))
 			continue
 		case e.asJSON:
-			answers = append(answers, cardToJSON(r))
+			j := cardToJSON(r)
+			j.File, j.Bag = nameOf(path), bag.json()
+			answers = append(answers, j)
 			continue
 		case i > e.left:
 			fmt.Fprintln(e.out)
 		}
 		if a.On("brief") {
-			fmt.Fprint(e.out, advice.Brief(r))
+			fmt.Fprint(e.out, briefText(r, bag))
 		} else {
-			fmt.Fprint(e.out, cardText(r))
+			fmt.Fprint(e.out, cardText(r, bag))
 		}
 	}
 	switch {
@@ -56,29 +56,29 @@ func cardCommand(e *env, a *manual.Asked) int {
 }
 
 // solveFile reads a card and its bag and works the shot out.
-func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, error) {
+func solveFile(e *env, path, bagPath, takeOff string) (*plan.Report, bagUse, error) {
 	shot, bag, err := shotFile(e, path, bagPath, takeOff)
 	if err != nil {
-		return nil, err
+		return nil, bag, err
 	}
-	return solved(shot, bag), nil
+	return solved(shot, bag.Bag), bag, nil
 }
 
 // shotFile reads a card and its bag. The error holds all that is wrong with both.
-func shotFile(e *env, path, bagPath, takeOff string) (*shot.Shot, *kit.Bag, error) {
+func shotFile(e *env, path, bagPath, takeOff string) (*shot.Shot, bagUse, error) {
 	name, data, err := readFile(e, path)
 	if err != nil {
-		return nil, nil, err
+		return nil, bagUse{}, err
 	}
 	if isBag(data) {
-		return nil, nil, bagForCard(name)
+		return nil, bagUse{}, bagForCard(name)
 	}
-	bag, err := findBag(e, bagPath, path)
+	bag, err := useBag(e, bagPath, path)
 	if err != nil {
 		_, faults := shot.ReadCard(name, data)
-		return nil, nil, withBag(faults, err)
+		return nil, bag, withBag(faults, err)
 	}
-	shot, err := shotOf(e, name, data, bag, takeOff)
+	shot, err := shotOf(e, name, data, bag.Bag, takeOff)
 	return shot, bag, err
 }
 
@@ -127,44 +127,6 @@ func solve(e *env, name string, data []byte, bag *kit.Bag, takeOff string) (*pla
 
 func solved(shot *shot.Shot, bag *kit.Bag) *plan.Report {
 	return plan.Solve(shot, bag, plan.Options{PerLeg: cardPerLeg, Fine: true})
-}
-
-// findBag looks for the bag: the one named, bag.yaml in the card's folder, the one in the user's
-// configuration folder, or the generic one that is built in.
-func findBag(e *env, named, card string) (*kit.Bag, error) {
-	bag, _, err := bagAndFile(e, named, card)
-	return bag, err
-}
-
-// bagAndFile returns the file that the bag was read from too, "" where it has none to be saved to.
-func bagAndFile(e *env, named, card string) (*kit.Bag, string, error) {
-	if named == "" {
-		if card == "-" {
-			card = ""
-		}
-		p, ok := store.FindBag(card)
-		if !ok {
-			return kit.Generic(), "", nil
-		}
-		named = p
-	}
-	bag, err := readBag(e, named)
-	if named == "-" {
-		named = ""
-	}
-	return bag, named, err
-}
-
-func readBag(e *env, path string) (*kit.Bag, error) {
-	name, data, err := readFile(e, path)
-	if err != nil {
-		return nil, err
-	}
-	bag, faults := kit.ReadBag(name, data)
-	if len(faults) > 0 {
-		return nil, faults
-	}
-	return bag, nil
 }
 
 // stamp formats a time for JSON.

@@ -40,6 +40,12 @@ func settingsLine(c *plan.Call) string {
 		fmt.Sprintf("f/%g", c.Aperture), fmt.Sprintf("%.0f K", c.WBK)}, " · ")
 }
 
+// briefText is the call in six lines, and in the first of them the bag.
+func briefText(r *plan.Report, bag bagUse) string {
+	first, rest, _ := strings.Cut(advice.Brief(r), "\n")
+	return first + " · bag " + bag.String() + "\n" + rest
+}
+
 func count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
@@ -47,13 +53,13 @@ func count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-func cardText(r *plan.Report) string {
+func cardText(r *plan.Report, bag bagUse) string {
 	s, c := r.Shot, r.Call
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%.4f, %.4f · take-off %s · %s\n", s.Name, s.LatDeg, s.LonDeg, s.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"), s.Camera.Name)
 	if len(r.Path) > 0 {
 		p := r.Path[0].Sun[0]
-		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", wholeDegrees(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), advice.CleanLight(r))
+		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", whole(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), advice.CleanLight(r))
 	}
 	fmt.Fprintf(&b, "\n%s\n", callLine(r))
 	if c.Confidence != "close" && c.ConfidenceWhy != "" { // a toss-up has said it all
@@ -74,7 +80,7 @@ func cardText(r *plan.Report) string {
 	}
 	listing(&b, "the ring", c.RingHelp)
 	listing(&b, "cautions", c.Cautions)
-	fmt.Fprintf(&b, "\nflight %.0f min, %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"))
+	fmt.Fprintf(&b, "\nflight %.0f min, %s\nbag %s\n", r.FlightMin, count(r.Batteries, "battery", "batteries"), bag)
 	return b.String()
 }
 

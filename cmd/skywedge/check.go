@@ -63,17 +63,17 @@ func checkFile(e *env, path, bagPath string) error {
 		return nil
 	}
 	_, faults := shot.ReadCard(name, data)
-	bag, err := findBag(e, bagPath, path)
+	bag, err := useBag(e, bagPath, path)
 	if err != nil {
 		return withBag(faults, err)
 	}
-	_, err = shotOf(e, name, data, bag, "")
+	_, err = shotOf(e, name, data, bag.Bag, "")
 	return err
 }
 
 // fieldsCommand prints the tables of fields that cards and bags are read by.
 func fieldsCommand(e *env, a *manual.Asked) int {
-	which := "card"
+	which, spec := "card", shot.CardSpec()
 	if len(a.Rest) > 0 {
 		which = a.Rest[0]
 	}
@@ -81,9 +81,46 @@ func fieldsCommand(e *env, a *manual.Asked) int {
 	case len(a.Rest) > 1 || (which != "card" && which != "bag"):
 		return usageError(e, "name card or bag")
 	case which == "bag":
-		fmt.Fprint(e.out, field.Reference(kit.BagSpec()))
-	default:
-		fmt.Fprint(e.out, field.Reference(shot.CardSpec()))
+		spec = kit.BagSpec()
 	}
+	if e.asJSON {
+		return writeJSON(e, fieldsToJSON(which, spec))
+	}
+	fmt.Fprint(e.out, field.Reference(spec))
 	return exitDone
+}
+
+// The contract of "fields --json".
+type fieldsJSON struct {
+	Schema int         `json:"schema"`
+	Of     string      `json:"of"`
+	Fields []fieldJSON `json:"fields"`
+}
+
+type fieldJSON struct {
+	Field    string   `json:"field"`
+	Allowed  string   `json:"allowed"`
+	Words    []string `json:"words"`
+	Unit     string   `json:"unit"`
+	Min      *float64 `json:"min"`
+	Max      *float64 `json:"max"`
+	Default  *string  `json:"default"`
+	Required bool     `json:"required"`
+	Meaning  string   `json:"meaning"`
+}
+
+func fieldsToJSON(of string, spec *field.Spec) fieldsJSON {
+	out := fieldsJSON{Schema: schema, Of: of, Fields: []fieldJSON{}}
+	field.Walk(spec, func(path string, s *field.Spec) {
+		ranged := s.Min != 0 || s.Max != 0
+		j := fieldJSON{
+			Field: path, Allowed: s.Summary(), Words: list(s.Words), Unit: s.Unit, Required: s.Required, Meaning: s.Help,
+			Min: when(ranged, s.Min), Max: when(ranged, s.Max),
+		}
+		if s.Default != "" {
+			j.Default = &s.Default
+		}
+		out.Fields = append(out.Fields, j)
+	})
+	return out
 }

@@ -15,6 +15,9 @@ import (
 // Keys may be added, none is renamed. A pair is [min, max] and exact; what was not measured is null.
 
 type cardJSON struct {
+	Schema      int          `json:"schema"`
+	File        string       `json:"file"`
+	Bag         *string      `json:"bag"`
 	Name        string       `json:"name"`
 	TakeOff     string       `json:"take_off"`
 	Call        callJSON     `json:"call"`
@@ -188,7 +191,7 @@ func sureToJSON(s *plan.Sureness) *sureJSON {
 func cardToJSON(r *plan.Report) cardJSON {
 	c := r.Call
 	j := cardJSON{
-		Name: r.Shot.Name, TakeOff: stamp(r.Shot.TakeOff),
+		Schema: schema, Name: r.Shot.Name, TakeOff: stamp(r.Shot.TakeOff),
 		LightChange: finite(r.LightChangeStops), FlightMin: r.FlightMin, Batteries: r.Batteries, LightLeft: finite(r.LightLeftMin),
 		Call: callJSON{
 			Filter: c.Filter, Setting: when(c.SettingStops > 0, c.SettingStops),

@@ -15,12 +15,14 @@ func filtersCommand(e *env, a *manual.Asked) int {
 	if len(a.Rest) != 1 {
 		return usageError(e, "name one card, or - for standard input")
 	}
-	r, err := solveFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
+	r, bag, err := solveFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}
 	if e.asJSON {
-		return writeJSON(e, filtersToJSON(r))
+		j := filtersToJSON(r)
+		j.File, j.Bag = nameOf(a.Rest[0]), bag.json()
+		return writeJSON(e, j)
 	}
 	fmt.Fprint(e.out, filtersText(r))
 	return exitDone
@@ -81,6 +83,9 @@ func kindWord(k kit.Kind) string {
 
 // The contract of "filters --json"; a pair is [min, max] over the flight.
 type filtersJSON struct {
+	Schema  int          `json:"schema"`
+	File    string       `json:"file"`
+	Bag     *string      `json:"bag"`
 	Filters []filterJSON `json:"filters"`
 }
 
@@ -113,7 +118,7 @@ type scoreLineJSON struct {
 }
 
 func filtersToJSON(r *plan.Report) filtersJSON {
-	out := filtersJSON{Filters: []filterJSON{}}
+	out := filtersJSON{Schema: schema, Filters: []filterJSON{}}
 	for _, k := range r.Ranking() {
 		j := candidateToJSON(&k.Candidate)
 		for i := range k.Others {

@@ -34,7 +34,7 @@ func writeFrameJSON(e *env, r *plan.Report, g glass, second float64, p *picture.
 		name  string
 		value float64
 	}{
-		{"width", float64(p.W)}, {"height", float64(p.H)}, {"second", second},
+		{"schema", schema}, {"width", float64(p.W)}, {"height", float64(p.H)}, {"second", second},
 		{"heading_deg", m.HeadingDeg}, {"pitch_deg", m.PitchDeg},
 		{"land_ev100", meter.LandEV100}, {"frame_ev100", meter.FrameEV100}, {"meter_stops", meter.MeterStops},
 		{"clipped_pct", 100 * meter.Clipped}, {"buried_pct", 100 * meter.Buried},

@@ -143,7 +143,7 @@ func TestFrameRingPeriod(t *testing.T) {
 
 // The numbers are those of the picture's own model, through the same filter.
 func TestFrameNumbersAreThePictures(t *testing.T) {
-	r, err := solveFile(discard(nil), breakwater, "", "")
+	r, _, err := solveFile(discard(nil), breakwater, "", "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +165,7 @@ func TestFrameNumbersAreThePictures(t *testing.T) {
 
 // What the command line leaves open is the call's, or what that filter does best with.
 func TestFrameFillsInTheRing(t *testing.T) {
-	r, err := solveFile(discard(nil), breakwater, "", "")
+	r, _, err := solveFile(discard(nil), breakwater, "", "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -278,5 +278,39 @@ func BenchmarkFramePNG(b *testing.B) {
 	args := []string{"frame", breakwater, "--second", "5", "--filter", "CPL", "-o", filepath.Join(b.TempDir(), "frame.png")}
 	for b.Loop() {
 		answered(b, args...)
+	}
+}
+
+// A JPEG holds the picture that a PNG of the same frame does, within what its quality costs.
+func TestJPEGIsThePicture(t *testing.T) {
+	dir := t.TempDir()
+	var means [2][3]float64
+	for i, name := range []string{"a.png", "a.jpeg"} {
+		path := filepath.Join(dir, name)
+		if code := run(discard(nil), []string{"frame", breakwater, "--second", "1", "--size", "96x54", "-o", path}); code != exitDone {
+			t.Fatalf("%s: exit %d", name, code)
+		}
+		f, err := os.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, format, err := image.Decode(f)
+		f.Close()
+		if want := []string{"png", "jpeg"}[i]; err != nil || format != want || img.Bounds() != image.Rect(0, 0, 96, 54) {
+			t.Fatalf("%s: %s, %v", name, format, err)
+		}
+		for y := range 54 {
+			for x := range 96 {
+				r, g, b, _ := img.At(x, y).RGBA()
+				for k, v := range []uint32{r, g, b} {
+					means[i][k] += float64(v>>8) / (96 * 54)
+				}
+			}
+		}
+	}
+	for k := range 3 {
+		if d := math.Abs(means[0][k] - means[1][k]); d > 1 || means[0][k] < 10 {
+			t.Errorf("channel %d has a mean of %.1f as PNG and %.1f as JPEG", k, means[0][k], means[1][k])
+		}
 	}
 }

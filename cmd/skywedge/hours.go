@@ -29,12 +29,14 @@ func hoursCommand(e *env, a *manual.Asked) int {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	h, err := plan.HoursOf(ctx, s, bag, span, plan.HoursOptions{})
+	h, err := plan.HoursOf(ctx, s, bag.Bag, span, plan.HoursOptions{})
 	if err != nil {
 		return failure(e, err)
 	}
 	if e.asJSON {
-		return writeJSON(e, hoursToJSON(h, m))
+		j := hoursToJSON(h, m)
+		j.File, j.Bag = nameOf(a.Rest[0]), bag.json()
+		return writeJSON(e, j)
 	}
 	fmt.Fprint(e.out, hoursText(h, m))
 	return exitDone

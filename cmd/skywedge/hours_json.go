@@ -11,6 +11,9 @@ import (
 // and so are minutes of light without end.
 
 type hoursJSON struct {
+	Schema  int          `json:"schema"`
+	File    string       `json:"file"`
+	Bag     *string      `json:"bag"`
 	Name    string       `json:"name"`
 	Over    string       `json:"over"`
 	By      string       `json:"by"`
@@ -70,7 +73,7 @@ var stateWords = map[hours.State]string{
 // hoursToJSON leaves out hours that do not exist.
 func hoursToJSON(h *hours.Hours, m hours.Measure) hoursJSON {
 	j := hoursJSON{
-		Name: h.Shot.Name, Over: h.Over.String(), By: m.String(), Better: "more", Note: h.Note(m),
+		Schema: schema, Name: h.Shot.Name, Over: h.Over.String(), By: m.String(), Better: "more", Note: h.Note(m),
 		Windows: []windowJSON{}, Hours: []hourJSON{}, Card: hourToJSON(h, m, h.Own),
 	}
 	j.Want.Fits, j.Want.Why = hours.WantFits(h.Shot, shot.Path(h.Shot, wantPerLeg))

@@ -74,11 +74,14 @@ func asksForJSON(args []string) bool {
 	return slices.ContainsFunc(args, func(a string) bool { return a == "--json" || a == "-json" || a == "--json=true" || a == "-json=true" })
 }
 
+// stdinName is what a card from standard input is called.
+const stdinName = "standard input"
+
 // readFile reads a card or bag, or standard input as "-". It reads no more than a document may
 // hold and one byte, so that a huge file is refused without being loaded.
 func readFile(e *env, path string) (name string, data []byte, err error) {
 	if path == "-" {
-		const name = "standard input"
+		const name = stdinName
 		if data, err = io.ReadAll(io.LimitReader(e.in, field.MaxBytes+1)); err != nil {
 			err = &pathTrouble{verb: "read", path: name, err: err}
 		}

@@ -36,6 +36,7 @@ type env struct {
 	wide     int  // of the terminal that out is; 0 when it is none
 
 	command         string // the name of the one that runs, "" of the workbench
+	bagVariable     string // the variable of the environment that --bag was taken from, or ""
 	hasJSON, asJSON bool   // the command can answer as JSON, and is asked to
 	told            told   // what was said of many faults
 	left            int    // files that were left out of several
@@ -91,6 +92,12 @@ func (e *env) ask(c *command, args []string) int {
 	a, err := c.Read(args)
 	e.command, e.hasJSON = c.Name, c.Flag("json") != nil
 	e.asJSON = err != nil && asksForJSON(args) || e.hasJSON && a.On("json")
+	if err == nil {
+		err = a.Fill(os.Getenv)
+	}
+	if c.Flag("bag") != nil {
+		e.bagVariable = a.FromEnv("bag")
+	}
 	switch p := program(); {
 	case errors.Is(err, manual.ErrHelp) && c.Name == "":
 		fmt.Fprint(e.out, p.Overview(e.wide))

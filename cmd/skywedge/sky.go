@@ -95,17 +95,21 @@ func skyCommand(e *env, q *manual.Asked) int {
 		}
 		j := v.look(az, alt)
 		if e.asJSON {
-			return writeJSON(e, j)
+			return writeJSON(e, struct {
+				Schema int `json:"schema"`
+				skyJSON
+			}{schema, j})
 		}
 		fmt.Fprint(e.out, v.lookText(j))
 		return exitDone
 	}
 	if e.asJSON {
 		return writeJSON(e, struct {
+			Schema      int       `json:"schema"`
 			SunAzimuth  float64   `json:"sun_azimuth_deg"`
 			SunAltitude float64   `json:"sun_altitude_deg"`
 			Directions  []skyJSON `json:"directions"`
-		}{v.sun.AzimuthDeg, v.sun.AltitudeDeg, v.table()})
+		}{schema, v.sun.AzimuthDeg, v.sun.AltitudeDeg, v.table()})
 	}
 	fmt.Fprint(e.out, v.tableText())
 	return exitDone

@@ -14,6 +14,7 @@ import (
 
 // sunJSON is the contract of "sun --json".
 type sunJSON struct {
+	Schema         int        `json:"schema"`
 	When           string     `json:"when"`
 	AltitudeDeg    float64    `json:"altitude_deg"`
 	GeometricDeg   float64    `json:"geometric_altitude_deg"`
@@ -66,7 +67,7 @@ func sunCommand(e *env, a *manual.Asked) int {
 		return exitDone
 	}
 	j := sunJSON{
-		When: t.Format(time.RFC3339), AltitudeDeg: p.AltitudeDeg, GeometricDeg: p.GeometricDeg, AzimuthDeg: p.AzimuthDeg,
+		Schema: schema, When: t.Format(time.RFC3339), AltitudeDeg: p.AltitudeDeg, GeometricDeg: p.GeometricDeg, AzimuthDeg: p.AzimuthDeg,
 		IlluminanceLx: light.TotalLx, EV100: exposure.EV100OfIlluminance(light.TotalLx, exposure.Flat), Events: events(day), EventsNote: day.Note,
 		Moon: moonJSON{moon.AltitudeDeg, moon.AzimuthDeg, moon.LitFraction},
 	}
@@ -103,7 +104,7 @@ func sunText(t time.Time, p sun.Position, m sun.Moon, l sun.Light, d sun.Day) st
 		row("shadow", "towards %.0f° (%s), %.1f times the height", bearing, shot.Compass(bearing), per)
 	}
 	row("light", "%s lx on the ground under a clear sky, EV %.1f at ISO 100", thousands(l.TotalLx), exposure.EV100OfIlluminance(l.TotalLx, exposure.Flat))
-	row("moon", "%s° at %.0f°, %.0f %% lit", wholeDegrees(m.AltitudeDeg), m.AzimuthDeg, 100*m.LitFraction)
+	row("moon", "%s° at %.0f°, %.0f %% lit", whole(m.AltitudeDeg), m.AzimuthDeg, 100*m.LitFraction)
 	fmt.Fprintf(&b, "\nthe day, %s\n", d.Noon.Format("2006-01-02, offset -07:00"))
 	for _, ev := range []struct {
 		name string
@@ -142,5 +143,5 @@ func thousands(v float64) string {
 	return s
 }
 
-// wholeDegrees rounds an angle, without a minus before nothing.
-func wholeDegrees(deg float64) string { return fmt.Sprintf("%.0f", math.Round(deg)+0) }
+// whole rounds to degrees or metres, without a minus before nothing.
+func whole(v float64) string { return fmt.Sprintf("%.0f", math.Round(v)+0) }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	_ "embed" // of jsonPage
 	"fmt"
 	"strings"
 
@@ -8,6 +9,11 @@ import (
 	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 )
+
+// jsonPage tells every key that --json prints. A test holds it against what is printed.
+//
+//go:embed JSON.md
+var jsonPage string
 
 // command is one row of the table of commands. Everything that is said of a command, and how its line is read, comes
 // from here: a new command is a row.
@@ -19,7 +25,7 @@ type command struct {
 // Flags that several commands share.
 var (
 	jsonFlag    = manual.Flag{Name: "json", Help: "the answer as JSON, with exact values; see skywedge help json"}
-	bagFlag     = manual.Flag{Name: "bag", Kind: manual.File, Value: "FILE", Help: "the bag to use; otherwise bag.yaml beside the card, then the one in the configuration folder, then a generic one"}
+	bagFlag     = manual.Flag{Name: "bag", Kind: manual.File, Value: "FILE", Env: "SKYWEDGE_BAG", Help: "the bag to use; otherwise bag.yaml beside the card, then the one in the configuration folder, then a generic one"}
 	takeOffFlag = manual.Flag{Name: "take-off", Kind: manual.Text, Value: "TIME", Help: "instead of the card's"}
 	atFlag      = manual.Flag{Name: "at", Kind: manual.Text, Value: "LAT,LON", Help: "the place, north and east positive, or in any usual notation: 64°02'54\"N 16°10'46\"W, geo:64.0484,-16.1794, a link with the coordinates in it"}
 	whenFlag    = manual.Flag{Name: "when", Kind: manual.Text, Value: "TIME", Help: "the instant"}
@@ -37,7 +43,7 @@ func table() []command {
 			Args: "[CARD…|DIR]", Operand: manual.Cards,
 			Line: "the workbench, on the demo trip or on the cards given; a name ending in .yaml that is not there yet begins a new card",
 			Flags: flags([]manual.Flag{
-				{Name: "theme", Kind: manual.Text, Value: "NAME", Words: []string{"dark", "light"}, Help: "colours on a ground of their own; otherwise the terminal's ground, with colours as COLORFGBG says or such as read on both"},
+				{Name: "theme", Kind: manual.Text, Env: "SKYWEDGE_THEME", Value: "NAME", Words: []string{"dark", "light"}, Help: "colours on a ground of their own; otherwise the terminal's ground, with colours as COLORFGBG says or such as read on both"},
 				{Name: "ascii", Help: "draw without block characters"},
 				{Name: "no-mouse", Help: "leave the mouse to the terminal"},
 			}, bagFlag),
@@ -63,6 +69,18 @@ func table() []command {
 		}, hoursCommand},
 		frameRow(),
 		{manual.Command{
+			Name: "rose", Args: "CARD --second S", Operand: manual.Cards, Line: "what the filter does to the sky for every heading, at one moment",
+			Flags: flags([]manual.Flag{
+				{Name: "step", Kind: manual.Number, Value: "DEG", Default: "15", Help: "how far apart the headings are, 1 to 90; it is made to divide the circle"},
+			}, secondFlag, jsonFlag, bagFlag, takeOffFlag),
+			Example: []string{"rose examples/2-lighthouse.yaml --second 10"},
+		}, roseCommand},
+		{manual.Command{
+			Name: "above", Args: "CARD", Operand: manual.Cards, Line: "the flight from above: where the aircraft is on every leg, where it looks, where the subject is",
+			Flags:   flags(nil, jsonFlag, bagFlag, takeOffFlag),
+			Example: []string{"above examples/1-breakwater.yaml"},
+		}, aboveCommand},
+		{manual.Command{
 			Name: "sun", Args: "--at LAT,LON --when TIME", Line: "sun, shadow, moon, the day's events, illuminance",
 			Flags:   flags(nil, atFlag, whenFlag, zoneFlag, jsonFlag),
 			Example: []string{"sun --at 43.3672,-8.4604 --when 2026-09-18T19:40 --zone Europe/Madrid"},
@@ -76,14 +94,21 @@ func table() []command {
 		{manual.Command{
 			Name: "fields", Args: "[card|bag]", Operand: manual.Word, Words: []string{"card", "bag"},
 			Line:    "every key of a card or a bag: unit, range, default, meaning",
+			Flags:   flags(nil, jsonFlag),
 			Example: []string{"fields bag"},
 		}, fieldsCommand},
 		{manual.Command{
+			Name: "folders", Args: "[CARD]", Operand: manual.Cards, Line: "where its folders and files are, and which bag is used, and why",
+			Flags:   flags(nil, jsonFlag, bagFlag),
+			Example: []string{"folders examples/1-breakwater.yaml"},
+		}, foldersCommand},
+		{manual.Command{
 			Name: "version", Line: "which skywedge this is, and what it was built from",
+			Flags:   flags(nil, jsonFlag),
 			Example: []string{"version"},
 		}, versionCommand},
 		{manual.Command{
-			Name: "help", Args: "[COMMAND]", Operand: manual.Word, Line: "this, or what one command takes",
+			Name: "help", Args: "[COMMAND|json]", Operand: manual.Word, Line: "this; what one command takes; or what --json prints",
 			Example: []string{"help frame"},
 		}, nil}, // it needs the whole table
 	}
@@ -91,9 +116,9 @@ func table() []command {
 
 func frameRow() command {
 	return command{manual.Command{
-		Name: "frame", Args: "CARD --second S (-o FILE.png | --json)", Operand: manual.Cards, Line: "the picture through the lens, or the numbers behind it",
+		Name: "frame", Args: "CARD --second S (-o FILE | --json)", Operand: manual.Cards, Line: "the picture through the lens, or the numbers behind it",
 		Flags: flags([]manual.Flag{
-			{Name: "o", Kind: manual.File, Value: "FILE.png", Help: "where the picture goes; - is standard output"},
+			{Name: "o", Kind: manual.File, Value: "FILE", Help: "where the picture goes: .png is exact, .jpg smaller; - is standard output, as PNG"},
 			{Name: "size", Kind: manual.Text, Value: "WxH", Help: fmt.Sprintf("its size in pixels; otherwise %d wide and as tall as the camera's frame, of the numbers %dx%d", frameWide, numbersWide, numbersTall)},
 			{Name: "filter", Kind: manual.Text, Value: "NAME", Help: "through this filter of the bag, or none; otherwise the call's"},
 			{Name: "setting", Kind: manual.Number, Value: "STOPS", Help: "where a variable filter is set; otherwise where it does best"},
@@ -104,7 +129,7 @@ func frameRow() command {
 				Help: "one: one exposure and white balance for bare and filtered, so that what the filter does shows; own: each at its own; call: as the call sets it; one by default"},
 			{Name: "zebra", Help: "stripes over what clips, and over what is noisy at an ISO above the clean one"},
 		}, secondFlag, jsonFlag, bagFlag, takeOffFlag),
-		Example: []string{"frame examples/5-sea-stacks.yaml --second 12 --half -o stacks.png"},
+		Example: []string{"frame examples/2-lighthouse.yaml --second 10 --half -o light.png"},
 	}, frameCommand}
 }
 
@@ -148,7 +173,7 @@ func program() *manual.Program {
 		p.Commands = append(p.Commands, c.Command)
 	}
 	help := p.Command("help")
-	help.Words = p.Names()
+	help.Words = append(p.Names(), "json")
 	return p
 }
 
@@ -159,9 +184,14 @@ func helpCommand(e *env, args []string) int {
 		fmt.Fprint(e.out, p.Overview(e.wide))
 		return exitDone
 	}
+	if args[0] == "json" {
+		fmt.Fprint(e.out, manual.Page(jsonPage, e.wide))
+		return exitDone
+	}
 	if c := p.Command(args[0]); c != nil {
 		fmt.Fprint(e.out, p.Help(c, e.wide))
 		return exitDone
 	}
+	e.asJSON = asksForJSON(args)
 	return noSuchCommand(e, args[0])
 }

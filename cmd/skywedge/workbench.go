@@ -24,7 +24,7 @@ import (
 // workbenchCommand opens the workbench on the cards given, on the cards of a folder, or on the demo.
 // Without a terminal it prints the first card's call instead.
 func workbenchCommand(e *env, a *manual.Asked) int {
-	sources, bag, bagFile, err := gather(e, a.Rest, a.Text("bag"))
+	sources, bag, err := gather(e, a.Rest, a.Text("bag"))
 	if err != nil {
 		return failure(e, err)
 	}
@@ -40,7 +40,7 @@ func workbenchCommand(e *env, a *manual.Asked) int {
 		debug.SetGCPercent(500)
 	}
 	err = tui.Run(context.Background(), tui.Options{
-		Cards: sources, Bag: bag, BagFile: bagFile, Theme: a.Text("theme"), ASCII: a.On("ascii"), NoMouse: a.On("no-mouse"), Now: e.now,
+		Cards: sources, Bag: bag.Bag, BagFile: bag.saveTo(), Theme: a.Text("theme"), ASCII: a.On("ascii"), NoMouse: a.On("no-mouse"), Now: e.now,
 	})
 	if err != nil {
 		return failure(e, err)
@@ -49,9 +49,9 @@ func workbenchCommand(e *env, a *manual.Asked) int {
 }
 
 // printFirst prints the call of the first card that has one.
-func printFirst(e *env, sources []tui.Source, bag *kit.Bag) int {
+func printFirst(e *env, sources []tui.Source, bag bagUse) int {
 	for _, s := range sources {
-		r, err := solve(e, s.Path, s.Data, bag, "")
+		r, err := solve(e, s.Path, s.Data, bag.Bag, "")
 		if err != nil && len(sources) == 1 && e.left == 0 {
 			return failure(e, err)
 		}
@@ -59,7 +59,7 @@ func printFirst(e *env, sources []tui.Source, bag *kit.Bag) int {
 			e.leaveOut(s.Path, err)
 			continue
 		}
-		fmt.Fprint(e.out, cardText(r))
+		fmt.Fprint(e.out, cardText(r, bag))
 		break
 	}
 	if e.left > 0 {
@@ -79,15 +79,14 @@ func sweep(sources []tui.Source, now time.Time) {
 	}
 }
 
-// gather reads what is to be opened and finds the bag that goes with it, and the bag's file: "" for one
-// that is built in.
-func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, string, error) {
+// gather reads what is to be opened and finds the bag that goes with it.
+func gather(e *env, paths []string, bagPath string) ([]tui.Source, bagUse, error) {
 	if len(paths) == 0 {
 		return demo(e, bagPath)
 	}
 	files, err := expand(e, paths)
 	if err != nil {
-		return nil, nil, "", err
+		return nil, bagUse{}, err
 	}
 	var sources []tui.Source
 	for _, p := range files {
@@ -95,33 +94,33 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, *kit.Bag, str
 		_, gone := os.Lstat(p)
 		switch {
 		case err == nil && isBag(data) && len(files) == 1:
-			return nil, nil, "", bagForCard(p)
+			return nil, bagUse{}, bagForCard(p)
 		case err == nil && isBag(data):
 			e.leaveOut(p, bagForCard(p))
 		case err == nil && len(data) > field.MaxBytes:
 			_, faults := shot.ReadCard(name, data) // it is not whole: opened, it could be saved so
 			if len(files) == 1 {
-				return nil, nil, "", faults
+				return nil, bagUse{}, faults
 			}
 			e.leaveOut(p, faults)
 		case err == nil:
 			sources = append(sources, tui.Source{Path: name, Data: data})
 		case errors.Is(gone, fs.ErrNotExist) && onlyACommand(p):
-			return nil, nil, "", badValue{fmt.Errorf("there is no command or card %q", p)}
+			return nil, bagUse{}, badValue{fmt.Errorf("there is no command or card %q", p)}
 		case errors.Is(gone, fs.ErrNotExist) && e.terminal && isCardName(p):
 			sources = append(sources, tui.Source{Path: p, New: true}) // a new card, made there when it is saved
 		case len(files) == 1:
-			return nil, nil, "", err
+			return nil, bagUse{}, err
 		default:
 			e.leaveOut(p, err)
 		}
 	}
 	if len(sources) == 0 {
-		return nil, nil, "", &pathTrouble{path: paths[0], code: exitInvalid,
+		return nil, bagUse{}, &pathTrouble{path: paths[0], code: exitInvalid,
 			reason: "there is no card that can be opened", remedy: "name one, or start one with the demo"}
 	}
-	bag, file, err := bagAndFile(e, bagPath, sources[0].Path)
-	return sources, bag, file, err
+	bag, err := useBag(e, bagPath, sources[0].Path)
+	return sources, bag, err
 }
 
 // expand puts the cards of a folder in the place of the folder.
@@ -141,20 +140,20 @@ func expand(e *env, paths []string) (files []string, err error) {
 	return files, nil
 }
 
-func demo(e *env, bagPath string) ([]tui.Source, *kit.Bag, string, error) {
+func demo(e *env, bagPath string) ([]tui.Source, bagUse, error) {
 	var sources []tui.Source
 	for _, name := range examples.Cards() {
 		sources = append(sources, tui.Source{Path: name, Data: examples.Card(name), Demo: true})
 	}
-	if bagPath != "" {
-		bag, file, err := bagAndFile(e, bagPath, "")
-		return sources, bag, file, err
+	if bagPath != "" && e.bagVariable == "" { // a bag of one's own, named for every day, has not the demo's cameras
+		bag, err := useBag(e, bagPath, "")
+		return sources, bag, err
 	}
 	bag, faults := kit.ReadBag(examples.BagName, examples.Bag())
 	if len(faults) > 0 {
-		return nil, nil, "", faults
+		return nil, bagUse{}, faults
 	}
-	return sources, bag, "", nil
+	return sources, bagUse{Bag: bag, why: "the demo trip's own"}, nil
 }
 
 // isCardName tells whether a file's name is a card's.

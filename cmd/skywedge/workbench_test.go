@@ -38,9 +38,9 @@ func TestTheBagsFile(t *testing.T) {
 		{"a card without a bag", beside, []string{card}, beside},
 		{"a card and the generic bag", "", []string{card}, ""},
 	} {
-		_, bag, file, err := gather(discard(nil), c.cards, c.bag)
-		if err != nil || bag == nil || file != c.want {
-			t.Errorf("%s: the bag's file is %q, %v", c.name, file, err)
+		_, bag, err := gather(discard(nil), c.cards, c.bag)
+		if err != nil || bag.Bag == nil || bag.saveTo() != c.want {
+			t.Errorf("%s: the bag is %s, %v", c.name, bag, err)
 		}
 	}
 }
@@ -92,15 +92,15 @@ func TestTheWorkbenchGoesOn(t *testing.T) {
 		var said strings.Builder
 		e := discard(nil)
 		e.err, e.terminal = &said, true
-		sources, _, file, err := gather(e, c.paths, "")
-		if err != nil || len(sources) != c.open || e.left != c.left || strings.Count(said.String(), "left out: ") != c.left || file != at("bag.yaml") {
-			t.Errorf("%q: %d cards, %d left out, the bag is %q, %v:\n%s", c.paths, len(sources), e.left, file, err, said.String())
+		sources, bag, err := gather(e, c.paths, "")
+		if err != nil || len(sources) != c.open || e.left != c.left || strings.Count(said.String(), "left out: ") != c.left || bag.file != at("bag.yaml") {
+			t.Errorf("%q: %d cards, %d left out, the bag is %q, %v:\n%s", c.paths, len(sources), e.left, bag, err, said.String())
 		}
 	}
 	for _, paths := range [][]string{{at("8-gone.yaml")}, {at("9-big.yaml")}, {at("bag.yaml")}, {at("8-gone.yaml"), at("bag.yaml")}} {
 		e := discard(nil)
 		e.terminal = true
-		if sources, _, _, err := gather(e, paths, ""); err == nil {
+		if sources, _, err := gather(e, paths, ""); err == nil {
 			t.Errorf("%q opens %d cards", paths, len(sources))
 		}
 	}

@@ -36,14 +36,14 @@ func Reference(spec *Spec) string {
 		if s.Required {
 			fallback = "required"
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", path, cell(s.summary()), cell(fallback), cell(s.Help))
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", path, cell(s.Summary()), cell(fallback), cell(s.Help))
 	})
 	return b.String()
 }
 
-// summary is Allowed, without the rows of what a map or a list of maps holds: they have their own
+// Summary is Allowed, without the rows of what a map or a list of maps holds: they have their own
 // lines in the reference.
-func (s *Spec) summary() string {
+func (s *Spec) Summary() string {
 	switch {
 	case s.Kind == Map:
 		return "a map"

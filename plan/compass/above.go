@@ -13,6 +13,7 @@ type Spot struct{ East, North float64 }
 // Overhead is one moment of a flight seen from above.
 type Overhead struct {
 	Spot
+	UpM        float64 // above the take-off point
 	HeadingDeg float64
 	FlightS    float64
 }
@@ -40,7 +41,7 @@ func FromAbove(r *plan.Report) *Above {
 			a.Legs = append(a.Legs, LegAbove{Leg: m.Leg, HasTarget: r.Shot.Legs[m.Leg].Target != nil})
 		}
 		l := &a.Legs[len(a.Legs)-1]
-		l.Points = append(l.Points, Overhead{a.around(m.Pos.X, m.Pos.Y), m.HeadingDeg, m.FlightS})
+		l.Points = append(l.Points, Overhead{a.around(m.Pos.X, m.Pos.Y), m.Pos.Z, m.HeadingDeg, m.FlightS})
 		if l.HasTarget {
 			at := a.around(m.Target.X, m.Target.Y)
 			if len(l.Points) == 1 {

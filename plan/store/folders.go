@@ -15,10 +15,10 @@ const program = "skywedge"
 // BagFile is the name of the bag, beside the cards or in the configuration folder.
 const BagFile = "bag.yaml"
 
-// configDir returns the user's configuration folder of this program: $XDG_CONFIG_HOME/skywedge, by
+// ConfigDir returns the user's configuration folder of this program: $XDG_CONFIG_HOME/skywedge, by
 // default ~/.config/skywedge (on Windows %AppData%\skywedge), after the XDG Base Directory
 // Specification. It need not exist.
-func configDir() (string, error) { return userDir("XDG_CONFIG_HOME", "AppData", ".config") }
+func ConfigDir() (string, error) { return userDir("XDG_CONFIG_HOME", "AppData", ".config") }
 
 // StateDir returns the folder for what should outlive a restart but belongs to no card:
 // $XDG_STATE_HOME/skywedge, by default ~/.local/state/skywedge (on Windows %LocalAppData%\skywedge).
@@ -42,11 +42,11 @@ func userDir(xdg, windows, fallback string) (string, error) {
 	return filepath.Join(home, filepath.FromSlash(fallback), program), nil
 }
 
-// bagPaths returns the places where the bag of a card is looked for, best first: beside the card, then
+// BagPaths returns the places where the bag of a card is looked for, best first: beside the card, then
 // the configuration folder. An empty card path means the current folder.
-func bagPaths(cardPath string) []string {
+func BagPaths(cardPath string) []string {
 	paths := []string{filepath.Join(filepath.Dir(cardPath), BagFile)}
-	if dir, err := configDir(); err == nil {
+	if dir, err := ConfigDir(); err == nil {
 		paths = append(paths, filepath.Join(dir, BagFile))
 	}
 	return paths
@@ -56,7 +56,7 @@ func bagPaths(cardPath string) []string {
 // configuration folder. A bag that exists and cannot be read is found:
 // the pilot should hear of it rather than get another one.
 func FindBag(cardPath string) (path string, ok bool) {
-	for _, p := range bagPaths(cardPath) {
+	for _, p := range BagPaths(cardPath) {
 		if info, err := os.Stat(p); err == nil && !info.IsDir() {
 			return p, true
 		}
@@ -77,6 +77,18 @@ func canonical(path string) string {
 
 // Same tells whether two paths mean the same file, which need not exist.
 func Same(a, b string) bool { return canonical(a) == canonical(b) }
+
+// Kept are the places in the state folder.
+type Kept struct {
+	Work  string // the folder of unsaved work
+	Locks string // the folder that tells which cards and windows are open
+	Place string // the file of the place of the card that was saved last
+}
+
+// KeptIn names the places in the state folder. None of them need exist.
+func KeptIn(state string) Kept {
+	return Kept{filepath.Join(state, recoveryFolder), filepath.Join(state, lockFolder), filepath.Join(state, placeFile)}
+}
 
 // key returns a file name that stands for a card's path.
 func key(path string) string {

@@ -15,7 +15,7 @@ func TestFolders(t *testing.T) {
 	for _, tt := range []struct {
 		dir  func() (string, error)
 		want string
-	}{{StateDir, filepath.Join(state, "skywedge")}, {configDir, filepath.Join(config, "skywedge")}} {
+	}{{StateDir, filepath.Join(state, "skywedge")}, {ConfigDir, filepath.Join(config, "skywedge")}} {
 		if got, err := tt.dir(); got != tt.want || err != nil {
 			t.Errorf("%s, %v, want %s", got, err, tt.want)
 		}
@@ -31,7 +31,7 @@ func TestFolders(t *testing.T) {
 		if got, err := StateDir(); got != "/h/.local/state/skywedge" || err != nil {
 			t.Errorf("%q: %s, %v", v, got, err)
 		}
-		if got, err := configDir(); got != "/h/.config/skywedge" || err != nil {
+		if got, err := ConfigDir(); got != "/h/.config/skywedge" || err != nil {
 			t.Errorf("%q: %s, %v", v, got, err)
 		}
 	}

@@ -63,6 +63,7 @@ type Flag struct {
 	Default string   // what holds when it is not given; "" where nothing does
 	Words   []string // all that its value may be; nil for anything
 	Told    bool     // Help tells what each word means
+	Env     string   // the variable of the environment that stands for it when it is not given
 	Help    string
 }
 
@@ -130,6 +131,9 @@ func (f *Flag) meaning() string {
 	text := f.Help
 	if len(f.Words) > 0 && !f.Told {
 		text += ": " + list(f.Words, "or")
+	}
+	if f.Env != "" {
+		text += "; " + f.Env + " in the environment stands for it"
 	}
 	if f.Default != "" {
 		text += "; " + f.Default + " by default"

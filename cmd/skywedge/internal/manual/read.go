@@ -15,6 +15,7 @@ type Asked struct {
 	command *Command
 	Rest    []string // what is no flag, in its order
 	values  map[string]string
+	fromEnv map[string]bool
 }
 
 // ErrHelp is returned for a command line that asks for the command's help.
@@ -24,7 +25,7 @@ var ErrHelp = errors.New("help is asked for")
 // behind a blank or behind "=". After "--" everything is an argument. What it returns beside an error holds what was
 // understood.
 func (c *Command) Read(args []string) (*Asked, error) {
-	a := &Asked{command: c, values: map[string]string{}}
+	a := &Asked{command: c, values: map[string]string{}, fromEnv: map[string]bool{}}
 	for len(args) > 0 {
 		arg := args[0]
 		args = args[1:]
@@ -73,7 +74,6 @@ func (c *Command) noFlag(arg, name string) error {
 }
 
 func (f *Flag) check(value string) error {
-	bad := func(allowed string) error { return fmt.Errorf("%s %q: give %s", f.Dashed(), value, allowed) }
 	switch f.Kind {
 	case Switch:
 		if _, err := strconv.ParseBool(value); err != nil {
@@ -81,15 +81,17 @@ func (f *Flag) check(value string) error {
 		}
 	case Number:
 		if v, err := strconv.ParseFloat(value, 64); err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return bad("a number")
+			return fmt.Errorf("%s %q: give a number", f.Dashed(), value)
 		}
 	default:
-		return f.CheckWord(value)
+		if err := f.CheckWord(value); err != nil {
+			return fmt.Errorf("%s %q: %w", f.Dashed(), value, err)
+		}
 	}
 	return nil
 }
 
-// CheckWord tells what is wrong with a value of a flag that has words.
+// CheckWord tells what to give instead of a value that is none of a flag's words.
 func (f *Flag) CheckWord(value string) error {
 	for _, w := range f.Words {
 		if w == value {
@@ -99,7 +101,7 @@ func (f *Flag) CheckWord(value string) error {
 	if len(f.Words) == 0 {
 		return nil
 	}
-	text := fmt.Sprintf("%s %q: give %s", f.Dashed(), value, list(f.Words, "or"))
+	text := "give " + list(f.Words, "or")
 	if near := field.Nearest(value, f.Words); near != "" {
 		text += "; did you mean " + near + "?"
 	}
@@ -145,5 +147,27 @@ func (a *Asked) Number(name string) float64 {
 	return v
 }
 
-// Set gives a flag that is not on the command line a value.
-func (a *Asked) Set(name, value string) { a.values[name] = value }
+// Fill gives flags that are not on the command line the values that the environment has for them. An empty one counts
+// as none. The error names the variable.
+func (a *Asked) Fill(env func(string) string) error {
+	for i := range a.command.Flags {
+		f := &a.command.Flags[i]
+		if f.Env == "" || a.Given(f.Name) || env(f.Env) == "" {
+			continue
+		}
+		value := env(f.Env)
+		if err := f.CheckWord(value); err != nil {
+			return fmt.Errorf("%s in the environment is %q: %w", f.Env, value, err)
+		}
+		a.values[f.Name], a.fromEnv[f.Name] = value, true
+	}
+	return nil
+}
+
+// FromEnv names the variable that a flag's value comes from, "" where it stood on the command line or is the default.
+func (a *Asked) FromEnv(name string) string {
+	if !a.fromEnv[name] {
+		return ""
+	}
+	return a.command.Flag(name).Env
+}
