@@ -6,8 +6,6 @@ import (
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/tui/fields"
-	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -33,10 +31,10 @@ var legColumns = []struct {
 func (m *model) rows(pane int) []panel.Row {
 	switch pane {
 	case paneShot:
-		return fields.OfCard(m.card().current, m.leg, m.more[paneShot], m.isWrong)
+		return shotRows(m.leg, m.more[paneShot])
 	case paneLegs:
 		if m.card().legs() > 0 {
-			return fields.OfLeg(m.card().current, m.leg, m.more[paneLegs], m.isWrong)
+			return legRows(m.leg, m.more[paneLegs])
 		}
 	}
 	return nil
@@ -49,7 +47,8 @@ func (m *model) field() panel.Row {
 	i := m.cursor[m.focus]
 	if m.focus == paneLegs {
 		if n := m.card().legs(); i < n {
-			return fields.Leg(m.card().current, m.leg, legColumns[m.col].key)
+			c := legColumns[m.col]
+			return panel.Row{Path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), Spec: specFor(legSpec(), c.key), Label: panel.Label(c.key)}
 		} else {
 			i -= n
 		}
@@ -125,7 +124,7 @@ func (m *model) back() {
 // editHere opens the field under the cursor.
 func (m *model) editHere() {
 	r := m.field()
-	if r.Spec == nil || !m.mayEdit() || m.isFixed(r) {
+	if r.Spec == nil || !m.mayEdit() {
 		return
 	}
 	text, isDefault := m.card().shown(r)
@@ -133,14 +132,6 @@ func (m *model) editHere() {
 		text = ""
 	}
 	m.beginEdit(r, text)
-}
-
-// isFixed tells whether a field is one that others say, and says which.
-func (m *model) isFixed(r panel.Row) bool {
-	if r.Fixed {
-		m.say(fields.Fixed(m.card().current, m.leg, r.Spec.Key))
-	}
-	return r.Fixed
 }
 
 func (m *model) mayEdit() bool {
@@ -159,7 +150,7 @@ func (m *model) mayEdit() bool {
 // nudge moves the field under the cursor by steps.
 func (m *model) nudge(n int) {
 	r := m.field()
-	if r.Spec == nil || !m.mayEdit() || m.isFixed(r) {
+	if r.Spec == nil || !m.mayEdit() {
 		return
 	}
 	s := m.card()
@@ -193,8 +184,8 @@ func (m *model) putField(path string, c *shot.Card, faults field.Faults) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	if next, ok := m.nudged(e.row, m.plainly(e.line.String()), n); ok {
-		e.line = line.New(next)
+	if next, ok := m.nudged(e.row, e.line.String(), n); ok {
+		e.line = newLine(next)
 		m.typed()
 	}
 }

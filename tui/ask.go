@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"example.org/skywedge/tui/cells"
-	"example.org/skywedge/tui/line"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -17,7 +16,7 @@ type question struct {
 	choices []choice
 	esc     string // what Esc does
 	input   bool
-	line    line.Line
+	line    line
 	enter   func(m *model, text string)
 }
 
@@ -45,9 +44,9 @@ func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
 			enter(m, text)
 			return m.take()
 		case len(runes) > 0:
-			q.line.Insert(runes)
+			q.line.insert(runes)
 		default:
-			return q.line.Key(msg)
+			return q.line.key(msg)
 		}
 		return nil
 	}
@@ -87,7 +86,7 @@ func (q *question) draw(w cells.Window) {
 		y++
 	}
 	if q.input {
-		q.line.Draw(box, 2, y+1, bw-4)
+		q.line.draw(box, 2, y+1, bw-4)
 	} else {
 		y++
 		for _, c := range q.choices {

@@ -6,7 +6,6 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
-	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -52,11 +51,14 @@ func (m *model) BagFile() (exists, unsaved bool) {
 
 // Typing implements [panel.Known].
 func (m *model) Typing() panel.Typing {
-	return panel.Typing{On: m.edit.on, Draw: m.edit.line.Draw, Fault: m.faultLine(), Said: m.edit.said}
+	return panel.Typing{On: m.edit.on, Draw: m.edit.line.draw, Fault: m.faultLine()}
 }
 
 // Say implements [panel.Bench].
 func (m *model) Say(text string) { m.say(text) }
+
+// PlayTo implements [panel.Bench].
+func (m *model) PlayTo(second float64) { m.playTo(second) }
 
 // Log implements [panel.Bench].
 func (m *model) Log(text string) { m.log(text) }
@@ -127,7 +129,7 @@ func (m *model) Edit(r panel.Row, text string) {
 		return
 	}
 	s := m.card()
-	m.edit = edit{on: true, row: r, line: line.New(text), base: s.current, bag: s.kit()}
+	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
 	m.say("")
 }
 

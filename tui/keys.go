@@ -103,7 +103,12 @@ func (t *keyTable) enter(b *binding) {
 }
 
 // at returns the row of a key in a scope, nil for none.
-func (t *keyTable) at(where scope, key string) *binding { return t.index[where][key] }
+func (t *keyTable) at(where scope, key string) *binding {
+	if key == " " { // which the table cannot name: blanks part its keys
+		key = "space"
+	}
+	return t.index[where][key]
+}
 
 // paneKeys are the rows of the panes of view 1 and of the field that is typed.
 func paneKeys() []binding {
@@ -174,7 +179,7 @@ func paneKeys() []binding {
 		{"shift+tab", "Shift-Tab", inEdit, "", "keep it and edit the field before", 0, do(func(m *model) { m.commitAndNext(-1) })},
 		{"pgup", "PgUp", inEdit, "nudge", "one step up, or the next word", 5, do(func(m *model) { m.nudgeTyped(1) })},
 		{"pgdown", "PgDn", inEdit, "", "one step down, or the word before", 0, do(func(m *model) { m.nudgeTyped(-1) })},
-		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, do(func(m *model) { m.edit.line.Empty(); m.typed() })},
+		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, do(func(m *model) { m.edit.line.empty(); m.typed() })},
 	}
 }
 

@@ -9,8 +9,6 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/plan/store"
-
-	"example.org/skywedge/tui/line"
 )
 
 // keptFiles lists the recovery files.
@@ -66,7 +64,7 @@ func TestALoadedFileIsTheDocuments(t *testing.T) {
 				t.Fatal(err)
 			}
 			settleKeys(m, "s")
-			m.ask.line = line.New(path)
+			m.ask.line = newLine(path)
 			settleKeys(m, "enter")
 			if !m.ask.on || !strings.Contains(m.ask.text, "exists already") {
 				t.Fatalf("a file of that name is not asked about: %+v", m.ask)
@@ -105,7 +103,7 @@ func TestUndecidedWorkOutlivesAll(t *testing.T) {
 	for _, keys := range [][]string{{"-"}, {"u"}, {"+", "s"}, {"3", "e"}, {"+"}, {"esc", "q", "x"}} {
 		settleKeys(n, keys...)
 		if n.ask.on && n.ask.input {
-			n.ask.line = line.New(filepath.Join(t.TempDir(), "mine.yaml"))
+			n.ask.line = newLine(filepath.Join(t.TempDir(), "mine.yaml"))
 			settleKeys(n, "enter")
 		}
 		if err := n.keepAll(); err != nil {

@@ -39,6 +39,7 @@ func TestReadmeShowsTheWorkbench(t *testing.T) {
 		}
 		s := open(t, w, h, env...)
 		s.Until("The call")
+		s.Until("ISO ")
 		s.Gone("sure …") // the last to come
 		if keys != "" {
 			s.Type(keys)

@@ -142,6 +142,12 @@ func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
 	text += fmt.Sprintf(", %.0f°", angle.Wrap360(l.Heading[0]))
 	if math.Abs(s.Heading.By) >= 0.5 {
 		text += fmt.Sprintf(" to %.0f°", angle.Wrap360(l.Heading[1]))
+		switch { // the shorter way goes without saying
+		case s.Heading.By >= 180:
+			text += " clockwise"
+		case s.Heading.By <= -180:
+			text += " anticlockwise"
+		}
 	}
 	from, to := fmt.Sprintf("%.0f", s.Height[0]), fmt.Sprintf("%.0f", s.Height[1])
 	text += fmt.Sprintf(", %s m up, %.0f s", words.FromTo(from, to), s.Seconds)

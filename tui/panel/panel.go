@@ -84,6 +84,8 @@ type Bench interface {
 
 	// Say shows one line of news until the next key.
 	Say(text string)
+	// PlayTo moves the playhead, seconds of flight.
+	PlayTo(second float64)
 	// Log writes to the log file. It may be called from work in the background.
 	Log(text string)
 	// InBackground wraps work, so that a failure in it is logged, becomes the message that broke returns for
@@ -119,7 +121,6 @@ type Typing struct {
 	On    bool
 	Draw  func(w cells.Window, x, y, cols int) // draws its line
 	Fault string                               // what is wrong with it, "" for nothing
-	Said  string                               // what was understood, where that is not what was typed
 }
 
 // Arrangement is how the panes share the window.

@@ -25,9 +25,13 @@ type row func(w panel.Window, y, cols int)
 
 // setter sets the list in rows for a window.
 type setter struct {
-	list walk.Walk
-	pen  *cells.Pen
-	cols int
+	list   walk.Walk
+	pen    *cells.Pen
+	cols   int
+	mind   []string // the cautions in short
+	at     int      // the leg that the walk is at
+	many   bool     // there are several
+	ticked func(l *walk.WalkLeg) bool
 }
 
 func (s *setter) plainly(text string) string { return panel.Plainly(s.pen, text) }
@@ -152,7 +156,7 @@ func bigShutter(l *walk.WalkLeg) string { return strings.ReplaceAll(l.Shutter, "
 
 // leg sets one leg. How the meter and the light behave is kept where other words have no room.
 func (s *setter) leg(l *walk.WalkLeg, f form, ownWB bool) []row {
-	number, start := fmt.Sprint(l.Leg+1), l.Start.Format("15:04")
+	number, start := s.sign(l)+fmt.Sprint(l.Leg+1), l.Start.Format("15:04")
 	kelvin := ""
 	if ownWB {
 		kelvin = fmt.Sprintf("%.0f K", l.WBK)
@@ -214,7 +218,7 @@ func (s *setter) leg(l *walk.WalkLeg, f form, ownWB bool) []row {
 }
 
 // lookOut is in capitals, so that it needs no colour to be seen.
-const lookOut = "LOOK OUT: "
+const lookOut = "WATCH: "
 
 // words are those of a leg, in lines: what to expect, and what to look out for.
 func (s *setter) words(l *walk.WalkLeg, f form, cols int) (lines []string, styles []cells.Style) {

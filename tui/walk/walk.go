@@ -1,5 +1,5 @@
 // Package walk is the view to carry: all legs on one screen, what to set in big type, so that a phone can
-// photograph it. After landing the same list is what the log is held against.
+// photograph it; or one leg at a time, to fly by. The leg is that of the playhead, and is ticked off when it is flown.
 //
 // The one hard idea: a leg can be set in four forms, from big type down to one line. The largest form in which
 // every leg fits is taken, so that the list scrolls only where not even one line a leg has room. Cautions are
@@ -11,6 +11,7 @@ import (
 	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/ring"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -21,6 +22,8 @@ type View struct {
 	of   *plan.Report
 	list walk.Walk
 	mind []string // the cautions in short
+	one  bool     // one leg at a time
+	done map[any]flown
 }
 
 // New returns the view.
@@ -35,7 +38,12 @@ func (v *View) Keys() []panel.Key {
 		return func(panel.Bench) { v.top = max(0, v.top+by) }
 	}
 	return []panel.Key{
-		panel.On("up k", "Up k", "", "scroll up, where the legs do not all fit", 0, scroll(-1)),
+		panel.On("space", "Space", "done", "tick the leg off and go to the next; for this window alone, nothing is written into the card", 12, v.tick),
+		panel.On("left h", "Left h", "back", "to the leg before", 10, func(b panel.Bench) { v.goBy(b, -1) }),
+		panel.On("right l", "Right l", "", "to the next leg, without a tick", 0, func(b panel.Bench) { v.goBy(b, 1) }),
+		panel.On("delete backspace", "Del", "", "take the leg's tick away", 0, v.untick),
+		panel.On("a", "a", "one/all", "one leg at a time, or all legs on one screen", 11, func(panel.Bench) { v.one, v.top = !v.one, 0 }),
+		panel.On("up k", "Up k", "", "scroll up, where not everything fits", 0, scroll(-1)),
 		panel.On("down j", "Down j", "", "scroll down", 0, scroll(1)),
 		panel.On("pgup home g", "PgUp", "", "to the top", 0, scroll(-1000)),
 		panel.On("pgdown end G", "PgDn", "", "to the bottom", 0, scroll(1000)),
@@ -53,6 +61,9 @@ func (v *View) Kick(b panel.Bench) tea.Cmd {
 	return nil
 }
 
+// ringCols is what the large ring takes from the list, with room between.
+var ringCols = ring.Large.Cols() + 3
+
 // Take implements [panel.View].
 func (*View) Take(panel.Bench, tea.Msg) bool { return false }
 
@@ -66,7 +77,32 @@ func (v *View) Draw(w panel.Window, k panel.Known) {
 	if v.list == nil || r == nil {
 		return
 	}
-	set := setter{v.list, w.Pen, cols}
+	all := legs(v.list)
+	set := setter{list: v.list, pen: w.Pen, cols: cols, mind: v.mind, many: len(all) > 1, ticked: func(l *walk.WalkLeg) bool { return v.ticked(k, l) }}
+	if len(all) == 0 {
+		return
+	}
+	at := all[v.here(k)]
+	set.at = leg(v.list, at).Leg
+	if v.one {
+		v.top = set.one(r, at, rows).draw(w, rows, v.top)
+	} else {
+		v.allLegs(w, r, &set, at.flight)
+	}
+	if k.Stale() {
+		w.Fade()
+	}
+}
+
+// allLegs draws the list.
+func (v *View) allLegs(w panel.Window, r *plan.Report, set *setter, flight int) {
+	cols, rows := w.Size()
+	// Where the list leaves room for it, the ring stands at its right.
+	var mount *plan.Call
+	if cols >= largeCols+ringCols && rows >= largeRows && flight < len(r.Flights) && r.Flights[flight].HasRing {
+		mount = &r.Flights[flight].Set
+		set.cols = min(cols, widest) - ringCols
+	}
 	room := rows
 	if len(v.mind) > 0 {
 		room = max(0, rows-1)
@@ -96,12 +132,12 @@ func (v *View) Draw(w panel.Window, k panel.Known) {
 	v.top = max(0, min(v.top, len(lines)-room))
 	list := w.Sub(0, 0, cols, room)
 	for y := 0; y < room && v.top+y < len(lines); y++ {
-		lines[v.top+y](list, y, cols)
+		lines[v.top+y](list, y, set.cols)
+	}
+	if mount != nil {
+		largeRing(w, min(cols, widest)-ring.Large.Cols()-1, 0, mount, r.Bag)
 	}
 	if room > 0 {
 		panel.More(list, v.top > 0, v.top+room < len(lines))
-	}
-	if k.Stale() {
-		w.Fade()
 	}
 }

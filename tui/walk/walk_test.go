@@ -52,7 +52,7 @@ func TestAListThatIsTooLongScrolls(t *testing.T) {
 // Big type is for a terminal that has half blocks; elsewhere the numbers are text.
 func TestNumbersAreAlwaysThere(t *testing.T) {
 	b := paneltest.Open(t, New(), 120, 36, nil)
-	if text := b.Text(); !strings.Contains(text, "▀▀▀") || !strings.Contains(text, "LOOK OUT") {
+	if text := b.Text(); !strings.Contains(text, "▀▀▀") || !strings.Contains(text, "WATCH") {
 		t.Errorf("no big type:\n%s", text)
 	}
 	b.Pen().ASCII = true
@@ -85,8 +85,8 @@ func TestWhatToLookOutForIsTheLastToGo(t *testing.T) {
 			}
 		}
 	}
-	if strings.Count(text, "LOOK OUT") != legs || strings.Contains(text, "side light") ||
-		!strings.Contains(flat, "LOOK OUT: cannot be exposed: 3 stops short at ISO ") || !strings.Contains(flat, "meter at +2⅓") {
+	if strings.Count(text, "WATCH") != legs || strings.Contains(text, "side light") ||
+		!strings.Contains(flat, "WATCH: cannot be exposed: 3 stops short at ISO ") || !strings.Contains(flat, "meter at +2⅓") {
 		t.Errorf("the short form:\n%s", text)
 	}
 	b.Resize(60, 8) // one line a leg
