@@ -6,6 +6,8 @@ import (
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/fields"
+	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -31,10 +33,10 @@ var legColumns = []struct {
 func (m *model) rows(pane int) []panel.Row {
 	switch pane {
 	case paneShot:
-		return shotRows(m.leg, m.more[paneShot])
+		return fields.OfCard(m.card().current, m.leg, m.more[paneShot], m.isWrong)
 	case paneLegs:
 		if m.card().legs() > 0 {
-			return legRows(m.leg, m.more[paneLegs])
+			return fields.OfLeg(m.card().current, m.leg, m.more[paneLegs], m.isWrong)
 		}
 	}
 	return nil
@@ -47,8 +49,7 @@ func (m *model) field() panel.Row {
 	i := m.cursor[m.focus]
 	if m.focus == paneLegs {
 		if n := m.card().legs(); i < n {
-			c := legColumns[m.col]
-			return panel.Row{Path: fmt.Sprintf("legs[%d].%s", m.leg, c.key), Spec: specFor(legSpec(), c.key), Label: panel.Label(c.key)}
+			return fields.Leg(m.card().current, m.leg, legColumns[m.col].key)
 		} else {
 			i -= n
 		}
@@ -124,7 +125,7 @@ func (m *model) back() {
 // editHere opens the field under the cursor.
 func (m *model) editHere() {
 	r := m.field()
-	if r.Spec == nil || !m.mayEdit() {
+	if r.Spec == nil || !m.mayEdit() || m.isFixed(r) {
 		return
 	}
 	text, isDefault := m.card().shown(r)
@@ -132,6 +133,14 @@ func (m *model) editHere() {
 		text = ""
 	}
 	m.beginEdit(r, text)
+}
+
+// isFixed tells whether a field is one that others say, and says which.
+func (m *model) isFixed(r panel.Row) bool {
+	if r.Fixed {
+		m.say(fields.Fixed(m.card().current, m.leg, r.Spec.Key))
+	}
+	return r.Fixed
 }
 
 func (m *model) mayEdit() bool {
@@ -150,7 +159,7 @@ func (m *model) mayEdit() bool {
 // nudge moves the field under the cursor by steps.
 func (m *model) nudge(n int) {
 	r := m.field()
-	if r.Spec == nil || !m.mayEdit() {
+	if r.Spec == nil || !m.mayEdit() || m.isFixed(r) {
 		return
 	}
 	s := m.card()
@@ -184,8 +193,8 @@ func (m *model) putField(path string, c *shot.Card, faults field.Faults) bool {
 
 func (m *model) nudgeTyped(n int) {
 	e := &m.edit
-	if next, ok := m.nudged(e.row, e.line.String(), n); ok {
-		e.line = newLine(next)
+	if next, ok := m.nudged(e.row, m.plainly(e.line.String()), n); ok {
+		e.line = line.New(next)
 		m.typed()
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/line"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -16,7 +17,7 @@ type question struct {
 	choices []choice
 	esc     string // what Esc does
 	input   bool
-	line    line
+	line    line.Line
 	enter   func(m *model, text string)
 }
 
@@ -44,9 +45,9 @@ func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
 			enter(m, text)
 			return m.take()
 		case len(runes) > 0:
-			q.line.insert(runes)
+			q.line.Insert(runes)
 		default:
-			return q.line.key(msg)
+			return q.line.Key(msg)
 		}
 		return nil
 	}
@@ -86,7 +87,7 @@ func (q *question) draw(w cells.Window) {
 		y++
 	}
 	if q.input {
-		q.line.draw(box, 2, y+1, bw-4)
+		q.line.Draw(box, 2, y+1, bw-4)
 	} else {
 		y++
 		for _, c := range q.choices {

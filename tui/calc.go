@@ -11,6 +11,7 @@ import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/fields"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -189,6 +190,8 @@ func (m *model) callState() *call.State {
 	}
 	if doc.current == nil {
 		s.Faults, s.Unread = doc.faults, true
+	} else {
+		s.Ask = func(f field.Fault) string { return doc.current.Ask(f, fields.Label) }
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -80,8 +81,8 @@ func (s *screen) header(m *model, w panel.Window, pane int, right ...string) {
 // title says which shot is on the screen, and where the sun stands at the playhead.
 func (s *screen) title(m *model, w panel.Window) {
 	cols, _ := w.Size()
-	if s.noteAt < 0 && m.note != "" {
-		w.TextIn(1, 0, cols-2, m.note, panel.Warn)
+	if note := cmp.Or(m.note, m.firstAsked()); s.noteAt < 0 && note != "" {
+		w.TextIn(1, 0, cols-2, note, panel.Warn)
 		return
 	}
 	sh := m.card()
@@ -174,8 +175,7 @@ func (s *screen) noteLine(m *model) {
 		return
 	}
 	if len(m.calc.faults) > 0 {
-		f := m.calc.faults[0]
-		w.TextIn(0, 0, cols, f.Field+": found "+f.Found+"; allowed: "+f.Allowed, panel.Warn)
+		w.TextIn(0, 0, cols, m.firstAsked(), panel.Warn)
 		return
 	}
 	if m.here() == inBag || m.edit.on && m.edit.row.Filter {

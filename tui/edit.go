@@ -1,110 +1,24 @@
 package tui
 
 import (
-	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/fields"
+	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
-	"github.com/charmbracelet/bubbles/cursor"
-	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
-	tea "github.com/charmbracelet/bubbletea"
 )
-
-// line is one line of text with a cursor. The keys and the clipboard are the input component's; it is
-// drawn here, in cells.
-type line struct {
-	in    textinput.Model
-	fresh bool // nothing was typed yet: the first character replaces the text
-}
-
-// longestText is more than any field needs, and keeps a pasted book from slowing every keystroke.
-const longestText = 2000
-
-func newLine(text string) line {
-	in := textinput.New()
-	in.CharLimit = longestText
-	in.Cursor.SetMode(cursor.CursorStatic)
-	in.Focus()
-	in.SetValue(text)
-	in.CursorEnd()
-	return line{in: in, fresh: true}
-}
-
-func (l *line) String() string { return l.in.Value() }
-
-// insert types a text at the cursor.
-func (l *line) insert(rs []rune) {
-	if l.fresh {
-		l.in.SetValue("")
-	}
-	l.fresh = false
-	rs = slices.DeleteFunc(slices.Clone(rs), func(r rune) bool {
-		return r != '\n' && r != '\t' && cells.RuneWidth(r) == 0 // nothing that could not be seen
-	})
-	l.in, _ = l.in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: rs, Paste: true})
-}
-
-// key handles a key that is no text.
-func (l *line) key(msg tea.KeyMsg) (cmd tea.Cmd) {
-	if msg.String() == "ctrl+v" && l.fresh {
-		l.in.SetValue("")
-	}
-	l.fresh = false
-	if text := []rune(l.in.Value()); key.Matches(msg, l.in.KeyMap.DeleteWordForward) && l.in.Position() == len(text)-1 {
-		// The component reads one character too far here and panics (bubbles 1.0.0, deleteWordForward);
-		// TestTheComponentStillNeedsItsGuard tells when it is mended.
-		l.in.SetValue(string(text[:len(text)-1]))
-		return nil
-	}
-	l.in, cmd = l.in.Update(msg)
-	return cmd
-}
-
-// other takes the clipboard's text when it comes.
-func (l *line) other(msg tea.Msg) { l.in, _ = l.in.Update(msg) }
-
-// empty takes all text away.
-func (l *line) empty() {
-	l.in.SetValue("")
-	l.fresh = false
-}
-
-// draw shows the line in a field of so many columns; the cursor is a reversed cell and never
-// leaves the field.
-func (l *line) draw(w cells.Window, x, y, cols int) {
-	if cols < 2 {
-		return
-	}
-	style := cells.Style{Fg: cells.EditText, Bg: cells.EditGround}
-	w.Fill(x, y, cols, 1, style)
-	text, at := []rune(l.in.Value()), l.in.Position()
-	start := 0
-	for cells.Width(string(text[start:at])) > cols-1 {
-		start++
-	}
-	w.Sub(x, y, cols, 1).Text(0, 0, string(text[start:]), style)
-	r := ' '
-	if at < len(text) {
-		r = text[at]
-	}
-	cursor := cells.Style{Attr: cells.Reverse | cells.Underline}
-	if l.fresh {
-		cursor.Attr |= cells.Bold
-	}
-	w.Sub(x, y, cols, 1).Text(cells.Width(string(text[start:at])), 0, string(r), cursor)
-}
 
 // edit is the field that is being typed.
 type edit struct {
 	on      bool
 	row     panel.Row
-	line    line
+	line    line.Line
 	base    *shot.Card // the card before typing
 	bag     *kit.Bag   // and the bag, where the field is one of a filter's
+	said    string     // what was understood, where that is not what was typed
 	fault   string     // what is wrong with the text now
 	allowed string     // and what it may be
 }
@@ -115,14 +29,25 @@ func (m *model) beginEdit(r panel.Row, text string) {
 	if s.current == nil || r.Spec == nil {
 		return
 	}
-	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
+	m.edit = edit{on: true, row: r, line: line.New(text), base: s.current, bag: s.kit()}
 	m.say("")
+}
+
+// plainly returns a text as the document has it, and remembers what was understood.
+func (m *model) plainly(text string) (plain string) {
+	s, e := m.card(), &m.edit
+	if e.row.Filter {
+		plain, e.said = e.row.Spec.Plain(text)
+	} else {
+		plain, e.said = e.base.Typed(e.row.Path, text, s.kit(), m.opt.Now())
+	}
+	return plain
 }
 
 // typed works the text into the card, so that every keystroke re-computes the flight.
 func (m *model) typed() {
 	s, e := m.card(), &m.edit
-	text := strings.TrimSpace(e.line.String())
+	text := m.plainly(e.line.String())
 	if e.row.Filter {
 		m.typedBag(text)
 		return
@@ -155,6 +80,7 @@ func (m *model) commitEdit() bool {
 		return false
 	}
 	m.settle()
+	m.say(m.edit.said)
 	m.edit = edit{}
 	m.changed()
 	return true
@@ -202,8 +128,44 @@ func (m *model) faultLine() string {
 		return m.edit.allowed
 	case m.edit.fault != "":
 		return m.edit.fault
-	case len(m.calc.faults) > 0:
-		return m.calc.faults[0].Allowed
+	}
+	return m.askedAt(m.edit.row)
+}
+
+// firstAsked says what is wrong with the card or missing in it, the first of all; "" for nothing.
+func (m *model) firstAsked() string {
+	if len(m.calc.faults) == 0 || m.card().current == nil {
+		return ""
+	}
+	return m.card().current.Ask(m.calc.faults[0], fields.Label)
+}
+
+// askedAt says what is wrong with one field, or missing there.
+func (m *model) askedAt(r panel.Row) string {
+	for _, f := range m.calc.faults {
+		if m.card().current == nil {
+			break
+		}
+		if f.Field == r.Path || strings.HasPrefix(f.Field, r.Path+"[") || f.Field+".distance_m" == r.Path {
+			return m.card().current.Ask(f, fields.Label)
+		}
+	}
+	return ""
+}
+
+// isWrong tells whether something is wrong with the field at a path.
+func (m *model) isWrong(path string) bool { return m.askedAt(panel.Row{Path: path}) != "" }
+
+// askedOfLeg says what is wrong with a leg, or missing there.
+func (m *model) askedOfLeg(leg int) string {
+	path := shot.LegPath(leg, "")
+	for _, f := range m.calc.faults {
+		if m.card().current == nil {
+			break
+		}
+		if f.Field == path || strings.HasPrefix(f.Field, path+".") {
+			return m.card().current.Ask(f, fields.Label)
+		}
 	}
 	return ""
 }

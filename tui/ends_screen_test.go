@@ -13,8 +13,6 @@ import (
 	"time"
 
 	"example.org/skywedge/tui/internal/screentest"
-	"github.com/charmbracelet/bubbles/textinput"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/creack/pty"
 )
 
@@ -33,20 +31,6 @@ func TestDeletingTheLastCharacterForward(t *testing.T) {
 		s.Type("u")
 		s.Until("leg 1 · 330°")
 	}
-}
-
-// The guard in line.key can go when this fails.
-func TestTheComponentStillNeedsItsGuard(t *testing.T) {
-	defer func() {
-		if recover() == nil {
-			t.Error("the text field's deleteWordForward is mended: take out the guard in line.key, this test and its line in DEVELOPERS.md")
-		}
-	}()
-	in := textinput.New()
-	in.Focus()
-	in.SetValue("127")
-	in.SetCursor(2)
-	_, _ = in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{'d'}, Alt: true})
 }
 
 // A mistake in the program ends it in order: one line, the work kept, the terminal as it was found. It is made in

@@ -6,6 +6,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -51,7 +52,7 @@ func (m *model) BagFile() (exists, unsaved bool) {
 
 // Typing implements [panel.Known].
 func (m *model) Typing() panel.Typing {
-	return panel.Typing{On: m.edit.on, Draw: m.edit.line.draw, Fault: m.faultLine()}
+	return panel.Typing{On: m.edit.on, Draw: m.edit.line.Draw, Fault: m.faultLine(), Said: m.edit.said}
 }
 
 // Say implements [panel.Bench].
@@ -129,7 +130,7 @@ func (m *model) Edit(r panel.Row, text string) {
 		return
 	}
 	s := m.card()
-	m.edit = edit{on: true, row: r, line: newLine(text), base: s.current, bag: s.kit()}
+	m.edit = edit{on: true, row: r, line: line.New(text), base: s.current, bag: s.kit()}
 	m.say("")
 }
 

@@ -48,7 +48,7 @@ func (m *model) unsaved() []document {
 // when nothing was typed yet.
 func (m *model) typingIn() (document, store.Typing) {
 	e := &m.edit
-	if !e.on || e.line.fresh {
+	if !e.on || e.line.Fresh {
 		return nil, store.Typing{}
 	}
 	t := store.Typing{Field: e.row.Path, Text: e.line.String()}

@@ -10,6 +10,8 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/store"
+
+	"example.org/skywedge/tui/line"
 )
 
 // restoreKept makes the chosen kept work the current state of its document, which is opened where it is not.
@@ -173,8 +175,8 @@ func (m *model) resumeTyping() {
 // resume puts a text into the field that was opened.
 func (m *model) resume(text string) {
 	if m.edit.on {
-		m.edit.line = newLine(text)
-		m.edit.line.fresh = false
+		m.edit.line = line.New(text)
+		m.edit.line.Fresh = false
 		m.typed()
 	}
 }

@@ -179,7 +179,7 @@ func paneKeys() []binding {
 		{"shift+tab", "Shift-Tab", inEdit, "", "keep it and edit the field before", 0, do(func(m *model) { m.commitAndNext(-1) })},
 		{"pgup", "PgUp", inEdit, "nudge", "one step up, or the next word", 5, do(func(m *model) { m.nudgeTyped(1) })},
 		{"pgdown", "PgDn", inEdit, "", "one step down, or the word before", 0, do(func(m *model) { m.nudgeTyped(-1) })},
-		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, do(func(m *model) { m.edit.line.empty(); m.typed() })},
+		{"ctrl+u", "Ctrl-U", inEdit, "empty", "empty the field, which brings the default back", 4, do(func(m *model) { m.edit.line.Empty(); m.typed() })},
 	}
 }
 

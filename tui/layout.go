@@ -103,18 +103,17 @@ func (s *screen) keepSpare(m *model, r panel.Rect, used int) {
 
 // left shares a column between the shot and its legs. The one that is worked in gets the room.
 func (s *screen) left(m *model, c panel.Rect) {
-	shot := 1 + m.lines(paneShot)
-	legs := 2 + m.lines(paneLegs)
-	if m.focus == paneShot && m.faultLine() != "" {
-		shot++
-	}
+	n := m.card().legs()
+	ofShot, ofLegs := m.formOf(paneShot, m.rows(paneShot), 0), m.formOf(paneLegs, m.rows(paneLegs), n)
+	shot := 1 + ofShot.Lines(c.W)
+	legs := 2 + n + ofLegs.Lines(c.W)
 	const least = 6
 	if shot+legs > c.H {
 		if m.focus == paneLegs {
 			legs = min(legs, c.H-least)
 			shot = c.H - legs
 		} else {
-			table := min(legs, max(least, 2+m.card().legs()))
+			table := min(legs, max(least, 2+n))
 			shot = min(shot, c.H-table)
 		}
 	} else if shot+legs+1 <= c.H {

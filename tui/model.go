@@ -170,9 +170,9 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		}
 		switch { // a text from the clipboard
 		case m.ask.on && m.ask.input:
-			m.ask.line.other(msg)
+			m.ask.line.Other(msg)
 		case m.edit.on:
-			m.edit.line.other(msg)
+			m.edit.line.Other(msg)
 			m.typed()
 		}
 	}
@@ -214,7 +214,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		m.interrupted = false
 	}
 	if m.edit.on && len(runes) > 0 {
-		m.edit.line.insert(runes)
+		m.edit.line.Insert(runes)
 		m.typed()
 		return nil
 	}
@@ -225,7 +225,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		return b.do(m, k)
 	}
 	if m.edit.on {
-		cmd := m.edit.line.key(msg)
+		cmd := m.edit.line.Key(msg)
 		m.typed()
 		return cmd
 	}

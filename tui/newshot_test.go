@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/line"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -37,7 +38,7 @@ func TestANewShotIsHereAndNow(t *testing.T) {
 		t.Fatalf("saving asks for a name, and offers %q", m.ask.line.String())
 	}
 	path := filepath.Join(t.TempDir(), "pier.yaml")
-	m.ask.line = newLine(path)
+	m.ask.line = line.New(path)
 	press(m, "enter")
 	if data, err := os.ReadFile(path); err != nil || !strings.Contains(string(data), "lat: 50,") {
 		t.Fatalf("%v\n%s", err, data)

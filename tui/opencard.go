@@ -2,11 +2,13 @@ package tui
 
 import (
 	"path/filepath"
+	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/panel"
 )
 
 // openCard is a card that lies open.
@@ -86,6 +88,29 @@ func (o *openCard) legs() int {
 		return 0
 	}
 	return o.current.Doc.At("legs").Len()
+}
+
+// shown returns what stands in a field and whether it is not written there: what follows from other fields, the
+// card's for all legs, or the default.
+func (o *openCard) shown(r panel.Row) (text string, isDefault bool) {
+	if o.current == nil {
+		return r.Spec.Default, true
+	}
+	text, written := o.current.Holds(r.Path)
+	if derived := o.current.Derived(r.Path); !written && derived != "" {
+		return derived, true
+	}
+	return text, !written
+}
+
+// allowed says in a few words what may stand in a field.
+func (o *openCard) allowed(r panel.Row) string {
+	if len(r.Spec.Words) == 0 && !r.Filter && o.current != nil {
+		if w := o.current.Choices(r.Path, o.kit()); len(w) > 0 {
+			return strings.Join(w, ", ")
+		}
+	}
+	return r.Spec.Allowed()
 }
 
 // What a card does in its own way.

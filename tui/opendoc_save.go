@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/plan/words"
+	"example.org/skywedge/tui/line"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -123,7 +124,7 @@ func (o *openDoc[T]) askName(m *model, wrong, begin string) {
 	if wrong != "" {
 		text = wrong + " " + text
 	}
-	m.ask = question{on: true, text: text, input: true, line: newLine(begin), esc: "do not save",
+	m.ask = question{on: true, text: text, input: true, line: line.New(begin), esc: "do not save",
 		enter: func(m *model, typed string) {
 			typed = strings.TrimSpace(typed)
 			if typed == "" {

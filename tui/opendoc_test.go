@@ -9,6 +9,8 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/plan/store"
+
+	"example.org/skywedge/tui/line"
 )
 
 // keptFiles lists the recovery files.
@@ -64,7 +66,7 @@ func TestALoadedFileIsTheDocuments(t *testing.T) {
 				t.Fatal(err)
 			}
 			settleKeys(m, "s")
-			m.ask.line = newLine(path)
+			m.ask.line = line.New(path)
 			settleKeys(m, "enter")
 			if !m.ask.on || !strings.Contains(m.ask.text, "exists already") {
 				t.Fatalf("a file of that name is not asked about: %+v", m.ask)
@@ -103,7 +105,7 @@ func TestUndecidedWorkOutlivesAll(t *testing.T) {
 	for _, keys := range [][]string{{"-"}, {"u"}, {"+", "s"}, {"3", "e"}, {"+"}, {"esc", "q", "x"}} {
 		settleKeys(n, keys...)
 		if n.ask.on && n.ask.input {
-			n.ask.line = newLine(filepath.Join(t.TempDir(), "mine.yaml"))
+			n.ask.line = line.New(filepath.Join(t.TempDir(), "mine.yaml"))
 			settleKeys(n, "enter")
 		}
 		if err := n.keepAll(); err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/fields"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -19,14 +20,24 @@ func (s *screen) shotPane(m *model, w panel.Window) {
 // form draws fields of one of the two panes that have a form. before is how many lines of the pane's list stand
 // above them.
 func (s *screen) form(m *model, w panel.Window, pane int, list []panel.Row, before int) {
-	f := panel.Form{
-		Rows: list, Cursor: m.cursor[pane] - before, Focus: m.focus == pane, Shown: m.card().shown, Typing: m.Typing(),
-		Click: func(_ panel.Bench, line int) {
-			m.focus, m.cursor[pane] = pane, line+before
-			m.clampCursors()
-		},
+	f := m.formOf(pane, list, before)
+	f.Click = func(_ panel.Bench, line int) {
+		m.focus, m.cursor[pane] = pane, line+before
+		m.clampCursors()
 	}
 	m.scroll[pane], _ = f.Draw(w, m.scroll[pane])
+}
+
+// formOf returns the form of a pane. Beside the legs' fields nothing is asked while their table is worked in: there
+// the question stands.
+func (m *model) formOf(pane int, list []panel.Row, before int) panel.Form {
+	f := panel.Form{
+		Rows: list, Cursor: m.cursor[pane] - before, Focus: m.focus == pane, Shown: m.card().shown, Typing: m.Typing(), Asked: m.askedAt,
+	}
+	if pane == paneLegs && f.Cursor < 0 {
+		f.Asked = nil
+	}
+	return f
 }
 
 // legsPane draws the table of legs, one line each, and the fields of the chosen one below it.
@@ -57,14 +68,25 @@ func (s *screen) legsPane(m *model, w panel.Window) {
 		table = min(n, max(1, rows-2-min(len(form), max(4, rows/2))))
 	}
 	top := panel.KeepInView(0, m.leg, n, table)
-	faulty := m.focus == paneLegs && m.cursor[paneLegs] < n && m.faultLine() != ""
+	inTable := m.cursor[paneLegs] < n
 	y := 2
 	for i := top; i < top+table && y < rows; i++ {
 		s.legLine(m, w, y, i, xs)
 		y++
-		if faulty && i == m.leg && y < rows {
-			w.TextIn(2, y, cols-2, "! "+m.faultLine(), panel.Warn)
-			y++
+		text, style := "", panel.Warn
+		switch typing := m.focus == paneLegs && inTable && i == m.leg && m.edit.on; {
+		case typing && m.edit.fault == "" && m.edit.said != "":
+			text, style = m.edit.said, panel.Dim
+		case typing && m.faultLine() != "":
+			text = "! " + m.faultLine()
+		case (inTable || i != m.leg) && m.askedOfLeg(i) != "":
+			text = "! " + m.askedOfLeg(i)
+		}
+		for _, l := range cells.Wrap(text, max(1, cols-2)) {
+			if text != "" && y < rows {
+				w.TextIn(2, y, cols-2, l, style)
+				y++
+			}
 		}
 	}
 	if n > table {
@@ -107,7 +129,7 @@ func (s *screen) legLine(m *model, w panel.Window, y, leg int, xs []int) {
 		if xs[i]+c.width > cols {
 			break
 		}
-		r := panel.Row{Path: fmt.Sprintf("legs[%d].%s", leg, c.key), Spec: specFor(legSpec(), c.key)}
+		r := fields.Leg(m.card().current, leg, c.key)
 		if r.Spec == nil {
 			continue
 		}
@@ -118,7 +140,7 @@ func (s *screen) legLine(m *model, w panel.Window, y, leg int, xs []int) {
 			m.playToLeg(m.leg)
 		})
 		if here && m.edit.on {
-			m.edit.line.draw(w.Window, min(xs[i], cols-9), y, max(c.width, 9))
+			m.edit.line.Draw(w.Window, min(xs[i], cols-9), y, max(c.width, 9))
 			break
 		}
 		text, isDefault := m.card().shown(r)

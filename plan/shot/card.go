@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -13,7 +14,12 @@ import (
 )
 
 // Card is a shot as it is written down. Edits go through the document and give new ones.
-type Card struct{ Doc *field.Doc }
+type Card struct {
+	Doc *field.Doc
+
+	laidOnce sync.Once // of what follows from it
+	laidLegs []*Leg
+}
 
 // ReadCard reads a card. The faults are those that the text alone shows; what contradicts itself
 // or does not fit the bag, [Card.Shot] finds, and it repeats these. The Card is nil when the text

@@ -38,8 +38,9 @@ func legKey(path string) (leg int, key string, ok bool) {
 func (c *Card) legCount() int { return c.Doc.At("legs").Len() }
 
 // Set returns the card with one field as a person typed it; empty text brings the default back. What no
-// longer means anything beside it goes in the same edit: a leg with another move loses the fields that
-// only the old one took, a purpose the shutters that do not fit it.
+// longer means anything beside it goes in the same edit, and what is missing then is filled in: a leg with
+// another move loses the fields that only the old one took and gets those that the new one needs, a purpose
+// loses the shutters that do not fit it.
 //
 // Latitude and longitude take degrees and minutes too, which are written as a number; and each of the two takes a
 // whole place in any notation of package place, which sets both.
@@ -63,7 +64,10 @@ func (e *edit) dropFor(path string) {
 	leg, key, ok := legKey(path)
 	switch {
 	case ok && key == "move":
-		e.dropForMove(leg, Move(c.Doc.At(path).Text()), Move(e.doc.At(path).Text()))
+		from, to := Move(c.Doc.At(path).Text()), Move(e.doc.At(path).Text())
+		e.dropFilled(leg, from, to)
+		e.dropForMove(leg, from, to)
+		e.fillForMove(leg, to)
 	case ok && (key == "heading_deg" || key == "turns"):
 		if turnsIn(c.Doc, leg) && !turnsIn(e.doc, leg) {
 			e.clear(leg, "turn")

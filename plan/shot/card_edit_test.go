@@ -35,14 +35,7 @@ var fullLegs = []string{
 	"move: hold, heading_deg: 15, seconds: 10, speed_ms: 2, course_deg: 200",
 }
 
-// lacks is what a move of another leg can be without, and nothing else: the keys that each move needs.
-func lacks(to Move, f field.Fault) bool {
-	key := strings.TrimPrefix(f.Field, "legs[0].")
-	need := to.uses(key)
-	return need == needed || need == changing
-}
-
-// Any move can be made of any other in one step. The leg can be flown then, or says only what it lacks.
+// Any move can be made of any other in one step, and can be flown then: what it needs is filled in.
 func TestEveryMoveBecomesEveryOther(t *testing.T) {
 	for _, leg := range fullLegs {
 		text := strings.Replace(withLeg(leg), "}\n", "}   # kept\n", 1)
@@ -60,9 +53,7 @@ func TestEveryMoveBecomesEveryOther(t *testing.T) {
 			again := cardOf(t, string(next.Bytes()))
 			_, faults = again.Shot(testBag(), testNow)
 			for _, f := range faults {
-				if !lacks(to, f) {
-					t.Errorf("%s to %s: %v", leg, to, f)
-				}
+				t.Errorf("%s to %s: %v", leg, to, f)
 			}
 			if word == c.Doc.At("legs[0].move").Text() && next != c {
 				t.Errorf("%s to itself changes something", leg)
@@ -70,15 +61,83 @@ func TestEveryMoveBecomesEveryOther(t *testing.T) {
 			if !strings.Contains(string(next.Bytes()), "# kept") {
 				t.Errorf("%s to %s loses the comment", leg, to)
 			}
-			for _, key := range []string{"seconds", "target", "purpose", "stills_too", "ground_m"} { // of any move
+			for _, key := range []string{"seconds", "target.distance_m", "purpose", "stills_too", "ground_m"} { // of any move
 				path := LegPath(0, key)
-				if got, was := next.Doc.At(path).YAML(), c.Doc.At(path).YAML(); got != was {
+				if got, was := next.Doc.At(path).YAML(), c.Doc.At(path).YAML(); was != "" && got != was {
 					t.Errorf("%s to %s: %s is %s", leg, to, key, got)
 				}
 			}
 		}
 		if string(c.Bytes()) != text {
 			t.Error("the first card was changed")
+		}
+	}
+}
+
+// What a move needs and the leg does not have is written; what it has stays.
+func TestMoveBringsWhatItNeeds(t *testing.T) {
+	const hold = "move: hold, heading_deg: 300, seconds: 20"
+	for _, c := range []struct{ leg, move, want string }{
+		{hold, "push", "{move: push, heading_deg: 300, seconds: 20, speed_ms: 4}"},
+		{hold, "slide", "{move: slide, heading_deg: 300, seconds: 20, speed_ms: 4, to: right}"},
+		{hold, "orbit", "{move: orbit, heading_deg: [300, 15], seconds: 20, target: {distance_m: 60}}"}, // 4 m/s for 20 s round 60 m: 76°
+		{hold, "follow", "{move: follow, heading_deg: 300, seconds: 20, target: {distance_m: 60, speed_ms: 4, toward_deg: 300}}"},
+		{hold, "rise", "{move: rise, heading_deg: 300, seconds: 20, height_m: [40, 60]}"},
+		{hold + ", height_m: 110", "rise", "{move: rise, heading_deg: 300, seconds: 20, height_m: [90, 110]}"},
+		{hold + ", height_m: 110, ground_m: 95", "rise", "{move: rise, heading_deg: 300, seconds: 20, height_m: [110, 130], ground_m: 95}"},
+		{hold, "pan", "{move: pan, heading_deg: [300, 345], seconds: 20}"},
+		{hold, "tilt", "{move: tilt, heading_deg: 300, seconds: 20, pitch_deg: [0, -30]}"},
+		{hold + ", pitch_deg: -80", "tilt", "{move: tilt, heading_deg: 300, seconds: 20, pitch_deg: [-50, -80]}"},
+		{"move: hold, heading_deg: sun+90, seconds: 10", "pan", "{move: pan, heading_deg: [sun+90, sun+135], seconds: 10}"},
+		{hold + ", target: {distance_m: 0}", "orbit", "{move: orbit, heading_deg: [300, 15], seconds: 20, target: {distance_m: 60}}"},
+		{"move: push, heading_deg: [10, 100], speed_ms: 9, seconds: 10, target: {distance_m: 500}", "orbit",
+			"{move: orbit, heading_deg: [10, 100], seconds: 53, target: {distance_m: 500}}"}, // in 10 s it would be 79 m/s
+		{"move: slide, to: left, heading_deg: 300, seconds: 20, speed_ms: 7", "follow",
+			"{move: follow, heading_deg: 300, seconds: 20, target: {distance_m: 60, speed_ms: 4, toward_deg: 300}}"},
+	} {
+		next, faults := cardOf(t, withLeg(c.leg)).Set(LegPath(0, "move"), c.move)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		want := cardOf(t, withLeg(strings.TrimSuffix(c.want[1:], "}")))
+		if !next.Doc.Equal(want.Doc) {
+			t.Errorf("%s, %s\n  gives %s\n  want  %s", c.leg, c.move, next.Doc.At("legs[0]").YAML(), c.want)
+		}
+		if _, faults := next.Shot(testBag(), testNow); len(faults) > 0 {
+			t.Errorf("%s, %s: %v", c.leg, c.move, faults)
+		}
+	}
+}
+
+// Who looks through all moves comes back to the leg that was there, but for the speed of the last that flies.
+func TestLookingThroughTheMovesLeavesNothingBehind(t *testing.T) {
+	for _, leg := range []string{"move: hold, heading_deg: 300, seconds: 20", "move: hold, heading_deg: sun-90, seconds: 40, height_m: 30, pitch_deg: -10",
+		"move: hold, heading_deg: NW, seconds: 9, target: {distance_m: 180, height_m: 9}"} {
+		for _, by := range []int{1, -1} {
+			c := cardOf(t, withLeg(leg))
+			was := c
+			for range moveWords {
+				next, faults := c.Nudge(LegPath(0, "move"), by, testBag())
+				if len(faults) > 0 {
+					t.Fatal(faults)
+				}
+				if _, faults := next.Shot(testBag(), testNow); len(faults) > 0 {
+					t.Fatalf("%s: %v", next.Doc.At("legs[0]").YAML(), faults)
+				}
+				c = next
+			}
+			path := LegPath(0, "target.distance_m")
+			if c.Doc.At(path).Text() != was.Doc.At(path).Text() {
+				t.Errorf("%s is %s", leg, c.Doc.At("legs[0]").YAML())
+			}
+			for _, key := range []string{"heading_deg", "pitch_deg", "seconds", "speed_ms", "to"} {
+				if got, was := c.Doc.At(LegPath(0, key)).Text(), was.Doc.At(LegPath(0, key)).Text(); got != was {
+					t.Errorf("%s, %s: %q", leg, key, got)
+				}
+			}
+			if b := was.laid().shot.Legs[0].Height; c.laid().shot.Legs[0].Height != b {
+				t.Errorf("%s, height: %s", leg, c.Doc.At("legs[0]").YAML())
+			}
 		}
 	}
 }

@@ -151,8 +151,12 @@ func (d draft) straight(l *Leg, say sayer) {
 
 // follow takes the subject's speed and course.
 func (d draft) follow(l *Leg, say sayer) {
-	if l.Target == nil || l.Target.SpeedMS <= 0 {
+	switch {
+	case l.Target == nil:
 		say("target", "a target with distance_m, speed_ms and toward_deg, which a follow needs", "no subject that moves")
+		return
+	case l.Target.SpeedMS <= 0:
+		say("target.speed_ms", "the speed of the subject, above 0, which a follow needs", "a subject that does not move")
 		return
 	}
 	l.SpeedMS, l.CourseDeg, l.CourseSet = l.Target.SpeedMS, l.Target.TowardDeg, true
@@ -172,8 +176,12 @@ func (d draft) orbit(l *Leg, say sayer) {
 	if d.course != nil && l.Move.uses("course_deg") == never {
 		say("course_deg", "no course on an orbit: the circle gives it", "%s", field.Figure(*d.course, 3))
 	}
-	if l.Target == nil || l.Target.DistanceM < 1 {
-		say("target", "a target with a distance_m of 1 or more, which an orbit goes round", "nothing to go round")
+	if l.Target == nil || l.Target.DistanceM < leastTargetM {
+		key := "target"
+		if l.Target != nil {
+			key = "target.distance_m"
+		}
+		say(key, "a target with a distance_m of 1 or more, which an orbit goes round", "nothing to go round")
 		return
 	}
 	if l.Heading.By == 0 {

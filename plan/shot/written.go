@@ -50,11 +50,19 @@ func (b *builder) legs() {
 		b.shot.Legs[i] = l
 		misspelt := b.misspelt(v)
 		for _, p := range problems {
-			if at := v.Get(p.key); at.Exists() || !misspelt {
+			if at := below(v, p.key); at.Exists() || !misspelt {
 				b.fault(at, p.found, p.allowed)
 			}
 		}
 	}
+}
+
+// below returns the place under a value that keys lead to: "target.speed_ms".
+func below(v field.Value, keys string) field.Value {
+	for key := range strings.SplitSeq(keys, ".") {
+		v = v.Get(key)
+	}
+	return v
 }
 
 // unsound tells whether what a leg derives from was itself refused.

@@ -167,8 +167,7 @@ func Band(w panel.Window, s *State) {
 	warn := func(text string) { w.TextIn(x, 0, cols-2, text, panel.Warn.On(cells.BandGround)) }
 	switch {
 	case s.Report == nil && !s.Unread && len(s.Faults) > 0:
-		f := s.Faults[0]
-		warn("no answer: " + f.Field + ": found " + f.Found + "; allowed: " + f.Allowed)
+		warn("no answer: " + s.said(s.Faults[0]))
 		return
 	case s.Report == nil && s.Failed != "":
 		warn(s.Failed)

@@ -26,9 +26,11 @@ type State struct {
 	Sure   Sureness
 	Leg    int          // at the playhead
 	Faults field.Faults // why there is no answer for the card as it is
-	Unread bool         // the file is no card at all: the faults are its lines'
-	Failed string       // the computation broke down: what it said
-	Stale  bool         // the answer is that of an earlier card
+
+	Ask    func(f field.Fault) string // says a fault of the card in a pilot's words; nil says what was found
+	Unread bool                       // the file is no card at all: the faults are its lines'
+	Failed string                     // the computation broke down: what it said
+	Stale  bool                       // the answer is that of an earlier card
 }
 
 // Sureness is how sure the call is.
@@ -63,6 +65,18 @@ func Draw(w panel.Window, s *State, top int) (from int, far string) {
 	return top, far
 }
 
+// said says a fault: of a card in a pilot's words, of a file that is none with its line.
+func (s *State) said(f field.Fault) string {
+	where := f.Field
+	switch {
+	case s.Ask != nil && !s.Unread:
+		return s.Ask(f)
+	case f.Line > 0 && s.Unread:
+		where = fmt.Sprintf("line %d, %s", f.Line, f.Field)
+	}
+	return fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed)
+}
+
 // Where the ring stands, and the words beside it.
 const ringX = 0
 
@@ -78,11 +92,7 @@ func (s *State) lines(pen *cells.Pen, cols int) (out []panel.Line, drawn bool) {
 	if len(s.Faults) > 0 {
 		add(panel.Line{Lead: "  ", Text: "No answer for this card", Style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
 		for _, f := range s.Faults {
-			where := f.Field
-			if f.Line > 0 && s.Unread {
-				where = fmt.Sprintf("line %d, %s", f.Line, f.Field)
-			}
-			para("! ", fmt.Sprintf("%s: found %s; allowed: %s", where, f.Found, f.Allowed), panel.Plain)
+			para("! ", s.said(f), panel.Plain)
 		}
 		return out, false
 	}

@@ -13,6 +13,7 @@ type Row struct {
 	Spec     *field.Spec
 	Label    string
 	Heading  bool
+	Fixed    bool // other fields say it: nothing is typed here
 	Filter   bool // a field of a filter: it is the bag's and not the card's
 	FilterAt int  // which of the bag
 }
@@ -26,33 +27,81 @@ type Form struct {
 	Cursor int  // the line under it; one outside Rows is nowhere
 	Focus  bool // the cursor is in this form
 	Shown  func(r Row) (text string, isDefault bool)
+	Asked  func(r Row) string // what is wrong with a field or missing there, "" for nothing; nil for none
 	Typing Typing
 	Click  func(b Bench, line int)
 }
 
-// Draw draws the lines that fit, from line top on or as near as the cursor allows, and below the one under
-// the cursor what is wrong with it. It returns the line it began with and how many it took.
+// mostAsked is how many lines a question beside a field takes at most.
+const mostAsked = 3
+
+// beside returns the lines under a field: what is wrong with it, what was understood, what is asked.
+func (f *Form) beside(i, cols int) (lines []string, style cells.Style) {
+	text, style := "", Warn
+	switch here := f.Focus && i == f.Cursor; {
+	case here && f.Typing.Fault != "":
+		text = "! " + f.Typing.Fault
+	case here && f.Typing.On && f.Typing.Said != "":
+		text, style = f.Typing.Said, Dim
+	case f.Asked != nil && !f.Rows[i].Heading:
+		if text = f.Asked(f.Rows[i]); text != "" {
+			text = "! " + text
+		}
+	}
+	if text == "" {
+		return nil, style
+	}
+	lines = cells.Wrap(text, max(cols, 1))
+	return lines[:min(len(lines), mostAsked)], style
+}
+
+// Lines returns how many lines the form takes in so many columns.
+func (f *Form) Lines(cols int) int {
+	n := len(f.Rows)
+	for i := range f.Rows {
+		lines, _ := f.beside(i, cols-2)
+		n += len(lines)
+	}
+	return n
+}
+
+// Draw draws the lines that fit, from line top on or as near as the cursor allows, and below a field what is wrong with
+// it. It returns the line it began with and how many it took.
 func (f *Form) Draw(w Window, top int) (first, lines int) {
 	cols, rows := w.Size()
 	if rows <= 0 {
 		return top, 0
 	}
-	fault := 0
-	if f.Focus && f.Typing.Fault != "" {
-		fault = 1
+	// The cursor and what stands beside its field are kept in view.
+	at := max(0, min(f.Cursor, len(f.Rows)-1))
+	top = KeepInView(top, at, len(f.Rows), rows)
+	tall := func(from, to int) (n int) {
+		for i := from; i <= to && i < len(f.Rows); i++ {
+			under, _ := f.beside(i, cols-2)
+			n += 1 + len(under)
+		}
+		return n
 	}
-	top = KeepInView(top, max(0, f.Cursor), len(f.Rows), max(1, rows-fault))
-	y := 0
+	for top < at && tall(top, at) > rows {
+		top++
+	}
+	for top > 0 && tall(top-1, len(f.Rows)-1) <= rows {
+		top--
+	}
+	y, last := 0, top
 	for i := top; i < len(f.Rows) && y < rows; i++ {
 		f.line(w, y, f.Rows[i], f.Focus && i == f.Cursor)
 		w.OnClick(Box(0, y, cols, 1), func(b Bench, _, _ int) { f.Click(b, i) })
-		y++
-		if fault == 1 && i == f.Cursor && y < rows {
-			w.TextIn(2, y, cols-2, "! "+f.Typing.Fault, Warn)
-			y++
+		y, last = y+1, i+1
+		under, style := f.beside(i, cols-2)
+		for _, t := range under {
+			if y < rows {
+				w.TextIn(2, y, cols-2, t, style)
+				y++
+			}
 		}
 	}
-	More(w, top > 0, top+rows < len(f.Rows))
+	More(w, top > 0, last < len(f.Rows))
 	return top, y
 }
 

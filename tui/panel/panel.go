@@ -121,6 +121,7 @@ type Typing struct {
 	On    bool
 	Draw  func(w cells.Window, x, y, cols int) // draws its line
 	Fault string                               // what is wrong with it, "" for nothing
+	Said  string                               // what was understood, where that is not what was typed
 }
 
 // Arrangement is how the panes share the window.
