@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/line"
+	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -80,7 +81,7 @@ func (q *question) draw(w cells.Window) {
 		bh++
 	}
 	box := w.Sub((cols-bw)/2, max(0, (rows-bh)/2), bw, bh)
-	frame(box, "")
+	panel.Frame(box, "")
 	y := 1
 	for _, l := range lines {
 		box.Text(2, y, l, cells.Style{Fg: cells.Strong, Attr: cells.Bold})
@@ -101,28 +102,6 @@ func (q *question) draw(w cells.Window) {
 		foot = "Enter  save   " + foot
 	}
 	box.TextIn(2, bh-2, bw-4, foot, cells.Style{Fg: cells.Dim})
-}
-
-// frame clears a box and draws a line around it.
-func frame(w cells.Window, title string) {
-	cols, rows := w.Size()
-	w.Fill(0, 0, cols, rows, cells.Style{})
-	s := cells.Style{Fg: cells.Accent}
-	for x := 1; x < cols-1; x++ {
-		w.Set(x, 0, '─', s)
-		w.Set(x, rows-1, '─', s)
-	}
-	for y := 1; y < rows-1; y++ {
-		w.Set(0, y, '│', s)
-		w.Set(cols-1, y, '│', s)
-	}
-	w.Set(0, 0, '┌', s)
-	w.Set(cols-1, 0, '┐', s)
-	w.Set(0, rows-1, '└', s)
-	w.Set(cols-1, rows-1, '┘', s)
-	if title != "" {
-		w.Text(2, 0, " "+title+" ", cells.Style{Fg: cells.Strong, Attr: cells.Bold})
-	}
 }
 
 func (m *model) askDeleteLeg() {

@@ -61,8 +61,8 @@ func (s *screen) draw(m *model) {
 	if m.kept.on && !m.edit.on {
 		s.kept(m)
 	}
-	if m.help.on {
-		s.help(m)
+	if m.list.On {
+		m.list.Draw(s.window(panel.Box(0, 0, s.w, s.h)))
 	}
 	if m.ask.on {
 		m.ask.draw(all)
@@ -268,55 +268,4 @@ func (s *screen) foot(m *model, w panel.Window) {
 		x = w.Text(x, 0, k, cells.Style{Fg: cells.Accent})
 		x = w.Text(x+1, 0, t, panel.Dim) + 3
 	}
-}
-
-// help lies over the panes: the list of keys, or another text.
-func (s *screen) help(m *model) {
-	cols := min(s.w-4, 76)
-	if m.help.title != "" {
-		cols = s.w - 4
-	}
-	rows := s.h - 4
-	w := s.window(panel.Box((s.w-cols)/2, 2, cols, rows))
-	title := m.help.title
-	if title == "" {
-		title = "Keys"
-	}
-	frame(w.Window, title)
-	in := w.Sub(2, 1, cols-4, rows-2)
-	inCols, inRows := in.Size()
-	var draw []func(y int)
-	if m.help.lines != nil {
-		for _, l := range m.help.lines {
-			draw = append(draw, func(y int) { in.TextIn(0, y, inCols, l, panel.Plain) })
-		}
-	} else {
-		lines := m.helpLines()
-		kw := wide(lines) + 2
-		for _, l := range lines {
-			if l.heading {
-				draw = append(draw, func(y int) { in.Text(0, y, l.text, panel.Strong) })
-				continue
-			}
-			for i, t := range append(cells.Wrap(l.text, inCols-kw), "")[:max(1, len(cells.Wrap(l.text, inCols-kw)))] {
-				keys := ""
-				if i == 0 {
-					keys = l.keys
-				}
-				draw = append(draw, func(y int) {
-					in.Text(0, y, keys, cells.Style{Fg: cells.Accent})
-					in.TextIn(kw, y, inCols-kw, t, panel.Plain)
-				})
-			}
-		}
-	}
-	m.help.top = max(0, min(m.help.top, len(draw)-inRows))
-	for y := 0; y < inRows && m.help.top+y < len(draw); y++ {
-		draw[m.help.top+y](y)
-	}
-	foot := " Esc closes "
-	if len(draw) > inRows {
-		foot = fmt.Sprintf(" Up Down scroll, %d to %d of %d · Esc closes ", m.help.top+1, min(len(draw), m.help.top+inRows), len(draw))
-	}
-	w.Text(2, rows-1, foot, panel.Dim)
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"example.org/skywedge/tui/find"
 	"fmt"
 	"io/fs"
 	"os"
@@ -260,5 +261,5 @@ func (m *model) showKeptDifference() {
 	if len(lines) == 0 {
 		lines = []string{"no line differs"}
 	}
-	m.help = helpState{on: true, title: "What the kept work changes", lines: lines}
+	m.list = find.Text("What the kept work changes", lines)
 }

@@ -10,7 +10,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/store"
-	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/find"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -22,7 +22,7 @@ type model struct {
 	calc   calc
 	edit   edit
 	ask    question
-	help   helpState
+	list   find.List // of keys, of places, or a text
 	screen screen
 
 	views   viewSet
@@ -171,6 +171,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		switch { // a text from the clipboard
 		case m.ask.on && m.ask.input:
 			m.ask.line.Other(msg)
+		case m.list.Typing():
+			m.list.Other(msg)
 		case m.edit.on:
 			m.edit.line.Other(msg)
 			m.typed()
@@ -205,8 +207,14 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 	switch {
 	case m.ask.on:
 		return m.ask.key(m, msg, runes)
-	case m.help.on:
-		return m.help.key(m, k)
+	case m.list.On && (k == "ctrl+c" || k == "ctrl+z"):
+		m.list = find.List{}
+		return m.table.at(inShot, k).do(m, k)
+	case m.list.On:
+		if gone := m.list.Key(msg, runes); gone != nil {
+			return gone()
+		}
+		return nil
 	case m.kept.on && !m.edit.on:
 		return m.kept.key(m, k)
 	}
@@ -233,7 +241,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 }
 
 // typing tells whether letters are text now.
-func (m *model) typing() bool { return m.edit.on || m.ask.on && m.ask.input }
+func (m *model) typing() bool { return m.edit.on || m.ask.on && m.ask.input || m.list.Typing() }
 
 // inBackground wraps a command, so that a failure in it goes into the log, becomes a message that says what
 // failed, and does not end the program.
@@ -305,28 +313,6 @@ func (m *model) keepBroken() error {
 	return m.keeper.flush()
 }
 
-// helpState is the list of keys, or another text, over the panes.
-type helpState struct {
-	on    bool
-	title string
-	lines []string
-	top   int
-}
-
-func (h *helpState) key(m *model, k string) tea.Cmd {
-	h.top = listKey(k, h.top, 1<<20) // the drawing knows how many rows there are
-	switch k {
-	case "?", "esc", "q", "enter":
-		m.help = helpState{}
-	case "ctrl+c":
-		m.help = helpState{}
-		return m.interrupt()
-	case "ctrl+z":
-		return m.suspend()
-	}
-	return nil
-}
-
 // listKey returns the place in a list after a key, from 0 to last.
 func listKey(key string, at, last int) int {
 	switch key {
@@ -346,15 +332,9 @@ func listKey(key string, at, last int) int {
 	return max(0, min(at, last))
 }
 
-// helpLine is one line of the list of keys.
-type helpLine struct {
-	keys, text string
-	heading    bool
-}
-
-// helpLines lists the keys of the current pane first, then those that work everywhere.
-func (m *model) helpLines() []helpLine {
-	var out []helpLine
+// keyItems lists the keys of the current pane first, then those that work everywhere.
+func (m *model) keyItems() []find.Item {
+	var out []find.Item
 	here := m.here()
 	if here == inEdit && m.edit.row.Filter {
 		here = inBag
@@ -362,13 +342,12 @@ func (m *model) helpLines() []helpLine {
 		here = inShot
 	}
 	add := func(title string, pick func(b *binding) bool) {
-		out = append(out, helpLine{text: title, heading: true})
+		out = append(out, find.Item{Text: title, Heading: true})
 		for i := range m.table.rows {
 			if b := &m.table.rows[i]; pick(b) {
-				out = append(out, helpLine{keys: b.shown, text: b.help})
+				out = append(out, find.Item{Lead: b.shown, Text: b.help})
 			}
 		}
-		out = append(out, helpLine{})
 	}
 	all := func(b *binding) bool { return b.where.all() }
 	title := paneTitle[m.focus]
@@ -383,13 +362,4 @@ func (m *model) helpLines() []helpLine {
 		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !all(b) })
 	}
 	return out
-}
-
-// wide is the width of the widest key name, for aligned columns.
-func wide(lines []helpLine) int {
-	n := 0
-	for _, l := range lines {
-		n = max(n, cells.Width(l.keys))
-	}
-	return n
 }

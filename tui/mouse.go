@@ -9,15 +9,15 @@ import (
 // click answers to the mouse: a press chooses, a drag moves the playhead, the wheel scrolls or
 // nudges nothing that could be lost by accident.
 func (m *model) click(msg tea.MouseMsg) tea.Cmd {
-	if m.ask.on || m.kept.on && !m.help.on {
+	if m.ask.on || m.kept.on && !m.list.On {
 		return nil
 	}
-	if m.help.on {
+	if m.list.On {
 		switch msg.Button {
 		case tea.MouseButtonWheelDown:
-			m.help.top++
+			m.list.Scroll(1)
 		case tea.MouseButtonWheelUp:
-			m.help.top--
+			m.list.Scroll(-1)
 		}
 		return nil
 	}

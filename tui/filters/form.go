@@ -79,6 +79,15 @@ func (v *View) openForm(b panel.Bench) {
 	}
 }
 
+// OpenAt shows the fields of a filter, by its place in the bag.
+func (v *View) OpenAt(b panel.Bench, at int) {
+	if b.MayEditBag() {
+		v.form.open, v.pane, v.form.at, v.form.cursor = true, paneOne, at, 0
+		v.MoveField(b, 0)
+		v.pickShown()
+	}
+}
+
 // CloseForm goes back to all filters.
 func (v *View) CloseForm() { v.form.open, v.pane = false, paneAll }
 

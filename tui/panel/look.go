@@ -143,3 +143,25 @@ func Against(c cells.Colour) cells.Colour {
 	}
 	return cells.RGB(0, 0, 0)
 }
+
+// Frame clears a box and draws a line around it.
+func Frame(w cells.Window, title string) {
+	cols, rows := w.Size()
+	w.Fill(0, 0, cols, rows, cells.Style{})
+	s := cells.Style{Fg: cells.Accent}
+	for x := 1; x < cols-1; x++ {
+		w.Set(x, 0, '─', s)
+		w.Set(x, rows-1, '─', s)
+	}
+	for y := 1; y < rows-1; y++ {
+		w.Set(0, y, '│', s)
+		w.Set(cols-1, y, '│', s)
+	}
+	w.Set(0, 0, '┌', s)
+	w.Set(cols-1, 0, '┐', s)
+	w.Set(0, rows-1, '└', s)
+	w.Set(cols-1, rows-1, '┘', s)
+	if title != "" {
+		w.Text(2, 0, " "+title+" ", cells.Style{Fg: cells.Strong, Attr: cells.Bold})
+	}
+}
