@@ -37,7 +37,7 @@ type display struct {
 
 // calc is the computation of the flight: what was asked for, what runs, what came back.
 type calc struct {
-	scenes  light.Scenes
+	scenes  *light.Scenes
 	kept    *plan.Kept
 	running bool
 	asked   want // of the running or last computation
@@ -160,9 +160,10 @@ func (m *model) stale() bool {
 	return m.calc.report != nil && (len(m.calc.faults) > 0 || m.calc.failed != "" || m.edit.on && m.edit.fault != "")
 }
 
-// forget drops everything when another card is shown.
+// forget drops everything when another card is shown. What a computation that still runs keeps its light in is left
+// to it.
 func (c *calc) forget() {
-	*c = calc{kept: c.kept, gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
+	*c = calc{scenes: new(light.Scenes), kept: c.kept, gen: c.gen, running: c.running, asked: want{}, sure: sureness{running: c.sure.running}}
 }
 
 // length returns the flight time of the last answer, seconds.

@@ -61,6 +61,7 @@ func newModel(o Options) *model {
 	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
 	m.calc.kept = new(plan.Kept)
 	m.keeper = newKeeper(o.Now)
+	m.calc.forget()
 	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
@@ -88,7 +89,7 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{scenes: &m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
+	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
 }
 
 // Init looks for kept work. The first computation starts as soon as the size is known.
