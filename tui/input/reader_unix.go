@@ -8,14 +8,17 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// Reader is a terminal whose reads never end inside an escape sequence.
-type Reader struct{ *os.File }
+// Reader is a terminal whose reads never end inside an escape sequence, and whose pastes come to an end.
+type Reader struct {
+	*os.File
+	paste paste
+}
 
 // New wraps a terminal. The result still is a file, which the runtime needs for raw mode.
-func New(f *os.File) *Reader { return &Reader{f} }
+func New(f *os.File) *Reader { return &Reader{File: f} }
 
 // Read reads whole runs.
-func (r *Reader) Read(p []byte) (int, error) { return read(fileSource{r.File}, p) }
+func (r *Reader) Read(p []byte) (int, error) { return r.paste.read(fileSource{r.File}, p) }
 
 type fileSource struct{ *os.File }
 

@@ -71,8 +71,23 @@ type source interface {
 
 // read fills p with at least one byte and, if it can, never ends inside a run. Nothing is kept back
 // between calls: what does not fit stays in the terminal's own queue, so that a caller who waits
-// for the terminal to become readable is not left waiting.
-func read(s source, p []byte) (int, error) {
+// for the terminal to become readable is not left waiting. A paste whose end does not come is ended.
+func (f *paste) read(s source, p []byte) (int, error) {
+	n, err := readRuns(s, p)
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.pass(p[:n])
+	if err != nil || len(p)-n < len(pasteCloses) {
+		return n, err
+	}
+	if at := f.end(s, p[:n]); at >= 0 {
+		n = f.close(p, n, at)
+	}
+	return n, nil
+}
+
+// readRuns reads what is there, to the end of a run.
+func readRuns(s source, p []byte) (int, error) {
 	room := len(p)
 	if room > 2*longestRun {
 		room -= longestRun

@@ -51,7 +51,7 @@ func (p *pieces) ready(int) bool { p.waits++; return !p.late && len(p.parts) > 0
 func TestReadJoinsACutSequence(t *testing.T) {
 	p := &pieces{parts: []string{"x\x1b[", "1;5", "C", "y"}}
 	buf := make([]byte, 256)
-	n, err := read(p, buf)
+	n, err := readRuns(p, buf)
 	if err != nil || string(buf[:n]) != "x\x1b[1;5C" {
 		t.Fatalf("got %q, %v", buf[:n], err)
 	}
@@ -60,7 +60,7 @@ func TestReadJoinsACutSequence(t *testing.T) {
 func TestReadGivesALoneEscAfterTheWait(t *testing.T) {
 	p := &pieces{parts: []string{"\x1b", "j"}, late: true}
 	buf := make([]byte, 256)
-	n, err := read(p, buf)
+	n, err := readRuns(p, buf)
 	if err != nil || string(buf[:n]) != "\x1b" || p.waits != 1 {
 		t.Fatalf("got %q, %v after %d waits", buf[:n], err, p.waits)
 	}
@@ -68,7 +68,7 @@ func TestReadGivesALoneEscAfterTheWait(t *testing.T) {
 
 func TestReadDoesNotWaitForPlainText(t *testing.T) {
 	p := &pieces{parts: []string{"jjj"}}
-	if _, err := read(p, make([]byte, 256)); err != nil || p.waits != 0 {
+	if _, err := readRuns(p, make([]byte, 256)); err != nil || p.waits != 0 {
 		t.Fatalf("%v, %d waits", err, p.waits)
 	}
 }
@@ -88,7 +88,7 @@ func TestReadNeverEndsInsideAMouseReport(t *testing.T) {
 		var got strings.Builder
 		buf := make([]byte, 256)
 		for {
-			n, err := read(p, buf)
+			n, err := readRuns(p, buf)
 			if err != nil {
 				break
 			}
