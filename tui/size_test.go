@@ -25,9 +25,22 @@ func TestEveryScreenHasTheSizeOfTheWindow(t *testing.T) {
 		rnd := rand.New(rand.NewSource(int64(round)))
 		m := testModel(t, 60+rnd.Intn(141), 20+rnd.Intn(41), nil)
 		for i := 0; i < 60; i++ {
-			switch rnd.Intn(12) {
+			what := rnd.Intn(14)
+			if i == 30 { // the largest now and then: its picture takes its time
+				drive(m, tea.WindowSizeMsg{Width: 500, Height: 200})
+				what = -1
+			} else if i == 31 {
+				drive(m, tea.WindowSizeMsg{Width: 80, Height: 24})
+			}
+			switch what {
+			case -1:
 			case 0:
 				drive(m, tea.WindowSizeMsg{Width: 1 + rnd.Intn(200), Height: 1 + rnd.Intn(60)})
+			case 12:
+				size := [][2]int{{1, 1}, {500, 1}, {1, 200}, {2, 3}}[rnd.Intn(4)]
+				drive(m, tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+			case 13:
+				drive(m, tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(strings.Repeat("日e\n\u0301\u202e", rnd.Intn(80)))})
 			case 1:
 				drive(m, tea.MouseMsg{X: rnd.Intn(200), Y: rnd.Intn(60), Button: tea.MouseButton(rnd.Intn(6)), Action: tea.MouseAction(rnd.Intn(3))})
 			default:

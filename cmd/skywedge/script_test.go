@@ -10,6 +10,9 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// liveProgram is the program as it is, for tests on a terminal.
+const liveProgram = "skywedge-live"
+
 // The scripts in testdata/script run the real program. Its clock stands still, at an instant of the
 // demo trip, so that "now" can be tested.
 func TestMain(m *testing.M) {
@@ -19,6 +22,8 @@ func TestMain(m *testing.M) {
 			e.now, e.terminal = demoNow, false // the workbench has tests of its own
 			os.Exit(run(e, os.Args[1:]))
 		},
+		// the same with the clock of this computer, and with the workbench
+		liveProgram: func() { os.Exit(run(process(), os.Args[1:])) },
 	})
 }
 
