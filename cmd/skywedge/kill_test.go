@@ -39,6 +39,9 @@ func TestKills(t *testing.T) {
 		if !d.swept() {
 			t.Fatalf("kill %d: after the next start there still is %q", kill, d.strays())
 		}
+		if list, _ := d.kept(); len(list) > 0 && !p.until("Nothing is lost", 0, patience) { // else it may come between two keys
+			t.Fatalf("kill %d: kept work is not offered: %q", kill, p.tail())
+		}
 		if !calm(p, marks) {
 			t.Fatalf("kill %d: it left by itself: %q", kill, p.tail())
 		}
