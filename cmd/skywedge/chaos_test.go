@@ -158,6 +158,9 @@ func sawMark(p *live, n, from int, atMost time.Duration) bool {
 
 var markPattern = regexp.MustCompile(`mark(\d+)x`)
 
+// typing is on the bottom line while a field is open.
+var typing = regexp.MustCompile(`Enter (\x1b\[[0-9;]*m)*keep`)
+
 // calm goes from anywhere to the name of a card and gives it a mark; false when the program has ended. Esc leaves
 // whatever is open and throws nothing away.
 func calm(p *live, n int) bool {
@@ -169,10 +172,14 @@ func calm(p *live, n int) bool {
 			p.send("\x1b")
 			time.Sleep(40 * time.Millisecond) // else two of them are one key
 		}
-		from := p.written()
-		p.send("gjjjjjjj\r\x15" + markNo(n) + "\r")
-		if sawMark(p, n, from, time.Duration(2+try)*time.Second) {
-			return true
+		p.settle()
+		from, atMost := p.written(), time.Duration(2+try)*time.Second
+		p.send("gjjjjjjj\r")
+		if p.untilMatch(typing, from, atMost) { // else the mark would be so many commands
+			p.send("\x15" + markNo(n) + "\r")
+			if sawMark(p, n, from, atMost) {
+				return true
+			}
 		}
 		if p.gone() {
 			return false
