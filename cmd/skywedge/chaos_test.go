@@ -145,6 +145,9 @@ func storm(p *live, r *rand.Rand, d time.Duration) (n int) {
 			time.Sleep(time.Duration(r.IntN(20)) * time.Millisecond)
 		}
 	}
+	if large { // what is still on its way is drawn within the patience of the test
+		p.resize(80, 24)
+	}
 	return n
 }
 
