@@ -58,8 +58,8 @@ func lots(t *testing.T) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, 9))
 }
 
-// stops is Ctrl-S, which stops a terminal that is the shell's again, and is an s to the program.
-const stops = 0x13
+// ctrlS stops a terminal that is the shell's again, and is an s to the program.
+const ctrlS = 0x13
 
 // stormKeys are all that a keyboard has, as a terminal sends it, but that. There is no slash: what is typed as the
 // name of a file stays in the folder of the cards.
@@ -107,7 +107,7 @@ func gust(r *rand.Rand) (keys string, w, h int) {
 	case n < 36:
 		b := make([]byte, 1+r.IntN(20))
 		for i := range b {
-			if b[i] = byte(r.IntN(256)); b[i] == '/' || b[i] == stops {
+			if b[i] = byte(r.IntN(256)); b[i] == '/' || b[i] == ctrlS {
 				b[i] = ' '
 			}
 		}
