@@ -49,7 +49,9 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 		f := mt.filter.Mount(mt.ring, mt.setting)
 		mount = &f
 	}
-	return picture.Draw(sc, v, mount, o.W, o.H), nil
+	p := picture.Draw(sc, v, mount, o.W, o.H)
+	p.Places = picture.PlacesOf(r.Shot, &m, v, sc)
+	return p, nil
 }
 
 // callFor returns what is set on the flight of a leg.

@@ -1,38 +1,25 @@
 package tui
 
 import (
-	"math"
-
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/light"
-	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/call"
-	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/fields"
+	"example.org/skywedge/tui/lens"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // want is everything a computation depends on. Two equal wants have the same answer.
 type want struct {
-	scenes  *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
-	kept    *plan.Kept    // what the last flight found, for one that is a little different
-	card    *shot.Card
-	bag     *kit.Bag
-	second  float64 // playhead, flight time
-	w, h    int     // the room for the picture, pixels
-	display display
-}
-
-// display is how the picture is shown: how much of it through the filter, at which exposure, and with
-// what clips and what is noisy marked in it.
-type display struct {
-	part     plan.Part
-	exposure plan.Exposure
-	zebra    bool
+	scenes *light.Scenes // the light of the last pictures, kept while a ring or a heading is tried
+	kept   *plan.Kept    // what the last flight found, for one that is a little different
+	card   *shot.Card
+	bag    *kit.Bag
+	lens   lens.Ask
 }
 
 // calc is the computation of the flight: what was asked for, what runs, what came back.
@@ -48,11 +35,8 @@ type calc struct {
 	solved *shot.Card   // the card that report belongs to
 	sure   sureness
 	faults field.Faults
-	pic    cells.Picture
-	bad    []picture.PixelMark // of pic, where they were asked for
-	frame  *picture.Picture
-	tall   float64 // height of the frame over its width, from the last answer
-	failed string  // a computation broke down: what it said
+	shown  lens.Shown // the picture of the last answer that has one
+	failed string     // a computation broke down: what it said
 }
 
 // answer is what a computation brings back.
@@ -61,10 +45,7 @@ type answer struct {
 	of     want
 	report *plan.Report
 	faults field.Faults
-	frame  *picture.Picture
-	pic    cells.Picture
-	bad    []picture.PixelMark
-	tall   float64
+	shown  *lens.Shown
 	failed string
 }
 
@@ -100,36 +81,12 @@ func (m *model) kick() tea.Cmd {
 
 // draw makes the picture through the lens in the room there is.
 func (a *answer) draw(w want) {
-	if w.w < 4 || w.h < 4 {
-		return
-	}
-	o := plan.FrameOptions{Second: w.second, Ring: math.NaN(), Scenes: w.scenes}
-	o.W, o.H, a.tall = fit(a.report, w)
-	frame, err := a.report.Frame(o)
+	shown, err := lens.Draw(a.report, w.lens, w.scenes)
 	if err != nil {
 		a.failed = err.Error()
 		return
 	}
-	d, err := a.report.Development(o, frame, w.display.exposure, w.display.part)
-	if err != nil {
-		a.failed = err.Error()
-		return
-	}
-	a.frame = frame
-	a.pic.Develop(frame.W, frame.H, frame.Develop(d, nil))
-	if w.display.zebra {
-		a.bad = frame.Marks(d, nil)
-	}
-}
-
-// fit returns the largest picture with the shape of the camera's frame.
-func fit(r *plan.Report, w want) (cols, rows int, tall float64) {
-	tall = r.FrameShape(w.second)
-	cols, rows = w.w, int(math.Round(float64(w.w)*tall))
-	if rows > w.h {
-		rows, cols = w.h, int(math.Round(float64(w.h)/tall))
-	}
-	return max(2, min(cols, w.w)), max(2, min(rows, w.h)) &^ 1, tall
+	a.shown = shown
 }
 
 // take stores an answer.
@@ -147,9 +104,8 @@ func (c *calc) take(a answer) {
 		c.report, c.base, c.sure.known = a.report, a.report, false
 	}
 	c.solved = a.of.card
-	if a.frame != nil {
-		c.frame, c.pic, c.bad = a.frame, a.pic, a.bad
-		c.tall = a.tall
+	if a.shown != nil && a.shown.Frame != nil {
+		c.shown = *a.shown
 	}
 }
 

@@ -80,7 +80,7 @@ func (s *screen) arrange(m *model) {
 		b.Y, b.H = b.Y+1, b.H-1 // under the line of pane names
 		s.panes[m.focus] = b
 		if m.focus == paneLens {
-			s.lens = panel.Box(b.X, b.Y+1, b.W, b.H-2)
+			s.lens = panel.Box(b.X, b.Y+1, b.W, b.H-1)
 		}
 		switch m.focus {
 		case paneShot:
@@ -121,38 +121,6 @@ func (s *screen) left(m *model, c panel.Rect) {
 	}
 	s.panes[paneShot] = panel.Box(c.X, c.Y, c.W, shot)
 	s.panes[paneLegs] = panel.Box(c.X, c.Y+shot, c.W, c.H-shot)
-}
-
-// middle shares a column between the picture and the strips.
-func (s *screen) middle(m *model, c panel.Rect) {
-	strips := len(stripsShown(m.more[paneFlight]))
-	compact := 2 + strips
-	tall := 2 + 2*strips
-	picture := (c.W*9/16 + 1) / 2
-	if m.shape() > 0 {
-		picture = (int(float64(c.W)*m.shape()) + 1) / 2
-	}
-	flight := tall
-	switch rest := c.H - picture - 2; {
-	case rest >= tall+1:
-		flight = min(rest-1, 2+5*strips)
-	case rest >= compact || c.H-2-compact < 6:
-		flight = max(compact, min(rest, tall))
-	default:
-		flight = compact
-	}
-	lens := min(c.H-flight, picture+3)
-	s.panes[paneLens] = panel.Box(c.X, c.Y, c.W, lens)
-	s.panes[paneFlight] = panel.Box(c.X, c.Y+lens, c.W, c.H-lens)
-	s.lens = panel.Box(c.X, c.Y+1, c.W, min(lens-2, picture))
-}
-
-// shape returns the height of the last picture over its width, 0 before there is one.
-func (m *model) shape() float64 {
-	if p := m.calc.frame; p != nil && p.W > 0 && m.calc.tall > 0 {
-		return m.calc.tall
-	}
-	return 0
 }
 
 // view draws the screen when something changed and joins its lines.

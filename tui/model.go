@@ -11,6 +11,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui/find"
+	"example.org/skywedge/tui/lens"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -35,7 +36,7 @@ type model struct {
 	leg     int // the chosen leg
 	col     int // the chosen column of the table of legs
 	second  float64
-	display display
+	display lens.Display
 	mouse   bool
 
 	kept    keptList
@@ -89,7 +90,7 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), second: m.second, w: w, h: 2 * h, display: m.display}
+	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), lens: lens.Ask{Second: m.second, Cols: w, Rows: h, Display: m.display}}
 }
 
 // Init looks for kept work. The first computation starts as soon as the size is known.

@@ -7,7 +7,6 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
@@ -124,66 +123,32 @@ func TestThePlayheadWalksTheFlight(t *testing.T) {
 	if m.second != m.calc.report.Legs[1].FromS {
 		t.Errorf("down goes to leg 2: %v", m.second)
 	}
-	pic := m.calc.frame
+	pic := m.calc.shown.Frame
 	press(m, "end")
-	if m.second != m.calc.length() || m.calc.frame == pic {
+	if m.second != m.calc.length() || m.calc.shown.Frame == pic {
 		t.Error("End goes to the end and draws the picture there")
 	}
 	press(m, "b")
-	if m.calc.asked.display.part != plan.AllFiltered {
+	if m.calc.shown.Ask.Part != plan.AllFiltered {
 		t.Error("b shows the frame all filtered")
 	}
 }
 
-// The picture's exposure and the marks in it are on keys, and what is marked can be read without colour.
+// The picture's exposure and the marks in it are on keys.
 func TestPictureExposureAndMarks(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
-	one := m.calc.pic.Pix[0]
 	for _, want := range []plan.Exposure{plan.OwnExposure, plan.CallExposure, plan.OneExposure} {
 		press(m, "v")
-		if got := m.calc.asked.display.exposure; got != want || m.note != exposureWords[want].long {
+		if got := m.calc.shown.Ask.Exposure; got != want || m.note == "" {
 			t.Errorf("exposure %d and %q, want %d", got, m.note, want)
 		}
 	}
-	if m.calc.pic.Pix[0] != one {
-		t.Error("three times v comes back to the same picture")
-	}
-	if m.aboutPicture() != "" || len(m.calc.bad) != 0 {
-		t.Errorf("nothing was asked for: %q", m.aboutPicture())
+	press(m, "z")
+	if !m.calc.shown.Ask.Zebra || m.note == "" {
+		t.Errorf("z marks nothing: %q", m.note)
 	}
 	press(m, "z")
-	if len(m.calc.bad) != len(m.calc.pic.Pix) {
-		t.Fatalf("%d marks for %d pixels", len(m.calc.bad), len(m.calc.pic.Pix))
-	}
-	for i := range m.calc.bad { // a sky that is too bright and a noisy sea
-		m.calc.bad[i] = picture.Clipped
-		if i >= len(m.calc.bad)/2 {
-			m.calc.bad[i] = picture.Noisy
-		}
-	}
-	if about := m.aboutPicture(); about != "/ 50 % clips · ~ 50 % noisy" {
-		t.Errorf("the header says %q", about)
-	}
-	text := screenText(m)
-	cells := len(m.calc.pic.Pix) / 2
-	if n := strings.Count(text, "/"); n < cells/3 {
-		t.Errorf("%d of %d cells show that they clip", n, cells)
-	}
-	if n := strings.Count(text, "~"); n < cells/3 {
-		t.Errorf("%d of %d cells show their noise", n, cells)
-	}
-}
-
-// Sun, glint and shadow are named where they stand.
-func TestPictureNamesSunGlintAndShadow(t *testing.T) {
-	m := testModel(t, 120, 36, nil)
-	m.calc.frame.SunIn, m.calc.frame.SunX, m.calc.frame.SunY = true, -.5, .5
-	m.calc.frame.Mirror = picture.FramePoint{X: -.5, Y: -.5, In: true}
-	m.calc.frame.Shadow = picture.FramePoint{X: 1, Y: -1, In: true}
-	text := screenText(m)
-	for _, word := range []string{"*sun", "oglint", "shadow+"} {
-		if !strings.Contains(text, word) {
-			t.Errorf("no %q on the screen", word)
-		}
+	if m.calc.shown.Ask.Zebra || m.note != "" {
+		t.Errorf("z again leaves the marks: %q", m.note)
 	}
 }

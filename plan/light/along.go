@@ -47,6 +47,12 @@ func (sc *Scene) Look(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
 	}
 }
 
+// BehindRidge tells whether the card's skyline stands before what lies along d.
+func (sc *Scene) BehindRidge(d r3.Vec) bool {
+	r := sc.ridge
+	return r != nil && d.Z < r.at(d.X, d.Y)
+}
+
 func (sc *Scene) lookUp(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
 	dome := sc.dome
 	c := dot(d, dome.sunDir)

@@ -86,7 +86,7 @@ func marks(sc *light.Scene, p *Picture, v shot.View) {
 		}
 		return s
 	}
-	if sc.SunDir.Z > 0 {
+	if sc.SunDir.Z > 0 && !sc.BehindRidge(sc.SunDir) {
 		s := spot(sc.SunDir)
 		p.SunX, p.SunY, p.SunIn = s.X, s.Y, s.In
 	}

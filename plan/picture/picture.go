@@ -14,6 +14,7 @@ type Picture struct {
 	Horizon []float64  // per column, the y (−1..1) of the horizon, with its dip
 	Shadow  FramePoint // where the aircraft's own shadow falls; none without a sun that shines
 	Mirror  FramePoint // where level water shows the sun; none over ground that has no glint
+	Places             // what stands in it, for the composition; only of a frame of a flight
 }
 
 // FramePoint is a place in a picture, −1..1 across and up; X and Y mean something when In.
