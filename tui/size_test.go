@@ -100,7 +100,8 @@ func TestMouseChoosesFieldsPanesAndThePlayhead(t *testing.T) {
 	if !m.edit.on {
 		t.Error("a second click opens the field")
 	}
-	f := m.screen.panes[paneFlight]
+	click(m.screen.panes[paneFlight].X+1, m.screen.panes[paneFlight].Y+1)
+	f := m.screen.panes[paneFlight] // what is looked at gets the room
 	click(f.X+f.W-1, f.Y+1)
 	if m.edit.on || m.focus != paneFlight || m.second != m.calc.length() {
 		t.Errorf("playhead at %v of %v", m.second, m.calc.length())
