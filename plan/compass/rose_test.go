@@ -180,7 +180,7 @@ func TestRoseOfASecondFlight(t *testing.T) {
 	if one.Sun == two.Sun || one.Effect[10*21+3] == two.Effect[10*21+3] {
 		t.Error("both flights have one map")
 	}
-	if tr := SunTrackOf(r); tr.End.Time.Sub(tr.Start.Time) < shot.Seconds(late) {
-		t.Errorf("the sweep ends at %v", tr.End.Time)
+	if tr := SunTrackOf(r); tr.End().Time.Sub(tr.Start().Time) < shot.Seconds(late) {
+		t.Errorf("the sweep ends at %v", tr.End().Time)
 	}
 }

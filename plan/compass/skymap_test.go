@@ -235,7 +235,7 @@ func TestCompassOfAnyShot(t *testing.T) {
 		if len(a.Legs) != len(s.Legs) || !(a.WidthM() >= 0 && a.HeightM() >= 0) || math.IsInf(a.WidthM()+a.HeightM(), 0) {
 			t.Fatalf("%s: %d legs, %g by %g m", plantest.Describe(s), len(a.Legs), a.WidthM(), a.HeightM())
 		}
-		if tr := SunTrackOf(r); math.IsNaN(tr.SweptDeg) || len(tr.Points) > 26*12 {
+		if tr := SunTrackOf(r); math.IsNaN(tr.SweptDeg) || len(tr.Points) < 2 {
 			t.Fatalf("%s: swept %g°, %d points", plantest.Describe(s), tr.SweptDeg, len(tr.Points))
 		}
 	}

@@ -1,78 +1,85 @@
 package compass
 
 import (
+	"slices"
 	"time"
 
 	"example.org/skywedge/plan"
-	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
 
-// SunPoint is the sun at one time of the day.
+// SunPoint is the sun at one time of the flight.
 type SunPoint struct {
 	Time   time.Time // in the place's zone
 	Pos    sun.Position
-	Hour   bool // a full hour of the local clock
+	Leg    int  // the leg whose first take begins then, −1 for none
 	Behind bool // the skyline of the card hides it
 }
 
 // Bearing returns where the sun stands.
 func (p *SunPoint) Bearing() Bearing { return Bearing{p.Pos.AzimuthDeg, p.Pos.AltitudeDeg} }
 
-// SunTrack is the way of the sun over one calendar day, as far as it is above the horizon, and the part
-// of it that belongs to the flight.
+// SunTrack is the piece of the sun's way that falls in the flight.
 type SunTrack struct {
-	Points []SunPoint // every trackStep of the day that the sun is up; may have gaps near a pole
-	// Start and End are the sun at the first take's start and at the last take's end.
-	Start, End SunPoint
-	// SweptDeg is by how much its bearing turns between the two, clockwise positive: from
-	// Start.Pos.AzimuthDeg on. South of the sun's own latitude, or under it, it can be negative.
+	// Points run from the start of the first take to the end of the last, no further apart than trackStep. A point
+	// stands at the start of every leg; all are kept when the sun is down.
+	Points []SunPoint
+	// SweptDeg is by how much its bearing turns between the two ends, clockwise positive: from the first point's
+	// azimuth on. South of the sun's own latitude, or under it, it can be negative.
 	SweptDeg float64
 }
 
-// trackStep lies close enough for a drawn line (the bearing of a sun below 60° turns by less than 3°)
-// and divides the hour.
+// trackStep lies close enough for a drawn line: the bearing of a sun below 60° turns by less than 3° in it.
 const trackStep = 5 * time.Minute
 
 // sweepStep is how far apart the bearings are that a sweep is summed from: under a sun in the zenith a
 // bearing turns fast.
 const sweepStep = 15 * time.Second
 
-// SunTrackOf returns the sun's way on the date of the take-off, by the calendar of the place. The report must
-// have a path.
-func SunTrackOf(r *plan.Report) SunTrack {
-	return sunTrack(r.Shot, r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1])
-}
+// Start returns the sun at the first take's start.
+func (t *SunTrack) Start() *SunPoint { return &t.Points[0] }
 
-func sunTrack(s *shot.Shot, from, to time.Time) SunTrack {
+// End returns the sun at the last take's end.
+func (t *SunTrack) End() *SunPoint { return &t.Points[len(t.Points)-1] }
+
+// SunTrackOf returns the sun's way during a flight. The report must have a path.
+func SunTrackOf(r *plan.Report) SunTrack {
+	s := r.Shot
 	zone := s.Zone
 	if zone == nil {
 		zone = time.UTC
 	}
-	y, mo, d := s.TakeOff.In(zone).Date()
-	first, next := hours.Midnight(y, mo, d, zone), hours.Midnight(y, mo, d+1, zone)
 	var t SunTrack
-	for at := first; at.Before(next); at = at.Add(trackStep) {
-		if p := sunPoint(s, at.In(zone)); p.Pos.AltitudeDeg > 0 {
-			t.Points = append(t.Points, p)
+	add := func(at time.Time, leg int) {
+		p := sun.At(at, s.LatDeg, s.LonDeg)
+		t.Points = append(t.Points, SunPoint{Time: at.In(zone), Pos: p, Leg: leg, Behind: s.SunBehindSkyline(p)})
+	}
+	from, to := r.Path[0].Time[0], r.Path[len(r.Path)-1].Time[1]
+	for i := range r.Path {
+		if m := &r.Path[i]; i == 0 || m.Leg != r.Path[i-1].Leg {
+			add(m.Time[0], m.Leg)
 		}
 	}
-	t.Start, t.End = sunPoint(s, from.In(zone)), sunPoint(s, to.In(zone))
-	last := t.Start.Pos.AzimuthDeg
+	for at := from.Add(trackStep); at.Before(to); at = at.Add(trackStep) {
+		add(at, -1)
+	}
+	add(to, -1)
+	slices.SortStableFunc(t.Points, func(a, b SunPoint) int { return a.Time.Compare(b.Time) })
+	t.SweptDeg = swept(s, from, to)
+	return t
+}
+
+func swept(s *shot.Shot, from, to time.Time) (deg float64) {
+	last := sun.At(from, s.LatDeg, s.LonDeg).AzimuthDeg
 	for at := from; at.Before(to); {
 		if at = at.Add(sweepStep); at.After(to) {
 			at = to
 		}
 		az := sun.At(at, s.LatDeg, s.LonDeg).AzimuthDeg
-		t.SweptDeg += angle.Wrap180(az - last)
+		deg += angle.Wrap180(az - last)
 		last = az
 	}
-	return t
-}
-
-func sunPoint(s *shot.Shot, at time.Time) SunPoint {
-	p := sun.At(at, s.LatDeg, s.LonDeg)
-	return SunPoint{Time: at, Pos: p, Hour: at.Minute() == 0 && at.Second() == 0, Behind: s.SunBehindSkyline(p)}
+	return deg
 }

@@ -9,7 +9,6 @@ import (
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/sun"
 )
 
 // trackOf is the track of a shot whose path is as the card says.
@@ -25,61 +24,57 @@ func TestTrackStartsAtThePublishedSun(t *testing.T) {
 	s.LatDeg, s.LonDeg, s.Zone, s.TransitS = 39.742476, -105.1786, zone, 0
 	s.TakeOff = time.Date(2003, 10, 17, 12, 30, 30, 0, zone)
 	tr := trackOf(s)
-	if p := tr.Start.Pos; math.Abs(p.AzimuthDeg-194.34024) > 0.02 || math.Abs(p.AltitudeDeg-(90-50.11162)) > 0.02 {
+	if p := tr.Start().Pos; math.Abs(p.AzimuthDeg-194.34024) > 0.02 || math.Abs(p.AltitudeDeg-(90-50.11162)) > 0.02 {
 		t.Errorf("the sun at the start: %+v", p)
 	}
-	if want := tr.End.Pos.AzimuthDeg - tr.Start.Pos.AzimuthDeg; math.Abs(tr.SweptDeg-want) > 1e-9 || want <= 0 {
+	if want := tr.End().Pos.AzimuthDeg - tr.Start().Pos.AzimuthDeg; math.Abs(tr.SweptDeg-want) > 1e-9 || want <= 0 {
 		t.Errorf("swept %g°, want %g°", tr.SweptDeg, want)
 	}
-	if !tr.Start.Time.Equal(s.TakeOff) || !tr.End.Time.Equal(s.TakeOff.Add(25*time.Second)) {
-		t.Errorf("from %v to %v", tr.Start.Time, tr.End.Time)
+	if !tr.Start().Time.Equal(s.TakeOff) || !tr.End().Time.Equal(s.TakeOff.Add(25*time.Second)) {
+		t.Errorf("from %v to %v", tr.Start().Time, tr.End().Time)
 	}
 }
 
-// The track begins with the sunrise and ends with the sunset of the almanac, goes from east over south
-// to west at 45° north, and marks every full hour between.
-func TestTrackOfADay(t *testing.T) {
-	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30))
-	day := sun.DayOf(2026, 3, 20, time.UTC, s.LatDeg, s.LonDeg)
-	tr := trackOf(s)
-	first, last := tr.Points[0], tr.Points[len(tr.Points)-1]
-	// The disc's upper edge rises some two minutes before its centre, and the track has a point every five.
-	if d := first.Time.Sub(day.Sunrise); d < 0 || d > 9*time.Minute {
-		t.Errorf("begins %v after sunrise", d)
+// Only the flight is there: the track begins and ends with it, has a point at the start of every leg, and none far from
+// the next.
+func TestTrackOfAFlight(t *testing.T) {
+	s := plantest.Flight(16, 40, plantest.Push(200, 4, 30), plantest.Turning(200, 60, 30), plantest.StillOf(300, 0, 30))
+	s.Takes, s.ResetS, s.TransitS = 4, 240, 120
+	path := shot.Path(s, 5)
+	tr := SunTrackOf(&plan.Report{Shot: s, Path: path})
+	if !tr.Start().Time.Equal(path[0].Time[0]) || !tr.End().Time.Equal(path[len(path)-1].Time[1]) {
+		t.Errorf("from %v to %v, flown from %v to %v", tr.Start().Time, tr.End().Time, path[0].Time[0], path[len(path)-1].Time[1])
 	}
-	if d := day.Sunset.Sub(last.Time); d < 0 || d > 9*time.Minute {
-		t.Errorf("ends %v before sunset", d)
+	legs := 0
+	for i := range tr.Points {
+		p := &tr.Points[i]
+		if p.Leg >= 0 {
+			if p.Leg != legs || !p.Time.Equal(s.Times().Legs[legs].First) {
+				t.Errorf("leg %d begins at %v", p.Leg, p.Time)
+			}
+			legs++
+		}
+		if i > 0 {
+			if d := p.Time.Sub(tr.Points[i-1].Time); d < 0 || d > trackStep {
+				t.Errorf("%v after the point before", d)
+			}
+		}
 	}
-	hours := 0
-	for i, p := range tr.Points {
-		if p.Hour != (p.Time.Minute() == 0) {
-			t.Fatalf("%v: full hour %v", p.Time, p.Hour)
-		}
-		if p.Hour {
-			hours++
-		}
-		if i > 0 && (angle.Wrap180(p.Pos.AzimuthDeg-tr.Points[i-1].Pos.AzimuthDeg) <= 0 || p.Time.Sub(tr.Points[i-1].Time) != trackStep) {
-			t.Fatalf("from %v to %v the sun goes back", tr.Points[i-1], p)
-		}
-	}
-	if hours != 12 {
-		t.Errorf("%d full hours in the day of the equinox", hours)
+	if legs != 3 {
+		t.Errorf("%d legs", legs)
 	}
 }
 
-// Polar days and nights, the south, and the sun that passes overhead.
+// Polar nights, the south, and the sun that passes overhead.
 func TestTrackElsewhere(t *testing.T) {
 	at := func(lat float64, month time.Month, day, hour int) *shot.Shot {
 		s := plantest.Flight(0, 0, plantest.Push(200, 4, 30))
 		s.LatDeg, s.TakeOff = lat, time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
 		return s
 	}
-	if n := len(trackOf(at(78, time.June, 21, 12)).Points); n != 24*12 {
-		t.Errorf("polar day: %d points, want all of the day", n)
-	}
 	night := trackOf(at(78, time.December, 21, 12))
-	if len(night.Points) != 0 || night.Start.Pos.AltitudeDeg > 0 {
-		t.Errorf("polar night: %d points", len(night.Points))
+	if night.Start().Pos.AltitudeDeg > 0 || math.IsNaN(night.SweptDeg) {
+		t.Errorf("polar night: the sun %g° up", night.Start().Pos.AltitudeDeg)
 	}
 	if south := trackOf(at(-40, time.December, 21, 15)); south.SweptDeg >= 0 {
 		t.Errorf("in the south the sun goes by north to the left: swept %g°", south.SweptDeg)
@@ -88,7 +83,7 @@ func TestTrackElsewhere(t *testing.T) {
 	s := at(0, time.March, 20, 10)
 	s.Legs[0].Seconds = 4 * 3600
 	tr := trackOf(s)
-	if off := angle.Wrap180(tr.Start.Pos.AzimuthDeg + tr.SweptDeg - tr.End.Pos.AzimuthDeg); math.Abs(off) > 1e-6 {
+	if off := angle.Wrap180(tr.Start().Pos.AzimuthDeg + tr.SweptDeg - tr.End().Pos.AzimuthDeg); math.Abs(off) > 1e-6 {
 		t.Errorf("the sweep ends %g° beside the sun", off)
 	}
 	if a := math.Abs(tr.SweptDeg); a < 150 || a > 210 {
@@ -96,7 +91,7 @@ func TestTrackElsewhere(t *testing.T) {
 	}
 }
 
-// A day of the clock's change is as long as it is, and a skyline hides what is behind it.
+// A skyline hides what is behind it, and the clock is the place's.
 func TestTrackClockAndSkyline(t *testing.T) {
 	zone, err := time.LoadLocation("Europe/Madrid")
 	if err != nil {
@@ -104,9 +99,10 @@ func TestTrackClockAndSkyline(t *testing.T) {
 	}
 	s := plantest.Flight(0, 0, plantest.Push(200, 4, 30))
 	s.Zone, s.LatDeg, s.LonDeg = zone, 78, 15
-	s.TakeOff = time.Date(2026, 6, 21, 12, 0, 0, 0, zone)
+	s.TakeOff = time.Date(2026, 6, 21, 6, 0, 0, 0, zone)
+	s.Legs[0].Seconds = 4 * 3600
 	s.Skyline = [][2]float64{{80, 90}, {100, 90}}
-	var behind int
+	var behind, open int
 	for _, p := range trackOf(s).Points {
 		inside := p.Pos.AzimuthDeg > 80 && p.Pos.AzimuthDeg < 100
 		if p.Behind != inside {
@@ -114,17 +110,14 @@ func TestTrackClockAndSkyline(t *testing.T) {
 		}
 		if p.Behind {
 			behind++
+		} else {
+			open++
 		}
 		if p.Time.Location() != zone {
 			t.Fatal("not in the place's zone")
 		}
 	}
-	if behind < 10 {
-		t.Errorf("%d points behind the ridge", behind)
-	}
-	s.TakeOff = time.Date(2026, 10, 25, 12, 0, 0, 0, zone) // 25 hours
-	s.LatDeg, s.Skyline = -85, nil
-	if n := len(trackOf(s).Points); n != 25*12 {
-		t.Errorf("%d points on a day of 25 hours", n)
+	if behind < 10 || open < 10 {
+		t.Errorf("%d points behind the ridge, %d not", behind, open)
 	}
 }

@@ -156,7 +156,7 @@ func fit(in panel.Room, pane int) room {
 		}
 		return c
 	}
-	c.wordy = 3
+	c.wordy = 4
 	if rows < 24 {
 		c.wordy = 2
 	}

@@ -37,16 +37,49 @@ func (a *answer) legend(w panel.Window) (lines int) {
 		lines, x = 1, 0
 	}
 	x = w.Text(x, lines, name, panel.Dim)
-	const strokes = "strokes: E"
-	if _, rows := w.Size(); x+3+len(strokes) > cols {
-		if rows < lines+3 { // the words need the line more
-			return lines + 1
+	_, rows := w.Size()
+	y := lines
+	for i, item := range a.drawn(bare(w.Pen)) {
+		if x+3+cells.Width(item) > cols {
+			if left := rows - y - 1; left < 3 && (left < 2 || i > 0) { // the words need the line more
+				break
+			}
+			y, x = y+1, 0
 		}
-		w.Text(0, lines+1, strokes, panel.Dim)
-		return lines + 2
+		if x > 0 {
+			x = w.Text(x, y, " · ", panel.Faint)
+		}
+		x = w.Text(x, y, item, panel.Dim)
 	}
-	w.Text(x, lines, " · "+strokes, panel.Dim)
-	return lines + 1
+	return y + 1
+}
+
+// drawn names what is drawn on the map, what needs it most first.
+func (a *answer) drawn(figures bool) []string {
+	list := []string{"strokes: E"}
+	up := a.track.Start().Pos.AltitudeDeg > 0 || a.track.End().Pos.AltitudeDeg > 0
+	if up {
+		list = append(list, "* sun")
+		if len(a.prints) > 2 {
+			list = append(list, "o a leg begins")
+		}
+	}
+	behind := false
+	for i := range a.track.Points {
+		p := &a.track.Points[i]
+		behind = behind || p.Behind && p.Pos.AltitudeDeg > 0
+	}
+	if behind {
+		list = append(list, "x behind the ridge")
+	}
+	if len(a.here.Outline) > 0 {
+		outline := "outline: the frame"
+		if figures {
+			outline = "+ the frame's edge"
+		}
+		list = append(list, outline, "numbers: legs")
+	}
+	return list
 }
 
 // skyWords writes the legend and what the map says.
@@ -55,12 +88,12 @@ func (a *answer) skyWords(w panel.Window) {
 	y := a.legend(w)
 	t := &a.track
 	words := a.sky.Words()
-	if t.Start.Pos.AltitudeDeg > 0 {
+	if t.Start().Pos.AltitudeDeg > 0 {
 		swept := "under 1°"
 		if by := math.Abs(t.SweptDeg); by >= 1 {
 			swept = fmt.Sprintf("%.0f°", by)
 		}
-		words = append([]string{fmt.Sprintf("Rim: the sun %s to %s, %s.", t.Start.Time.Format("15:04"), t.End.Time.Format("15:04"), swept)}, words[1:]...)
+		words = append([]string{fmt.Sprintf("Rim: the sun %s to %s, %s.", t.Start().Time.Format("15:04"), t.End().Time.Format("15:04"), swept)}, words[1:]...)
 	}
 	for i, f := range a.prints {
 		if len(f.Outline) == 0 && !f.End && len(a.prints[i+1].Outline) == 0 {

@@ -19,19 +19,22 @@ func TestLegendOfTheMap(t *testing.T) {
 		profile cells.Profile
 		effect  bool
 		cols    int
+		alt     float64 // of the sun
 		want    []string
 	}{
-		{cells.TrueColour, false, 50, []string{"0 ######## 80% polarised · strokes: E"}},
-		{cells.TrueColour, false, 24, []string{"0 ######## 80% polarised", "strokes: E"}},
-		{cells.TrueColour, false, 22, []string{"0 ######## 80%", "polarised · strokes: E"}},
-		{cells.TrueColour, false, 20, []string{"0 ######## 80%", "polarised", "strokes: E"}},
-		{cells.TwoFiftySix, true, 50, []string{"−2 ######## +1 stops at this ring · strokes: E"}},
-		{cells.NoColour, false, 50, []string{"tenths polarised · strokes: E"}},
-		{cells.NoColour, true, 50, []string{"half stops darker, + brighter · strokes: E"}},
+		{cells.TrueColour, false, 50, -5, []string{"0 ######## 80% polarised · strokes: E"}},
+		{cells.TrueColour, false, 24, -5, []string{"0 ######## 80% polarised", "strokes: E"}},
+		{cells.TrueColour, false, 22, -5, []string{"0 ######## 80%", "polarised · strokes: E"}},
+		{cells.TrueColour, false, 20, -5, []string{"0 ######## 80%", "polarised", "strokes: E"}},
+		{cells.TwoFiftySix, true, 50, -5, []string{"−2 ######## +1 stops at this ring · strokes: E"}},
+		{cells.NoColour, false, 50, -5, []string{"tenths polarised · strokes: E"}},
+		{cells.NoColour, true, 50, -5, []string{"half stops darker, + brighter · strokes: E"}},
+		{cells.TrueColour, false, 50, 30, []string{"0 ######## 80% polarised · strokes: E · * sun"}},
+		{cells.NoColour, false, 30, 30, []string{"tenths polarised · strokes: E", "* sun"}},
 	} {
 		cv := paneltest.Canvas(c.cols, 4)
 		w := panel.NewWindow(cv, &cells.Pen{Profile: c.profile}, nil)
-		a := &answer{of: want{effect: c.effect}}
+		a := &answer{of: want{effect: c.effect}, track: compass.SunTrack{Points: []compass.SunPoint{sunAt(23, 0, 0, c.alt)}}}
 		if n := a.legend(w); n != len(c.want) {
 			t.Errorf("%+v: %d lines", c, n)
 		}
@@ -59,7 +62,7 @@ func TestLegendOfTheMap(t *testing.T) {
 func discOf(a *answer) (*disc, *cells.Canvas) {
 	const n = 26
 	a.of.n = n
-	a.sky = &compass.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start.Pos}
+	a.sky = &compass.SkyMap{N: n, Degree: make([]float64, n*n), E: make([]float64, n*n), Effect: make([]float64, n*n), Sun: a.track.Start().Pos}
 	a.pic.Reset(n, n)
 	c := paneltest.Canvas(40, 16)
 	return &disc{w: c.All(), x: 3, y: 1, a: a, bare: true}, c
@@ -78,7 +81,7 @@ func countRune(c *cells.Canvas, r rune) (n int) {
 
 func sunAt(hour, minute int, az, alt float64) compass.SunPoint {
 	at := time.Date(2026, 6, 1, hour, minute, 0, 0, time.UTC)
-	return compass.SunPoint{Time: at, Hour: minute == 0, Pos: sun.Position{AzimuthDeg: az, AltitudeDeg: alt, GeometricDeg: alt}}
+	return compass.SunPoint{Time: at, Leg: -1, Pos: sun.Position{AzimuthDeg: az, AltitudeDeg: alt, GeometricDeg: alt}}
 }
 
 // The sector at the rim is as wide as the sweep, and there is none of a sun that is down.
@@ -87,7 +90,7 @@ func TestSectorAtTheRim(t *testing.T) {
 		swept, alt  float64
 		least, most int
 	}{{0.4, 20, 1, 2}, {90, 20, 12, 24}, {-90, 20, 12, 24}, {30, -3, 0, 0}} {
-		a := &answer{track: compass.SunTrack{Start: sunAt(12, 0, 90, c.alt), End: sunAt(13, 0, 90+c.swept, c.alt), SweptDeg: c.swept}}
+		a := &answer{track: compass.SunTrack{Points: []compass.SunPoint{sunAt(12, 0, 90, c.alt), sunAt(13, 0, 90+c.swept, c.alt)}, SweptDeg: c.swept}}
 		d, cv := discOf(a)
 		d.around()
 		if n := countRune(cv, '█'); n < c.least || n > c.most {
@@ -108,13 +111,14 @@ func TestSectorAtTheRim(t *testing.T) {
 	}
 }
 
-// Hours are named only near the flight, and no name hides the sun.
-func TestHoursStandWhereTheFlightIs(t *testing.T) {
+// Only the flight's piece of the sun's way is drawn, with the clock at its ends and a mark where a leg begins; no
+// clock hides the sun.
+func TestTheSunsWayIsTheFlights(t *testing.T) {
 	a := &answer{}
-	for m := 6 * 60; m <= 18*60; m += 5 {
-		a.track.Points = append(a.track.Points, sunAt(m/60, m%60, float64(m-12*60)/4+180, 30))
+	for m := 14*60 + 10; m <= 16*60; m += 5 {
+		a.track.Points = append(a.track.Points, sunAt(m/60, m%60, float64(m-12*60)/4+180, 60-float64(m-14*60)/3))
 	}
-	a.track.Start, a.track.End = sunAt(14, 10, 212.5, 30), sunAt(14, 30, 217.5, 30)
+	a.track.Points[0].Leg, a.track.Points[9].Leg = 0, 1
 	d, cv := discOf(a)
 	d.sun()
 	var text strings.Builder
@@ -124,39 +128,30 @@ func TestHoursStandWhereTheFlightIs(t *testing.T) {
 		}
 		text.WriteByte('\n')
 	}
-	for _, hour := range []string{"14", "15"} {
-		if !strings.Contains(text.String(), hour) {
-			t.Errorf("%s o'clock is not named:\n%s", hour, text.String())
+	for _, clock := range []string{"14:10", "16:00"} {
+		if strings.Count(text.String(), clock) != 1 {
+			t.Errorf("%s is not named once:\n%s", clock, text.String())
 		}
 	}
-	for _, hour := range []string{"12", "13", "16", "17"} {
-		if strings.Contains(text.String(), hour) {
-			t.Errorf("%s o'clock is named, an hour away from the flight:\n%s", hour, text.String())
-		}
+	if strings.Count(text.String(), ":") != 2 {
+		t.Errorf("other times are named:\n%s", text.String())
 	}
-	if n := countRune(cv, '*'); n != 1 {
-		t.Errorf("%d suns", n)
+	if suns, ticks := countRune(cv, '*'), countRune(cv, 'o'); suns != 1 || ticks != 1 { // the sun stands on the first
+		t.Errorf("%d suns, %d legs begin", suns, ticks)
 	}
-	// The sun right above an hour's mark: the name goes below it.
-	d, cv = discOf(a)
-	d.a.sky.Sun = sun.Position{AzimuthDeg: 270, AltitudeDeg: 25}
-	x, y := compass.Bearing{AzimuthDeg: 270, AltitudeDeg: 25}.OnMap()
-	col, row := d.cell(x, y)
-	d.above(x, y-2.0/26*2, "15")
-	if over, under := cv.At(col, row).Rune, cv.At(col, row+2).Rune; over != ' ' || under != '1' {
-		t.Errorf("the sun's cell holds %q, the one under the mark %q", over, under)
+	if dots := countRune(cv, '·'); dots < 3 || dots > 23 {
+		t.Errorf("%d dots between", dots)
 	}
 }
 
 // A point behind the ridge is told from the others.
 func TestTheSunBehindTheRidge(t *testing.T) {
 	a := &answer{}
-	for m := 7*60 + 5; m < 8*60; m += 5 {
+	for m := 7 * 60; m < 8*60; m += 5 {
 		p := sunAt(m/60, m%60, 90+float64(m-7*60)/2, 10)
 		p.Behind = m < 7*60+30
 		a.track.Points = append(a.track.Points, p)
 	}
-	a.track.Start, a.track.End = sunAt(12, 0, 180, 50), sunAt(12, 5, 181, 50)
 	d, cv := discOf(a)
 	d.sun()
 	if countRune(cv, 'x') == 0 || countRune(cv, '·') == 0 {

@@ -55,8 +55,20 @@ func (a *answer) drawRose(w panel.Window) {
 	} else {
 		x = w.Text(x, y, "what a ring could do", panel.Dim)
 	}
-	if unit := "stops"; x+2+len(unit) <= cols {
-		w.TextRight(cols, y, unit, panel.Dim)
+	marks := "stops · ● a leg begins · ▲ now"
+	for i := 0; i+1 < len(a.prints) && legs > 1; i += 2 {
+		if moved(&a.prints[i], &a.prints[i+1]) {
+			marks = "stops · ● leg begins │ ends ▲ now"
+		}
+	}
+	if legs == 1 {
+		marks = "stops · numbers: legs"
+	}
+	for _, t := range []string{marks, "stops · ▲ now", "stops"} {
+		if x+2+cells.Width(t) <= cols {
+			w.TextRight(cols, y, t, panel.Dim)
+			break
+		}
 	}
 	for i, l := range words {
 		w.Text(0, y+1+i, l, panel.Plain)

@@ -167,7 +167,7 @@ func TestArrows(t *testing.T) {
 func TestFromAboveOnTheScreen(t *testing.T) {
 	v, b := open(t, 200, 60, nil)
 	text := b.Text()
-	for _, want := range []string{"take-off point", "subject", " m ", "◆"} {
+	for _, want := range []string{"o take-off", "subject", " m ", "◆"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q", want)
 		}

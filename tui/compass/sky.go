@@ -55,20 +55,17 @@ func (d *disc) put(x, y float64, text string, attr cells.Attr) {
 	}
 }
 
-// above writes a text on the line over a point, its middle there; where it would hide the sun, on the
-// line under it.
-func (d *disc) above(x, y float64, text string) {
-	col, row := d.cell(x, y)
-	cols, _ := d.w.Size()
-	col = max(0, min(col-(len(text)-1)/2, cols-len(text)))
-	p := d.a.sky.Sun
-	sunCol, sunRow := d.cell(compass.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap())
-	line := row - 1
-	if line == sunRow && sunCol >= col && sunCol < col+len(text) {
-		line = row + 1
+// clock writes a time beside its point, on the line so many lines below it.
+func (d *disc) clock(p *compass.SunPoint, below int) {
+	text := p.Time.Format("15:04")
+	col, row := d.cell(p.Bearing().OnMap())
+	cols, rows := d.w.Size()
+	col = max(0, min(col-len(text)/2, cols-len(text)))
+	if row += below; row < 0 || row >= rows {
+		return
 	}
 	for _, r := range text {
-		d.w.Set(col, line, r, d.ground(col, line))
+		d.w.Set(col, row, r, d.ground(col, row))
 		col++
 	}
 }
@@ -199,33 +196,38 @@ func figure(degree, stops float64, effect bool) string {
 	return fmt.Sprint(n)
 }
 
-// sun draws the day's way of the sun, hour marks on it where the flight is, and the sun at the
-// playhead.
+// sun draws the piece of the sun's way that falls in the flight: where legs begin, the clock at its ends, and the sun
+// at the playhead.
 func (d *disc) sun() {
 	t := &d.a.track
 	lastCol, lastRow := -1, -1
 	for i := range t.Points {
 		p := &t.Points[i]
+		if p.Pos.AltitudeDeg <= 0 {
+			continue
+		}
 		x, y := p.Bearing().OnMap()
 		col, row := d.cell(x, y)
 		mark := '·'
 		switch {
-		case p.Hour:
+		case p.Behind:
+			mark = 'x'
+		case p.Leg >= 0:
 			mark = 'o'
 		case col == lastCol && row == lastRow:
 			continue
-		case p.Behind:
-			mark = 'x'
 		}
 		d.w.Set(col, row, mark, d.ground(col, row))
 		lastCol, lastRow = col, row
 	}
-	for i := range t.Points {
-		p := &t.Points[i]
-		if away := p.Time.Sub(t.Start.Time).Hours(); p.Hour && away > -1 && p.Time.Sub(t.End.Time).Hours() < 1 {
-			x, y := p.Bearing().OnMap()
-			d.above(x, y, p.Time.Format("15"))
+	if start, end := t.Start(), t.End(); start.Pos.AltitudeDeg > 0 && end.Pos.AltitudeDeg > 0 {
+		over := -1 // the end that is higher on the map has its clock above it
+		_, from := d.cell(start.Bearing().OnMap())
+		if _, to := d.cell(end.Bearing().OnMap()); from > to {
+			over = 1
 		}
+		d.clock(start, over)
+		d.clock(end, -over)
 	}
 	if p := d.a.sky.Sun; p.AltitudeDeg > 0 {
 		x, y := compass.Bearing{AzimuthDeg: p.AzimuthDeg, AltitudeDeg: p.AltitudeDeg}.OnMap()
@@ -275,12 +277,12 @@ func (d *disc) around() {
 // sector marks the bearings that the sun sweeps, unless it is down.
 func (d *disc) sector(n int) {
 	t := &d.a.track
-	if t.Start.Pos.AltitudeDeg <= 0 && t.End.Pos.AltitudeDeg <= 0 {
+	if t.Start().Pos.AltitudeDeg <= 0 && t.End().Pos.AltitudeDeg <= 0 {
 		return
 	}
 	steps := 1 + int(math.Abs(t.SweptDeg))
 	for i := 0; i <= steps; i++ {
-		x, y := compass.Bearing{AzimuthDeg: t.Start.Pos.AzimuthDeg + t.SweptDeg*float64(i)/float64(steps)}.OnMap()
+		x, y := compass.Bearing{AzimuthDeg: t.Start().Pos.AzimuthDeg + t.SweptDeg*float64(i)/float64(steps)}.OnMap()
 		out := 1 + 2/float64(n)
 		col, row := d.cell(out*x, out*y)
 		d.w.Set(col, row, '█', cells.Style{Fg: cells.Bad, Bg: cells.Bad})
