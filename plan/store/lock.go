@@ -30,7 +30,7 @@ func (e *LockedError) Error() string {
 	if e.PID > 0 {
 		who += " (process " + strconv.Itoa(e.PID) + ")"
 	}
-	return filepath.Base(e.Path) + " is open in " + who + "; it is shown here read-only, or save it under another name"
+	return filepath.Base(e.Path) + " is open in " + who + ", so it is read-only here"
 }
 
 // Acquire marks a card as open in this window, whether it exists or not. When another window, or

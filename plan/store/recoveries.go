@@ -50,7 +50,7 @@ func Recoveries(now time.Time) ([]Recovery, []error) {
 			continue // its window removed it meanwhile
 		}
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("%s: %w", filepath.Join(dir, e.Name()), bare(err)))
+			wrong = append(wrong, about(filepath.Join(dir, e.Name()), "read", err))
 			continue
 		}
 		id := name[1]

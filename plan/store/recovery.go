@@ -95,7 +95,7 @@ func (r Recovery) Read() (Recovery, error) {
 	}
 	full, err := parseRecovery(s.Data)
 	if err != nil {
-		return r, fmt.Errorf("%s: %w", r.File, err)
+		return r, about(r.File, "read", err)
 	}
 	full.File, full.Live = r.File, r.Live
 	return full, nil
@@ -131,13 +131,13 @@ func parseRecovery(b []byte) (Recovery, error) {
 		return Recovery{}, err
 	}
 	if sum(data) != h.Sum {
-		return Recovery{}, errors.New("the recovery file is damaged; the text after its first line may still be of use")
+		return Recovery{}, trouble("the recovery file is damaged", "the text after its first line may still be of use", nil)
 	}
 	r.Data = data
 	return r, nil
 }
 
-var errNoRecovery = errors.New("not a recovery file; move it away")
+var errNoRecovery = trouble("not a recovery file", "move it away", nil)
 
 // parseHead reads the first line of a recovery file.
 func parseHead(line []byte) (head, Recovery, error) {
@@ -146,7 +146,7 @@ func parseHead(line []byte) (head, Recovery, error) {
 		return h, Recovery{}, errNoRecovery
 	}
 	if h.Format > recoveryFormat {
-		return h, Recovery{}, fmt.Errorf("a newer skywedge wrote this recovery file (format %d); open it with that one", h.Format)
+		return h, Recovery{}, trouble(fmt.Sprintf("a newer skywedge wrote this recovery file (format %d)", h.Format), "open it with that one", nil)
 	}
 	r := Recovery{Path: h.Path, Saved: h.Saved, Base: h.Base, Kind: h.Kind, Name: h.Name, Changes: max(0, h.Changes)}
 	if len(h.RawPath) > 0 {

@@ -5,7 +5,6 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -26,7 +25,7 @@ const newMode fs.FileMode = 0o644
 // [Snapshot.Save]. A hard link to the file goes on pointing at the old version.
 func Save(path string, data []byte, mode fs.FileMode) error {
 	if err := save(path, data, mode, true); err != nil {
-		return fmt.Errorf("cannot save %s: %w", path, err)
+		return about(path, "save", err)
 	}
 	return nil
 }
@@ -35,7 +34,7 @@ func Save(path string, data []byte, mode fs.FileMode) error {
 // stood there before.
 func Replace(path string, data []byte) error {
 	if err := save(path, data, 0o666, false); err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+		return about(path, "write", err)
 	}
 	return nil
 }
@@ -52,16 +51,16 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 	case err != nil:
 		return bare(err)
 	case old.IsDir():
-		return errors.New("it is a folder; give the name of a file")
+		return trouble("a folder", "give the name of a file", nil)
 	case !old.Mode().IsRegular():
-		return errors.New("it is not a plain file; save under another name")
+		return trouble("not a plain file", "save under another name", nil)
 	}
 	if old != nil {
 		if same, err := holds(target, data); err == nil && same {
 			return nil
 		}
 		if err := writable(target, old); err != nil {
-			return fmt.Errorf("the file is read-only; save under another name or make it writable: %w", bare(err))
+			return trouble("the file is read-only", "save under another name or make it writable", err)
 		}
 	}
 	temp, err := writeTemp(filepath.Dir(target), data, mode, old)
@@ -71,7 +70,7 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 	if old != nil && backup {
 		if err := keepOld(target, old); err != nil {
 			os.Remove(temp)
-			return fmt.Errorf("the version before could not be kept as %s~; nothing was changed: %w", filepath.Base(target), bare(err))
+			return trouble("nothing was changed: the version before could not be kept as "+filepath.Base(target)+"~", "move that away or save elsewhere", err)
 		}
 	}
 	if err := os.Rename(temp, target); err != nil {
@@ -79,7 +78,7 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 		return bare(err)
 	}
 	if err := syncDir(filepath.Dir(target)); err != nil {
-		return fmt.Errorf("it is written, but the disk did not confirm it; save again: %w", bare(err))
+		return trouble("written, but the disk did not confirm it: "+bare(err).Error(), "save again", err)
 	}
 	return nil
 }
@@ -90,7 +89,7 @@ func follow(path string) (string, error) {
 		// The folder first: ".." in a link counts from the real folder, not from the name it was reached by.
 		dir, err := filepath.EvalSymlinks(filepath.Dir(path))
 		if errors.Is(err, fs.ErrNotExist) {
-			return "", fmt.Errorf("the folder %s does not exist; make it or save elsewhere: %w", filepath.Dir(path), bare(err))
+			return "", trouble("there is no such folder", "make it or save elsewhere", err)
 		}
 		if err != nil {
 			return "", bare(err)
@@ -105,7 +104,7 @@ func follow(path string) (string, error) {
 		}
 		path = to
 	}
-	return "", errors.New("its symbolic links lead in a circle; remove one")
+	return "", trouble("its symbolic links lead in a circle", "remove one", nil)
 }
 
 // holds tells whether a file's bytes are data.
@@ -143,7 +142,7 @@ func writeTemp(dir string, data []byte, mode fs.FileMode, old fs.FileInfo) (stri
 	name := tempName(dir)
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode.Perm())
 	if err != nil {
-		return "", fmt.Errorf("the folder cannot be written to; save elsewhere: %w", bare(err))
+		return "", trouble("the folder cannot be written to", "save elsewhere", err)
 	}
 	if err := fill(f, data, old); err != nil {
 		f.Close()
@@ -156,7 +155,7 @@ func writeTemp(dir string, data []byte, mode fs.FileMode, old fs.FileInfo) (stri
 // fill writes, sets the rights of the file, forces it to the disk and closes it.
 func fill(f *os.File, data []byte, old fs.FileInfo) error {
 	if _, err := f.Write(data); err != nil {
-		return fmt.Errorf("nothing was changed; free some space or save elsewhere: %w", bare(err))
+		return trouble(bare(err).Error()+": nothing was changed", "free some space or save elsewhere", err)
 	}
 	if old != nil {
 		keepOwner(f, old)
@@ -169,7 +168,7 @@ func fill(f *os.File, data []byte, old fs.FileInfo) error {
 		err = f.Close()
 	}
 	if err != nil {
-		return fmt.Errorf("nothing was changed; save elsewhere: %w", bare(err))
+		return trouble(bare(err).Error()+": nothing was changed", "save elsewhere", err)
 	}
 	return nil
 }

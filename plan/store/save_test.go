@@ -187,3 +187,35 @@ func BenchmarkSave(b *testing.B) {
 		}
 	}
 }
+
+// Why and what to do stand before the path, whatever is wrong, and the path is as it was given.
+func TestErrorsEndWithThePath(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "card.yaml")
+	mustSave(t, file, "one")
+	for _, c := range []struct {
+		err  error
+		path string
+		why  string
+	}{
+		{Save(filepath.Join(dir, "gone", "card.yaml"), nil, 0), filepath.Join(dir, "gone", "card.yaml"), "there is no such folder; make it or save elsewhere"},
+		{Save(dir, nil, 0), dir, "a folder; give the name of a file"},
+		{Save(filepath.Join(file, "card.yaml"), nil, 0), filepath.Join(file, "card.yaml"), ""},
+		{readError(filepath.Join(dir, "gone.yaml")), filepath.Join(dir, "gone.yaml"), "cannot read it: "},
+		{readError(dir), dir, "a folder; give the name of a file"},
+	} {
+		var e *FileError
+		if !errors.As(c.err, &e) {
+			t.Errorf("%v is no FileError", c.err)
+			continue
+		}
+		if e.Path != c.path || !strings.HasPrefix(e.Why(), c.why) || e.Error() != e.Why()+": "+c.path || strings.Contains(e.Why(), dir) {
+			t.Errorf("%q of %q, want %q first", e.Error(), e.Path, c.why)
+		}
+	}
+}
+
+func readError(path string) error {
+	_, err := Read(path)
+	return err
+}

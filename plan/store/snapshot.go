@@ -29,37 +29,24 @@ type Snapshot struct {
 func Read(path string) (Snapshot, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+		return Snapshot{}, about(path, "read", err)
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil {
-		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+		return Snapshot{}, about(path, "read", err)
 	}
 	if info.IsDir() {
-		return Snapshot{}, fmt.Errorf("cannot read %s: it is a folder; give the name of a file", path)
+		return Snapshot{}, about(path, "read", trouble("a folder", "give the name of a file", nil))
 	}
 	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
 	if err != nil {
-		return Snapshot{}, fmt.Errorf("cannot read %s: %w", path, bare(err))
+		return Snapshot{}, about(path, "read", err)
 	}
 	if len(data) > maxBytes {
-		return Snapshot{}, fmt.Errorf("cannot read %s: it is larger than %d MiB", path, maxBytes>>20)
+		return Snapshot{}, about(path, "read", trouble(fmt.Sprintf("larger than %d MiB", maxBytes>>20), "", nil))
 	}
 	return Snapshot{Path: path, Exists: true, Data: data, Sum: sha256.Sum256(data), Mode: info.Mode(), ModTime: info.ModTime()}, nil
-}
-
-// bare takes the path out of a system error, where the message has it already.
-func bare(err error) error {
-	var p *fs.PathError
-	var l *os.LinkError
-	switch {
-	case errors.As(err, &p):
-		return p.Err
-	case errors.As(err, &l):
-		return l.Err
-	}
-	return err
 }
 
 // Unwritten is the snapshot of a file that is still to be made: saving it is a conflict when a file
@@ -76,7 +63,7 @@ const (
 	Appeared Change = "appeared" // it was not there before
 )
 
-// ChangedError says that a file is not as it was read.
+// ChangedError says that a file is not as it was read. What can be done about it is for who asks.
 type ChangedError struct {
 	Path string
 	What Change
@@ -87,12 +74,11 @@ func (e *ChangedError) Error() string {
 	name := filepath.Base(e.Path)
 	switch e.What {
 	case Removed:
-		return name + " was removed or renamed since it was read; save to write it again, or save under another name"
+		return name + " was removed or renamed since it was read"
 	case Appeared:
-		return name + " exists already and was not read; overwrite it, reload it or save under another name"
+		return name + " exists already and was not read"
 	}
-	return fmt.Sprintf("%s was changed by another program at %s; overwrite it, reload it or save under another name",
-		name, e.Now.ModTime.Format("15:04:05"))
+	return fmt.Sprintf("%s was changed by another program at %s", name, e.Now.ModTime.Format("15:04:05"))
 }
 
 // changed compares the file with its snapshot, byte for byte by SHA-256: nil when it is the same, a

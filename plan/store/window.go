@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -51,7 +50,11 @@ func notKept(err error) error {
 	if dirErr != nil {
 		return dirErr
 	}
-	return fmt.Errorf("%w, in the folder %s", bare(err), dir)
+	var known *FileError
+	if errors.As(err, &known) {
+		return about(dir, "write", err)
+	}
+	return &FileError{Reason: bare(err).Error(), Remedy: "mend this folder, or save now", Path: dir, Err: err}
 }
 
 // Drop removes a recovery file that this window wrote.
