@@ -56,8 +56,12 @@ func useBag(e *env, named, card string) (bagUse, error) {
 	}
 	var err error
 	use.Bag, err = readBag(e, use.file)
-	if err != nil && named != "" && e.bagVariable != "" {
+	var trouble *pathTrouble
+	switch {
+	case err != nil && named != "" && e.bagVariable != "":
 		err = e.badVariable(named, err)
+	case named == "" && errors.As(err, &trouble) && trouble.reason != "": // nobody named it: what helps is another
+		trouble.reason, trouble.remedy = trouble.reason+" in place of the bag", "move it away, or name a bag with --bag"
 	}
 	return use, err
 }

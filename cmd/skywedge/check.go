@@ -21,6 +21,7 @@ func checkCommand(e *env, a *manual.Asked) int {
 	if len(a.Rest) == 0 {
 		return usageError(e, "name a card or a bag, or - for standard input")
 	}
+	e.several = len(a.Rest) > 1
 	answer := checkJSON{Schema: schema, Faults: field.Faults{}, LeftOut: []leftOutJSON{}}
 	for _, path := range a.Rest {
 		err := checkFile(e, path, a.Text("bag"))
@@ -31,8 +32,12 @@ func checkCommand(e *env, a *manual.Asked) int {
 		case err == nil:
 		case code == exitInvalid:
 			answer.Faults = append(answer.Faults, faults...)
-			if !e.asJSON {
-				e.tellFaults(faults)
+			if e.asJSON {
+				continue
+			}
+			cut := e.told.more
+			if e.tellFaults(faults); e.several && e.told.more > cut { // the file is named at least
+				e.tellError("", &pathTrouble{path: path, reason: summary(err)}, 0)
 			}
 		case len(a.Rest) == 1:
 			return failure(e, err)

@@ -39,6 +39,7 @@ type env struct {
 	bagVariable     string // the variable of the environment that --bag was taken from, or ""
 	hasJSON, asJSON bool   // the command can answer as JSON, and is asked to
 	told            told   // what was said of many faults
+	several         bool   // several files are asked for: one may be left out
 	left            int    // files that were left out of several
 }
 

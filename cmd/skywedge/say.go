@@ -75,14 +75,14 @@ func failure(e *env, err error) int {
 	}
 	e.tellFaults(faults)
 	if code != exitInvalid || faults == nil {
-		e.tellError("", err)
+		e.tellError("", err, 1)
 	}
 	return code
 }
 
 // leaveOut says that one file of several gives no answer, and returns what stands for it in JSON.
 func (e *env) leaveOut(path string, err error) leftOutJSON {
-	e.left++
+	e.left, e.several = e.left+1, true
 	_, faults := codeOf(err)
 	p := problem(summary(err), faults)
 	if !e.asJSON {
@@ -91,7 +91,7 @@ func (e *env) leaveOut(path string, err error) leftOutJSON {
 		if !errors.As(err, &trouble) {
 			err = &pathTrouble{path: path, reason: p.Error}
 		}
-		e.tellError("left out: ", err)
+		e.tellError("left out: ", err, 0)
 	}
 	return leftOutJSON{schema, nameOf(path), p.Error, p.Faults}
 }
@@ -111,22 +111,39 @@ const (
 )
 
 // told is how much was said of many faults, and how much was not.
-type told struct{ lines, bytes, more int }
+type told struct{ lines, bytes, more, files int }
 
-// tell says one line of many, which stands for so many faults. On a terminal it stops when there are too many.
+// forNames is the share of that which is kept for the names of files that are left out, of several (ours): what is
+// wrong with the first must not hide which the others are.
+const forNames = 4
+
+// tell says one line of many, which stands for so many faults, 0 for that a file is left out. On a terminal it stops
+// when there are too many.
 func (e *env) tell(line string, faults int) {
-	const ending = 64 // bytes for the line that says how many more there are
-	if e.columns > 0 && (e.told.more > 0 || e.told.lines >= mostLines || e.told.bytes+len(line)+ending > mostBytes) {
-		e.told.more += faults
+	tall := 1 + strings.Count(line, "\n")
+	lines, room, cut := mostLines, mostBytes-64, e.told.more // less the lines that say how many more there are
+	switch {
+	case faults == 0:
+		cut = e.told.files
+	case e.several:
+		lines, room = lines-lines/forNames, room-room/forNames
+	}
+	if e.columns > 0 && (cut > 0 || e.told.lines+tall > lines || e.told.bytes+len(line) >= room) {
+		if e.told.more += faults; faults == 0 {
+			e.told.files++
+		}
 		return
 	}
-	e.told.lines++
+	e.told.lines += tall
 	e.told.bytes += len(line) + 1
 	fmt.Fprintln(e.err, line)
 }
 
 // tellRest says how many faults were not said.
 func (e *env) tellRest() {
+	if e.told.files > 0 {
+		fmt.Fprintf(e.err, "and %s left out\n", count(e.told.files, "more file", "more files"))
+	}
 	if e.told.more == 0 {
 		return
 	}
@@ -148,10 +165,10 @@ func (e *env) tellFaults(faults field.Faults) {
 }
 
 // tellError says an error on one line, or on two where a path needs a line of a terminal of its own.
-func (e *env) tellError(lead string, err error) {
+func (e *env) tellError(lead string, err error, faults int) {
 	var trouble *pathTrouble
 	if !errors.As(err, &trouble) {
-		e.tell("skywedge: "+lead+field.Clean(err.Error(), 1500), 1)
+		e.tell("skywedge: "+lead+field.Clean(err.Error(), 1500), faults)
 		return
 	}
 	line, path := "skywedge: "+lead+trouble.why()+": ", nameOf(trouble.path)
@@ -159,7 +176,7 @@ func (e *env) tellError(lead string, err error) {
 		const indent = "  "
 		line, path = strings.TrimSuffix(line, " ")+"\n"+indent, middle(path, e.columns-len(indent))
 	}
-	e.tell(line+path, 1)
+	e.tell(line+path, faults)
 }
 
 // listing writes lines with a lead: "  · ".

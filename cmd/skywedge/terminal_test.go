@@ -5,6 +5,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -185,12 +186,71 @@ func TestManyFaultsAreCut(t *testing.T) {
 			if _, err := fmt.Sscanf(last, "and %d more (--json has all)", &more); err != nil || code != exitInvalid {
 				t.Fatalf("%q at %d: exit %d, the last line is %q", args[:2], columns, code, last)
 			}
-			if len(got) > 4096 || len(lines) > 41 || len(lines) < 10 {
+			if len(got) > 4096 || len(lines) > 42 || len(lines) < 10 {
 				t.Errorf("%q at %d: %d bytes, %d lines", args[:2], columns, len(got), len(lines))
 			}
 			if len(args) == 2 && more+len(lines)-1 != len(doc.Faults) {
 				t.Errorf("%q at %d: %d lines and %d more, of %d", args[:2], columns, len(lines)-1, more, len(doc.Faults))
 			}
+		}
+	}
+}
+
+// However much is wrong with one card, the others that are left out are named.
+func TestEveryFileLeftOutIsNamed(t *testing.T) {
+	dir := t.TempDir()
+	long := "skywedge: 1\nname: x\n" + strings.Repeat("- broken\n", 3) + strings.Repeat("x", 200)
+	write(t, filepath.Join(dir, "0-good.yaml"), fmt.Sprintf(goodCard, "x"))
+	var b strings.Builder
+	b.WriteString("skywedge: 1\n")
+	for i := range 400 {
+		fmt.Fprintf(&b, "unknown_%d: 1\n", i)
+	}
+	for i, text := range []string{b.String(), long, b.String()} {
+		write(t, filepath.Join(dir, fmt.Sprintf("%d-bad.yaml", i+1)), text)
+	}
+	if err := os.Symlink("gone", filepath.Join(dir, "4-link.yaml")); err != nil {
+		t.Skip(err)
+	}
+	files, _ := filepath.Glob(filepath.Join(dir, "*.yaml"))
+	for _, command := range []string{"card", "check"} {
+		got, code := onTerminal(t, 60, nil, append([]string{command}, files...)...)
+		for _, name := range []string{"1-bad.yaml", "2-bad.yaml", "3-bad.yaml", "4-link.yaml"} {
+			if !strings.Contains(got, name) {
+				t.Errorf("%s does not name %s", command, name)
+			}
+		}
+		if code != exitInvalid || !strings.Contains(got, " more (--json has all)") {
+			t.Errorf("%s: exit %d\n%s", command, code, got)
+		}
+	}
+}
+
+// A bag that is there and cannot be read is not passed over: the call would be made for another.
+func TestABagThatCannotBeReadIsSaid(t *testing.T) {
+	dir := t.TempDir()
+	card, bag := filepath.Join(dir, "card.yaml"), filepath.Join(dir, "bag.yaml")
+	write(t, card, fmt.Sprintf(goodCard, "x"))
+	for what, c := range map[string]struct {
+		make func() error
+		want string
+	}{
+		"a link to nothing": {func() error { return os.Symlink("gone", bag) }, "a link to a file that is gone; mend the link or remove it: "},
+		"a link to itself":  {func() error { return os.Symlink("bag.yaml", bag) }, "a link that leads in a circle; mend the link or remove it: "},
+		"a folder":          {func() error { return os.Mkdir(bag, 0o755) }, "a folder in place of the bag; move it away, or name a bag with --bag: "},
+	} {
+		if err := c.make(); err != nil {
+			t.Skip(err)
+		}
+		for _, args := range [][]string{{"card", card}, {"card", "--json", card}, {"check", card}, {"filters", card}, {"hours", card}, {"frame", card, "--second", "1", "--json"}, {card}, {dir}} {
+			out, err := exec.Command("skywedge", args...).CombinedOutput()
+			var end *exec.ExitError
+			if !errors.As(err, &end) || end.ExitCode() != exitFailed || !strings.Contains(string(out), c.want+bag) {
+				t.Errorf("%s, %q: %v\n%s", what, args, err, out)
+			}
+		}
+		if err := os.Remove(bag); err != nil {
+			t.Fatal(err)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"syscall"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/store"
 	"github.com/charmbracelet/x/ansi"
 )
 
@@ -40,7 +41,10 @@ func (t *pathTrouble) why() string {
 
 // said puts an error of the system so that it helps.
 func said(verb, path string, err error) (reason, remedy string) {
+	var known *store.FileError
 	switch {
+	case errors.As(err, &known) && known.Remedy != "" && !errors.Is(err, syscall.ENOSPC):
+		return known.Reason, known.Remedy
 	case errors.Is(err, fs.ErrNotExist) && verb == "read":
 		if _, err := os.Lstat(path); err == nil {
 			return "a link to a file that is gone", "mend the link or remove it"
@@ -56,8 +60,11 @@ func said(verb, path string, err error) (reason, remedy string) {
 		return "a link that leads in a circle", "mend the link or remove it"
 	}
 	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		err = pe.Err // less the path, which comes last
+	switch { // less the path, which comes last
+	case errors.As(err, &pe):
+		err = pe.Err
+	case known != nil && known.Err != nil:
+		err = known.Err
 	}
 	return "cannot " + verb + " it: " + field.Clean(err.Error(), 300), ""
 }

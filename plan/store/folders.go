@@ -53,11 +53,11 @@ func BagPaths(cardPath string) []string {
 }
 
 // FindBag returns the bag of a card: the first that exists of the one beside it and the one in the
-// configuration folder. A bag that exists and cannot be read is found:
+// configuration folder. A bag that cannot be read, be it a link to a file that is gone or a folder, is found:
 // the pilot should hear of it rather than get another one.
 func FindBag(cardPath string) (path string, ok bool) {
 	for _, p := range BagPaths(cardPath) {
-		if info, err := os.Stat(p); err == nil && !info.IsDir() {
+		if _, err := os.Lstat(p); err == nil {
 			return p, true
 		}
 	}
