@@ -74,11 +74,20 @@ func (q *question) draw(w cells.Window) {
 	cols, rows := w.Size()
 	bw := min(cols-4, 64)
 	lines := cells.Wrap(q.text, bw-4)
-	bh := len(lines) + 2 + len(q.choices) + 1
+	words := make([][]string, len(q.choices))
+	bh := len(lines) + 3
+	for i, c := range q.choices {
+		words[i] = cells.Wrap(c.words, bw-7)
+		bh += len(words[i])
+	}
 	if q.input {
 		bh += 2
 	} else {
 		bh++
+	}
+	if over := bh - rows; over > 0 && over < len(lines) { // the answers are never cut
+		lines, bh = lines[:len(lines)-over], rows
+		lines[len(lines)-1] = cells.Cut(lines[len(lines)-1]+" …………", bw-4)
 	}
 	box := w.Sub((cols-bw)/2, max(0, (rows-bh)/2), bw, bh)
 	panel.Frame(box, "")
@@ -91,10 +100,12 @@ func (q *question) draw(w cells.Window) {
 		q.line.Draw(box, 2, y+1, bw-4)
 	} else {
 		y++
-		for _, c := range q.choices {
+		for i, c := range q.choices {
 			x := box.Text(2, y, c.key, cells.Style{Fg: cells.Accent, Attr: cells.Bold})
-			box.TextIn(x+2, y, bw-x-4, c.words, cells.Style{})
-			y++
+			for _, l := range words[i] {
+				box.Text(x+2, y, l, cells.Style{})
+				y++
+			}
 		}
 	}
 	foot := "Esc  " + q.esc

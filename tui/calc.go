@@ -143,10 +143,10 @@ func (m *model) callState() *call.State {
 	c, doc := &m.calc, m.card()
 	s := &call.State{
 		Report: c.report, Sure: call.Sureness{Known: c.sure.known, Word: c.sure.word, Why: c.sure.why},
-		Leg: m.legHere(), Faults: c.faults, Failed: c.failed, Stale: m.stale(),
+		Leg: m.legHere(), Faults: c.faults, Failed: c.failed, Stale: m.stale(), Whole: m.wholeKey(),
 	}
 	if doc.current == nil {
-		s.Faults, s.Unread = doc.faults, true
+		s.Faults, s.Unread = doc.wrong, true
 	} else {
 		s.Ask = func(f field.Fault) string { return doc.current.Ask(f, fields.Label) }
 	}

@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -81,8 +80,12 @@ func (s *screen) header(m *model, w panel.Window, pane int, right ...string) {
 // title says which shot is on the screen, and where the sun stands at the playhead.
 func (s *screen) title(m *model, w panel.Window) {
 	cols, _ := w.Size()
-	if note := cmp.Or(m.note, m.firstAsked()); s.noteAt < 0 && note != "" {
-		w.TextIn(1, 0, cols-2, note, panel.Warn)
+	if note := m.firstAsked(); s.noteAt < 0 && m.note == "" && note != "" {
+		w.TextIn(1, 0, cols-2, cells.Fit(note, "", cols-2, m.wholeKey()), panel.Warn)
+		return
+	}
+	if s.noteAt < 0 && m.note != "" {
+		w.TextIn(1, 0, cols-2, m.newsIn(cols-2), panel.Warn)
 		return
 	}
 	sh := m.card()
@@ -104,7 +107,7 @@ func (s *screen) title(m *model, w panel.Window) {
 	case sh.current == nil:
 		state = "cannot be read"
 	case sh.readOnly != "":
-		state = "read only: open in another window"
+		state = "read only"
 	case sh.unsaved, typing == document(sh):
 		state = "not saved"
 	case sh.unwritten:
@@ -116,6 +119,9 @@ func (s *screen) title(m *model, w panel.Window) {
 	name := cells.Cut(sh.name(), free)
 	x := w.Text(1, 0, name, panel.Strong)
 	facts := []string{takeOffWords(sh.text("take_off")), state}
+	if x+3+cells.Width(facts[0])+3+cells.Width(state) > free {
+		facts = facts[1:] // the take-off stands in its field; what can be lost must be seen
+	}
 	if kept := m.keptFact(); kept != "" {
 		facts = append(facts, kept)
 	}
@@ -167,15 +173,15 @@ func (s *screen) noteLine(m *model) {
 	w := s.window(panel.Box(1, s.noteAt, s.w-2, 1))
 	cols, _ := w.Size()
 	if m.note != "" {
-		w.TextIn(0, 0, cols, m.note, panel.Warn)
+		w.TextIn(0, 0, cols, m.newsIn(cols), panel.Warn)
 		return
 	}
 	if m.edit.on && m.edit.fault != "" {
-		w.TextIn(0, 0, cols, m.edit.row.Label+": "+m.edit.fault, panel.Warn)
+		w.TextIn(0, 0, cols, cells.Fit(m.edit.row.Label+": "+m.edit.fault, "", cols, wholeInEdit), panel.Warn)
 		return
 	}
-	if len(m.calc.faults) > 0 {
-		w.TextIn(0, 0, cols, m.firstAsked(), panel.Warn)
+	if list := m.faultLines(); len(list) > 0 {
+		w.TextIn(0, 0, cols, cells.Fit(list[0], "", cols, m.wholeKey()), panel.Warn)
 		return
 	}
 	if m.here() == inBag || m.edit.on && m.edit.row.Filter {

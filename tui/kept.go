@@ -81,7 +81,7 @@ func (m *model) takeKept(msg keptListMsg, asked bool) tea.Cmd {
 		k.on = false
 		switch {
 		case len(k.wrong) > 0:
-			m.say("kept work could not be read: " + k.wrong[0].Error())
+			m.sayWrong(k.unread(), k.wrong[0])
 		case asked:
 			m.say("no kept work waits for a decision")
 		}
@@ -170,7 +170,11 @@ func (r *keptRow) facts() []string {
 
 // key handles a key while the list is shown.
 func (k *keptList) key(m *model, key string) tea.Cmd {
-	m.note = ""
+	if key == "!" {
+		m.showWhole()
+		return nil
+	}
+	m.say("")
 	if m.screen.kind == panel.TooSmall && (key == "enter" || key == "d" || key == "x") {
 		return nil // nobody sees what would be decided on
 	}
@@ -230,7 +234,7 @@ func (m *model) askDiscardKept() {
 	text := fmt.Sprintf("Discard the kept work on %s, from %s? It cannot be brought back.", r.name(), r.when(m.opt.Now()))
 	m.ask = question{on: true, text: text, esc: "leave it", choices: []choice{{"y", "discard it", func(m *model) tea.Cmd {
 		if err := r.Discard(); err != nil {
-			m.say(err.Error())
+			m.sayWrong("", err)
 			return nil
 		}
 		m.removeKept(r.File)
@@ -243,7 +247,7 @@ func (m *model) askDiscardKept() {
 func (m *model) showKeptDifference() {
 	r, err := m.kept.rows[m.kept.at].Read()
 	if err != nil {
-		m.say(err.Error())
+		m.sayWrong("", err)
 		return
 	}
 	var is []byte
@@ -262,4 +266,9 @@ func (m *model) showKeptDifference() {
 		lines = []string{"no line differs"}
 	}
 	m.list = find.Text("What the kept work changes", lines)
+}
+
+// unread says how much kept work could not be read.
+func (k *keptList) unread() string {
+	return count(len(k.wrong), "entry", "entries") + " could not be read"
 }

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"strings"
 
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
@@ -51,7 +50,7 @@ func (s *screen) kept(m *model) {
 		}
 		fact := r.facts()[0]
 		if fact == r.Path {
-			fact = cutMiddle(fact, cols-x-1)
+			fact = cells.CutMiddle(fact, cols-x-1)
 		}
 		w.TextIn(x, 2+y, cols-x-1, cells.Cut(fact, cols-x-1), dim)
 	}
@@ -72,13 +71,13 @@ func (s *screen) kept(m *model) {
 			}
 			line += f
 		}
-		w.TextIn(1, min(y, rows-3), cols-2, cutMiddle(line, cols-2), panel.Dim)
+		w.TextIn(1, min(y, rows-3), cols-2, cells.CutMiddle(line, cols-2), panel.Dim)
 	}
 	switch {
 	case m.note != "":
-		w.TextIn(1, rows-2, cols-2, m.note, panel.Warn)
+		w.TextIn(1, rows-2, cols-2, m.newsIn(cols-2), panel.Warn)
 	case len(k.wrong) > 0:
-		w.TextIn(1, rows-2, cols-2, cutMiddle(fmt.Sprintf("%s could not be read: %v", count(len(k.wrong), "entry", "entries"), k.wrong[0]), cols-2), panel.Warn)
+		w.TextIn(1, rows-2, cols-2, inFull(k.unread(), k.wrong[0], cols-2), panel.Warn)
 	}
 	x := 1
 	discard := "discard (asks)"
@@ -105,17 +104,4 @@ func (r *keptRow) changesWords() string {
 		return ""
 	}
 	return count(r.Changes, "change", "changes")
-}
-
-// cutMiddle shortens a text to so many columns and keeps both its ends: of a path the file is what counts.
-func cutMiddle(s string, cols int) string {
-	if cells.Width(s) <= cols || cols < 5 {
-		return cells.Cut(s, cols)
-	}
-	head := strings.TrimSuffix(cells.Cut(s, cols/3), "…")
-	tail := []rune(s)
-	for cells.Width(head)+1+cells.Width(string(tail)) > cols {
-		tail = tail[1:]
-	}
-	return head + "…" + string(tail)
 }

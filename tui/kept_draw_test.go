@@ -40,7 +40,7 @@ func TestCutMiddle(t *testing.T) {
 		cols int
 		want string
 	}{{"/a/b.yaml", 20, "/a/b.yaml"}, {"/home/somebody/cards/pier.yaml", 15, "/hom…pier.yaml"}, {"/home", 3, "/h…"}} {
-		if got := cutMiddle(c.text, c.cols); cells.Width(got) > c.cols || c.cols != 15 && got != c.want ||
+		if got := cells.CutMiddle(c.text, c.cols); cells.Width(got) > c.cols || c.cols != 15 && got != c.want ||
 			c.cols == 15 && !(strings.HasPrefix(got, "/hom") && strings.HasSuffix(got, "pier.yaml")) {
 			t.Errorf("%q in %d columns: %q", c.text, c.cols, got)
 		}

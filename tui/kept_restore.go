@@ -18,13 +18,13 @@ import (
 func (m *model) restoreKept() {
 	r, err := m.kept.rows[m.kept.at].Read()
 	if err != nil {
-		m.say(err.Error())
+		m.sayWrong("", err)
 		return
 	}
 	d := m.openAt(r)
 	if d == nil {
 		if d, err = m.openFor(r); err != nil {
-			m.say(err.Error())
+			m.sayWrong("", err)
 			return
 		}
 	}
@@ -36,15 +36,16 @@ func (m *model) restoreKept() {
 	if !d.restore(m, d, r) {
 		return
 	}
-	said := "restored; u goes back to the file"
+	m.say("restored; u goes back to the file")
 	// The old one goes when this window has kept the work itself.
 	if err := m.keepAll(); err != nil {
-		said = "restored; the kept version stays too: " + err.Error()
+		m.sayWrong("restored; the kept version stays too", err)
 	} else if err := r.Discard(); err != nil {
-		said = "restored; " + err.Error()
+		m.sayWrong("restored", err)
 	}
+	said := m.news
 	m.removeKept(r.File)
-	m.say(said)
+	m.news = said
 }
 
 // openAt returns the open document that kept work is of, nil when none is. Two new shots are never the same.
@@ -95,7 +96,7 @@ func (m *model) openFor(r store.Recovery) (document, error) {
 // readPlain reads a file that is one: a pipe would be waited for.
 func readPlain(path string) ([]byte, error) {
 	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
-		return nil, errors.New("not a plain file now: " + path)
+		return nil, &store.FileError{Reason: "not a plain file now", Path: path}
 	}
 	s, err := store.Read(path)
 	return s.Data, err

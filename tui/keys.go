@@ -166,6 +166,7 @@ func paneKeys() []binding {
 		{"C", "C", everywhere, "copy call", "copy the call to the clipboard, in six lines; tmux passes it on with set-clipboard on", 1, do(func(m *model) { m.copyCall() })},
 		{"t", "t", everywhere, "theme", "light, for the sun; dark; or the terminal's own colours", 1, do(func(m *model) { m.nextTheme() })},
 		{"K", "K", everywhere, "", "list the kept work that was not decided on", 0, func(m *model, _ string) tea.Cmd { return m.listKept() }},
+		{wholeKeys, "! F1", everywhere | inEdit, "", "all of a line that was cut: the news, or what is wrong", 0, do((*model).showWhole)},
 		{"?", "?", everywhere, "all keys", "this list; what is typed in it searches", 20, do(func(m *model) { m.list = find.Keys(m.keyItems()) })},
 		{"/", "/", everywhere, "find", "find a field, a key, a filter or a card, and go there", 3, do(func(m *model) { m.list = find.Places(m.places()) })},
 		{"esc", "Esc", everywhere, "", "back: from more to fewer fields, then to the first pane and the first view; never discards work", 0, do(func(m *model) { m.back() })},

@@ -44,7 +44,7 @@ type model struct {
 	out     *terminal // nil without one, as is
 	signals *signals
 
-	note        string // one line of news
+	news
 	keepAfter   time.Duration
 	sureAfter   time.Duration
 	interrupted bool
@@ -79,9 +79,6 @@ func newModel(o Options) *model {
 	m.clampCursors()
 	return m
 }
-
-// say shows one line of news until the next key.
-func (m *model) say(text string) { m.note = text }
 
 // wanted returns what should be computed for the state there is.
 func (m *model) wanted() want {
@@ -148,7 +145,7 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		m.copyIfOwed()
 	case keptMsg:
 		if m.notKept = msg.err != nil; m.notKept {
-			m.say("unsaved work is not kept: " + msg.err.Error())
+			m.sayWrong("unsaved work is not kept", msg.err)
 		}
 	case keptListMsg:
 		return m.takeKept(msg, false)
@@ -229,8 +226,8 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	if b := m.table.at(m.here(), k); b != nil {
-		if !m.edit.on {
-			m.note = ""
+		if !m.edit.on && b.keys != wholeKeys {
+			m.say("")
 		}
 		return b.do(m, k)
 	}

@@ -116,6 +116,7 @@ var bagPhrases = phrases{
 	unreadable: "this bag cannot be edited here",
 	saveAs:     "Save this bag as (beside the cards as " + store.BagFile + " it is found again)",
 	savedAs:    "the bag is saved as ",
+	saved:      "the bag is saved",
 	kind:       "bag",
 	keptWrong:  "the kept bag is not valid",
 }
@@ -132,6 +133,11 @@ func (o *openBag) suggest(m *model) string {
 	default:
 		return filepath.Join(filepath.Dir(s.file), store.BagFile)
 	}
+}
+
+func (o *openBag) faults(*model) int {
+	_, faults := kit.ReadBag(o.file, o.bytes())
+	return faults.Count()
 }
 
 func (o *openBag) wrote() {}

@@ -14,8 +14,8 @@ import (
 // openCard is a card that lies open.
 type openCard struct {
 	openDoc[*shot.Card]
-	faults field.Faults // of the text as it was read
-	bag    *openBag     // the bag it is flown with, shared with other cards
+	wrong field.Faults // with the text as it was read
+	bag   *openBag     // the bag it is flown with, shared with other cards
 }
 
 // addCard opens a card with the bag that goes with it. A bag is opened once for all its cards; a card that
@@ -25,7 +25,7 @@ func (m *model) addCard(src Source) *openCard {
 	o.tick, o.exclusive = o.number, !(src.Demo && src.New) // a new shot is this window's alone
 	o.file, o.fileless, o.unwritten = src.Path, src.Demo, src.New
 	var c *shot.Card
-	c, o.faults = shot.ReadCard(src.Path, src.Data)
+	c, o.wrong = shot.ReadCard(src.Path, src.Data)
 	if c != nil && c.Doc == nil {
 		c = nil
 	}
@@ -133,6 +133,7 @@ var cardPhrases = phrases{
 	unreadable: "this file cannot be read as a card",
 	saveAs:     "Save this card as",
 	savedAs:    "saved as ",
+	saved:      "saved",
 	kind:       "card",
 	keptWrong:  "the kept work cannot be read as a card",
 }
@@ -147,6 +148,11 @@ func (o *openCard) suggest(*model) string {
 		return filepath.Base(o.file)
 	}
 	return o.file
+}
+
+func (o *openCard) faults(m *model) int {
+	_, faults := o.current.Shot(o.kit(), m.opt.Now())
+	return faults.Count()
 }
 
 // wrote remembers the place of the card for the next new one.

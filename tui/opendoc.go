@@ -48,6 +48,8 @@ type kind[T any] interface {
 	title() string
 	// suggest returns the name that saving under another one begins with.
 	suggest(m *model) string
+	// faults counts what is wrong with it, which does not keep it from being saved.
+	faults(m *model) int
 	// wrote is called after a save.
 	wrote()
 	// replaced is called after the document was replaced by one from the disk: by kept work, or by the file.
@@ -59,6 +61,7 @@ type phrases struct {
 	unreadable string // of a file that cannot be edited
 	saveAs     string // asks for a file's name
 	savedAs    string // before the file's name
+	saved      string // the same where more is said
 	kind       string // card or bag
 	keptWrong  string // of kept work that cannot be read
 }

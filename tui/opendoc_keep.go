@@ -40,7 +40,7 @@ func (o *openDoc[T]) restore(m *model, self document, r store.Recovery) bool {
 	}
 	if o.unsaved && !bytes.Equal(o.bytes(), r.Data) {
 		if err := m.keepAll(); err != nil {
-			m.say(err.Error())
+			m.sayWrong("", err)
 			return false
 		}
 		m.keeper.setAside(self)

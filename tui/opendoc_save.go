@@ -49,14 +49,18 @@ func (o *openDoc[T]) saveOver(m *model, snap store.Snapshot, force bool) {
 		o.askName(m, sentence(err.Error()), snap.Path)
 		return
 	case err != nil:
-		m.say(err.Error())
+		m.sayWrong("not saved", err)
 		return
 	}
 	o.moveTo(snap.Path)
 	o.snap, o.saved, o.unwritten, o.savedStep = snap, data, false, len(o.past)
 	o.check()
 	o.kind.wrote()
-	m.say(o.kind.phrases().savedAs + snap.Path)
+	lead := o.kind.phrases().savedAs
+	if n := o.kind.faults(m); n > 0 {
+		lead = o.kind.phrases().saved + ", with " + count(n, "fault", "faults") + ": "
+	}
+	m.sayPath(lead, snap.Path)
 	if err := m.keepAll(); err != nil { // takes away what was kept of it
 		m.log(err.Error())
 	}
@@ -87,13 +91,20 @@ func (o *openDoc[T]) askConflict(m *model, c *store.ChangedError) {
 	do := func(f func(m *model)) func(*model) tea.Cmd {
 		return func(m *model) tea.Cmd { f(m); return nil }
 	}
+	over := "write it again"
+	if c.Now.Exists {
+		over = "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)"
+	}
 	m.ask = question{on: true, text: c.Error() + ".", esc: "do nothing", choices: []choice{
-		{"o", "overwrite it (the old one stays as " + filepath.Base(c.Path) + "~)", do(func(m *model) {
-			o.saveOver(m, store.Snapshot{Path: c.Path}, true)
-		})},
+		{"o", over, do(func(m *model) { o.saveOver(m, store.Snapshot{Path: c.Path}, true) })},
 		{"w", "save under another name", do(o.askSaveAs)},
-		{"l", "load the file; u brings yours back", do(func(m *model) { o.reload(m, c.Now) })},
 	}}
+	if !c.Now.Exists {
+		return // nothing to load
+	}
+	if _, wrong := o.kind.read(c.Path, c.Now.Data); wrong == "" {
+		m.ask.choices = append(m.ask.choices, choice{"l", "load the file; u brings yours back", do(func(m *model) { o.reload(m, c.Now) })})
+	}
 }
 
 // reload takes what another program wrote.

@@ -20,7 +20,7 @@ func (m *model) suspend() tea.Cmd {
 		return nil
 	}
 	if err := m.keepAll(); err != nil {
-		m.say("not suspended, because unsaved work is not kept: " + err.Error())
+		m.sayWrong("not suspended, because unsaved work is not kept", err)
 		return nil
 	}
 	return tea.Exec(suspension{m.signals}, func(err error) tea.Msg { return resumedMsg{err} })

@@ -164,16 +164,26 @@ func Band(w panel.Window, s *State) {
 	cols, _ := w.Size()
 	w.Fill(0, 0, cols, 1, cells.Style{Bg: cells.BandGround})
 	x := 1
-	warn := func(text string) { w.TextIn(x, 0, cols-2, text, panel.Warn.On(cells.BandGround)) }
+	warn := func(text string) {
+		w.TextIn(x, 0, cols-2, cells.Fit(text, "", cols-2, s.Whole), panel.Warn.On(cells.BandGround))
+	}
 	switch {
 	case s.Report == nil && !s.Unread && len(s.Faults) > 0:
-		warn("no answer: " + s.said(s.Faults[0]))
+		lead := "no answer: "
+		if n := len(s.Faults); n > 1 {
+			lead = fmt.Sprintf("no answer, %d faults: ", n)
+		}
+		warn(lead + s.FaultLines()[0])
 		return
 	case s.Report == nil && s.Failed != "":
 		warn(s.Failed)
 		return
 	case s.Report == nil && s.Unread:
-		warn("this file cannot be read as a card")
+		text := "this file cannot be read as a card"
+		if len(s.Faults) > 0 {
+			text += ": " + s.FaultLines()[0]
+		}
+		warn(text)
 		return
 	case s.Report == nil:
 		return

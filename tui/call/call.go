@@ -31,6 +31,16 @@ type State struct {
 	Unread bool                       // the file is no card at all: the faults are its lines'
 	Failed string                     // the computation broke down: what it said
 	Stale  bool                       // the answer is that of an earlier card
+	Whole  string                     // hints at the key that shows all of a line that is cut
+}
+
+// FaultLines lists what is wrong, a line a fault.
+func (s *State) FaultLines() []string {
+	var list []string
+	for _, f := range s.Faults {
+		list = append(list, s.said(f))
+	}
+	return list
 }
 
 // Sureness is how sure the call is.
@@ -91,8 +101,8 @@ func (s *State) lines(pen *cells.Pen, cols int) (out []panel.Line, drawn bool) {
 	}
 	if len(s.Faults) > 0 {
 		add(panel.Line{Lead: "  ", Text: "No answer for this card", Style: cells.Style{Fg: cells.Bad, Attr: cells.Bold}})
-		for _, f := range s.Faults {
-			para("! ", s.said(f), panel.Plain)
+		for _, line := range s.FaultLines() {
+			para("! ", line, panel.Plain)
 		}
 		return out, false
 	}

@@ -438,3 +438,26 @@ func newCanvas(w, h int) *Canvas {
 	c.Reset(w, h)
 	return c
 }
+
+func TestFit(t *testing.T) {
+	const why, path = "not saved: there is no such folder; make it or save elsewhere: ", "/home/somebody/cards/of/a/trip/1-breakwater.yaml"
+	for _, c := range []struct {
+		text, path string
+		cols       int
+		want       string
+	}{
+		{why + path, path, 200, why + path},
+		{why + path, path, 90, why + "/home/so…breakwater.yaml"},
+		{why + path, path, 78, "not saved: there is no such folder; make it or save elsewhere  ! says all"},
+		{why + path, path, 40, "not saved: there is no such…  ! says all"},
+		{strings.Repeat("word ", 20), "", 30, "word word word wo…  ! says all"},
+	} {
+		got := Fit(c.text, c.path, c.cols, "  ! says all")
+		if Width(got) > c.cols {
+			t.Errorf("%d columns: %q", c.cols, got)
+		}
+		if c.cols != 90 && got != c.want || c.cols == 90 && !(strings.HasPrefix(got, why+"/home") && strings.HasSuffix(got, ".yaml")) {
+			t.Errorf("%d columns: %q, want %q", c.cols, got, c.want)
+		}
+	}
+}

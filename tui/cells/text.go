@@ -92,3 +92,36 @@ func Wrap(s string, cols int) []string {
 	}
 	return lines
 }
+
+// CutMiddle shortens a text to so many columns and keeps both its ends: of a path the file is what counts.
+func CutMiddle(s string, cols int) string {
+	if Width(s) <= cols || cols < 5 {
+		return Cut(s, cols)
+	}
+	head := strings.TrimSuffix(Cut(s, cols/3), "…")
+	tail := []rune(s)
+	for Width(head)+1+Width(string(tail)) > cols {
+		tail = tail[1:]
+	}
+	return head + "…" + string(tail)
+}
+
+// leastTail is how much of the end of a line is worth being shown when it is shortened, columns; ours.
+const leastTail = 16
+
+// Fit shortens a line: the path at its end in the middle as far as that goes, else the line, and then a hint says how
+// all of it is shown. path is "" for a line that names no file.
+func Fit(text, path string, cols int, hint string) string {
+	if Width(text) <= cols {
+		return text
+	}
+	lead := strings.TrimSuffix(text, path)
+	room := cols - Width(lead)
+	switch {
+	case path != "" && room >= leastTail:
+		return lead + CutMiddle(path, room)
+	case path != "" && Width(strings.TrimSuffix(lead, ": "))+Width(hint) <= cols:
+		return strings.TrimSuffix(lead, ": ") + hint
+	}
+	return Cut(text, cols-Width(hint)) + hint
+}

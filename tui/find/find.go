@@ -28,6 +28,7 @@ type List struct {
 	title string
 	items []Item
 	lines []string // a text, in place of items
+	prose bool     // its lines are broken where they are too long
 	pick  bool     // one of the items is chosen and gone to
 	typed line.Line
 	at    int // the chosen item, by its place among those that are shown
@@ -47,6 +48,13 @@ func Places(items []Item) List {
 
 // Text returns an open list of lines in which nothing is searched.
 func Text(title string, lines []string) List { return List{On: true, title: title, lines: lines} }
+
+// Prose is the same with lines that are broken where they are too long, and stand apart.
+func Prose(title string, lines []string) List {
+	l := Text(title, lines)
+	l.prose = true
+	return l
+}
 
 // Typing tells whether letters are text now.
 func (l *List) Typing() bool { return l.On && l.lines == nil }
@@ -178,8 +186,17 @@ type row struct {
 // rows sets the items that are shown in lines of so many columns.
 func (l *List) rows(cols int) (out []row) {
 	if l.lines != nil {
-		for _, t := range l.lines {
-			out = append(out, row{text: t})
+		for i, t := range l.lines {
+			switch {
+			case !l.prose:
+				out = append(out, row{text: t})
+				continue
+			case i > 0:
+				out = append(out, row{})
+			}
+			for _, part := range cells.Wrap(t, cols) {
+				out = append(out, row{text: part})
+			}
 		}
 		return out
 	}
