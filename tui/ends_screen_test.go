@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -182,6 +183,43 @@ func TestInTheBackgroundItWaits(t *testing.T) {
 	if code := s.Ended(); code != 0 {
 		t.Errorf("exit %d", code)
 	}
+}
+
+// Who was stopped from outside, which nobody can foresee, takes the terminal back with fg: the shell has changed its
+// ways and written over the screen.
+func TestStoppedFromOutsideItComesBack(t *testing.T) {
+	for name, sig := range map[string]syscall.Signal{"terminal stop": syscall.SIGTSTP, "stop": syscall.SIGSTOP} {
+		t.Run(name, func(t *testing.T) {
+			state := t.TempDir()
+			s := openUnderShell(t, state, `"$0"; echo the shell; stty sane; read line; fg; echo over`, "CARD="+cardFile(t))
+			s.Until("ISO")
+			if err := syscall.Kill(windowIn(t, state), sig); err != nil {
+				t.Fatal(err)
+			}
+			s.Until("he shell")
+			s.Type("\n")
+			s.Gone("he shell")
+			s.Type("jjjj+")
+			s.Until("leg 1 · 335°")
+			s.Type("\x1a") // and it can be suspended from the keys still
+			s.Until("over")
+		})
+	}
+}
+
+// windowIn returns the process that holds a card open.
+func windowIn(t *testing.T, state string) int {
+	t.Helper()
+	files, _ := filepath.Glob(filepath.Join(state, "skywedge", "locks", "*.lock"))
+	for _, f := range files {
+		data, _ := os.ReadFile(f)
+		first, _, _ := strings.Cut(string(data), "\n")
+		if pid, err := strconv.Atoi(first); err == nil && pid > 1 {
+			return pid
+		}
+	}
+	t.Fatal("no window holds a card")
+	return 0
 }
 
 // Where no shell waits, Ctrl-Z says so and the program goes on.

@@ -159,6 +159,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	case signalMsg:
 		m.keepAndLeave()
 		return tea.Quit
+	case wokenMsg:
+		return takeBack()
 	case resumedMsg:
 		return m.resumed(msg)
 	default:

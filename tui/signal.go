@@ -8,6 +8,7 @@ import (
 	"syscall"
 	"time"
 
+	"example.org/skywedge/tui/internal/tty"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/term"
 )
@@ -30,13 +31,14 @@ type signals struct {
 	before  *term.State // of the terminal, nil without one
 
 	heard     chan os.Signal
+	woken     chan os.Signal
 	leaving   chan struct{} // closed at the first signal to end
 	done      chan struct{} // closed when the loop has left
 	suspended atomic.Bool   // the terminal is the shell's
 }
 
 func newSignals(k *keeper, out *terminal, in *os.File) *signals {
-	s := &signals{keeper: k, out: out, in: in, heard: make(chan os.Signal, 4),
+	s := &signals{keeper: k, out: out, in: in, heard: make(chan os.Signal, 4), woken: make(chan os.Signal, 1),
 		leaving: make(chan struct{}), done: make(chan struct{})}
 	if st, err := term.GetState(in.Fd()); err == nil {
 		s.before = st
@@ -47,12 +49,17 @@ func newSignals(k *keeper, out *terminal, in *os.File) *signals {
 // watch begins to listen.
 func (s *signals) watch() {
 	signal.Notify(s.heard, syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT, syscall.SIGQUIT)
+	tty.Woken(s.woken)
 	go func() {
 		for {
 			select {
 			case sig := <-s.heard:
 				s.leave(sig)
 				return
+			case <-s.woken:
+				if !s.suspended.Load() { // it was stopped from outside, and nothing was put right before
+					go s.program.Send(wokenMsg{})
+				}
 			case <-s.done:
 				return
 			}
@@ -73,6 +80,7 @@ func (s *signals) toLeave() bool {
 // stop ends the listening.
 func (s *signals) stop() {
 	signal.Stop(s.heard)
+	signal.Stop(s.woken)
 	close(s.done)
 }
 

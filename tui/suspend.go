@@ -37,6 +37,20 @@ func (m *model) resumed(msg resumedMsg) tea.Cmd {
 	return tea.ClearScreen
 }
 
+// wokenMsg says that the program goes on after it was stopped from outside: what it had set in the terminal is gone.
+type wokenMsg struct{}
+
+// takeBack sets the terminal as the program needs it, by giving it away for no time at all.
+func takeBack() tea.Cmd {
+	return tea.Exec(noTime{}, func(err error) tea.Msg { return resumedMsg{err} })
+}
+
+// noTime is what runs meanwhile.
+type noTime struct{ suspension }
+
+// Run does nothing.
+func (noTime) Run() error { return nil }
+
 // suspension is what runs while the terminal is the shell's.
 type suspension struct{ *signals }
 

@@ -9,3 +9,6 @@ func CanSuspend() error { return ErrNoShell }
 
 // StopAndWait does nothing.
 func StopAndWait(*os.File, <-chan struct{}) error { return ErrNoShell }
+
+// Woken does nothing: here is no stop.
+func Woken(chan<- os.Signal) {}

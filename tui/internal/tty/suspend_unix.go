@@ -77,3 +77,6 @@ func inForeground(in *os.File) bool {
 	group, err := unix.IoctlGetInt(int(in.Fd()), unix.TIOCGPGRP)
 	return err != nil || group == unix.Getpgrp()
 }
+
+// Woken has a channel hear that the process goes on after it was stopped, by whomever.
+func Woken(c chan<- os.Signal) { signal.Notify(c, syscall.SIGCONT) }
