@@ -141,7 +141,9 @@ func (m *model) quit() tea.Cmd {
 		names = append(names, d.name())
 	}
 	q := question{on: true, text: "Not saved: " + strings.Join(names, ", ") + ".", esc: "stay"}
+	keep := "quit and keep it for the next start"
 	if wrong != nil {
+		keep = "try once more to keep it, and quit"
 		q.text += " It cannot be kept for the next start either: " + wrong.Error() + "."
 	}
 	if len(unsaved) == 1 {
@@ -163,7 +165,7 @@ func (m *model) quit() tea.Cmd {
 		}})
 	}
 	q.choices = append(q.choices,
-		choice{"k", "quit and keep it for the next start", (*model).keepAndQuit},
+		choice{"k", keep, (*model).keepAndQuit},
 		choice{"x", "quit and throw it away", (*model).leave})
 	m.ask = q
 	return nil

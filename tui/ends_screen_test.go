@@ -238,3 +238,17 @@ func TestWithoutJobControlItIsNotSuspended(t *testing.T) {
 		})
 	}
 }
+
+// A pasted text whose end never comes does not take the keys away: it ends by itself, and Ctrl-C is heard at once.
+func TestAPasteWithoutAnEnd(t *testing.T) {
+	s := open(t, 120, 36)
+	s.Until("ISO")
+	s.Type("jjjj\r")
+	s.Until("Enter keep")
+	s.Type("\x1b[200~12")
+	s.Until("leg 1 · 12°")
+	s.Type("\r+")
+	s.Until("leg 1 · 17°")
+	s.Type("\x1b[200~12\x03")
+	s.Until("Not saved")
+}

@@ -156,7 +156,7 @@ func TestWhatCannotBeKeptIsSaid(t *testing.T) {
 			s.Type("jjjj+")
 			s.Until("cannot be kept")
 			s.Type("q")
-			s.Until("quit and keep it")
+			s.Until("try once more to keep it")
 			s.Type("k")
 			s.Until("It cannot be kept for the")
 			s.Type("\x1b")

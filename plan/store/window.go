@@ -54,7 +54,7 @@ func notKept(err error) error {
 	if errors.As(err, &known) {
 		return about(dir, "write", err)
 	}
-	return &FileError{Reason: bare(err).Error(), Remedy: "mend this folder, or save now", Path: dir, Err: err}
+	return &FileError{Reason: bare(err).Error(), Remedy: "mend this folder", Path: dir, Err: err}
 }
 
 // Drop removes a recovery file that this window wrote.
