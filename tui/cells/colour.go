@@ -119,7 +119,7 @@ var either = Theme{name: "either", shades: [roleCount]shade{
 	1:  {RGB(0x80, 0x8a, 0x94), 244, -1},
 	2:  {RGB(0x7a, 0x80, 0x88), 243, 8},
 	3:  {RGB(0x2f, 0x98, 0xae), 37, 6},
-	4:  {RGB(0x4a, 0x8c, 0xd8), 68, 4},
+	4:  {RGB(0x4a, 0x8c, 0xd8), 68, 12}, // the dark blue of 16 is not to be seen on black
 	5:  {RGB(0xd0, 0x78, 0x20), 172, 3},
 	6:  {0, -1, -1},
 	7:  {RGB(0x1e, 0x2a, 0x33), 236, -1},

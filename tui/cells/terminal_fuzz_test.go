@@ -15,8 +15,8 @@ func FuzzTerminal(f *testing.F) {
 		switch got := ThemeByName(theme, ground); {
 		case got == nil:
 			t.Fatalf("%q on %q is no theme", theme, ground)
-		case (got == &light) != (theme == "light" || theme != "dark" && LightGround(ground)):
-			t.Fatalf("%q on %q is light %v", theme, ground, got == &light)
+		case got.Light != (theme == "light" || theme != "dark" && LightGround(ground)):
+			t.Fatalf("%q on %q is light %v", theme, ground, got.Light)
 		}
 	})
 }

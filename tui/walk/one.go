@@ -187,6 +187,8 @@ func (o *one) mount(large bool) {
 		text += " · nothing to turn"
 	case o.ring == &ring.Small:
 		text += " · mark " + flight.Ring + ", facing the lens"
+	}
+	if set := o.set(); set != nil && o.ring != &ring.Large { // that one has it under it
 		if front := ring.Front(set, o.r.Bag); front != "" {
 			text += " · then front " + front
 		}
