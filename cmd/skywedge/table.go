@@ -3,7 +3,9 @@ package main
 import (
 	_ "embed" // of jsonPage
 	"fmt"
+	"runtime/debug"
 	"strings"
+	"time"
 
 	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/plan/hours"
@@ -103,6 +105,14 @@ func table() []command {
 			Example: []string{"folders examples/1-breakwater.yaml"},
 		}, foldersCommand},
 		{manual.Command{
+			Name: "completion", Args: "bash|zsh|fish", Operand: manual.Word, Words: manual.Shells(), Line: "what a shell reads to complete command lines",
+			Example: []string{"completion bash"},
+		}, completionCommand},
+		{manual.Command{
+			Name: "man", Line: "the manual page; to read it: skywedge man | man -l -",
+			Example: []string{"man"},
+		}, manCommand},
+		{manual.Command{
 			Name: "version", Line: "which skywedge this is, and what it was built from",
 			Flags:   flags(nil, jsonFlag),
 			Example: []string{"version"},
@@ -194,4 +204,22 @@ func helpCommand(e *env, args []string) int {
 	}
 	e.asJSON = asksForJSON(args)
 	return noSuchCommand(e, args[0])
+}
+
+func completionCommand(e *env, a *manual.Asked) int {
+	if len(a.Rest) != 1 || program().Completion(a.Rest[0]) == "" {
+		return usageError(e, "name a shell: %s", strings.Join(manual.Shells(), ", "))
+	}
+	fmt.Fprint(e.out, program().Completion(a.Rest[0]))
+	return exitDone
+}
+
+func manCommand(e *env, a *manual.Asked) int {
+	info, _ := debug.ReadBuildInfo()
+	v, date := versionOf(info), ""
+	if v.CommitTime != nil && len(*v.CommitTime) >= len(time.DateOnly) {
+		date = (*v.CommitTime)[:len(time.DateOnly)]
+	}
+	fmt.Fprint(e.out, program().ManPage(v.Version, date))
+	return exitDone
 }
