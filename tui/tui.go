@@ -23,6 +23,7 @@ import (
 	"example.org/skywedge/tui/cells"
 	_ "example.org/skywedge/tui/early" // decides the background before the runtime asks for it
 	"example.org/skywedge/tui/input"
+	"example.org/skywedge/tui/internal/tty"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -117,7 +118,7 @@ func Run(ctx context.Context, o Options) (err error) {
 
 func newPen(o *Options) *cells.Pen {
 	return &cells.Pen{
-		Profile: cells.DetectProfile(o.Env),
+		Profile: cells.DetectProfile(o.Env, tty.ActsOnCodes(o.Out)),
 		Theme:   cells.ThemeByName(o.Theme, o.Env("COLORFGBG")),
 		ASCII:   o.ASCII || o.Env("TERM") == "dumb",
 	}

@@ -305,8 +305,14 @@ func TestProfileAndTheme(t *testing.T) {
 		{map[string]string{"TERM": "dumb", "COLORTERM": "truecolor"}, NoColour},
 		{map[string]string{}, NoColour},
 		{map[string]string{"TERM": "linux"}, Sixteen},
+		{map[string]string{"console": "acts on codes"}, TrueColour},
+		{map[string]string{"console": "acts on codes", "NO_COLOR": "1"}, NoColour},
+		{map[string]string{"console": "acts on codes", "TERM": "dumb"}, NoColour},
+		{map[string]string{"console": "acts on codes", "TERM": "xterm"}, Sixteen}, // a shell that sets TERM knows better
+		{map[string]string{"console": "acts on codes", "TERM": "xterm-256color"}, TwoFiftySix},
+		{map[string]string{"COLORTERM": "truecolor"}, NoColour},
 	} {
-		if got := DetectProfile(func(k string) string { return c.env[k] }); got != c.want {
+		if got := DetectProfile(func(k string) string { return c.env[k] }, c.env["console"] != ""); got != c.want {
 			t.Errorf("%v: %d, want %d", c.env, got, c.want)
 		}
 	}

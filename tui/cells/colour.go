@@ -16,15 +16,21 @@ const (
 	TrueColour
 )
 
-// DetectProfile reads the profile from the environment. NO_COLOR (any value), TERM=dumb and an
-// empty TERM give none; COLORTERM gives true colour.
-func DetectProfile(env func(string) string) Profile {
+// DetectProfile decides by the environment, and by whether the output is a console of the system that acts on codes for
+// colour. NO_COLOR (any value) and TERM=dumb give none; COLORTERM gives true colour. Without a TERM there is no colour,
+// except on such a console: on Windows nothing sets TERM, and a console that acts on codes shows every colour
+// (Microsoft's reference of console virtual terminal sequences, extended colours; from memory: since 2017).
+func DetectProfile(env func(string) string, console bool) Profile {
 	if env == nil {
 		env = os.Getenv
 	}
 	term := env("TERM")
 	switch {
-	case env("NO_COLOR") != "" || term == "dumb" || term == "" || strings.HasSuffix(term, "-m") || strings.HasPrefix(term, "vt"):
+	case env("NO_COLOR") != "" || term == "dumb":
+		return NoColour
+	case term == "" && console:
+		return TrueColour
+	case term == "" || strings.HasSuffix(term, "-m") || strings.HasPrefix(term, "vt"):
 		return NoColour
 	case env("COLORTERM") == "truecolor" || env("COLORTERM") == "24bit" || strings.HasSuffix(term, "-direct"):
 		return TrueColour

@@ -10,6 +10,7 @@ type Pen struct {
 	ASCII   bool // nothing outside ASCII is written
 
 	buf   []byte
+	row   []Cell               // one that was changed for ASCII
 	near  numbers              // of the 256 colours
 	codes [roleCount][2]string // colour codes of the roles, for letters and for grounds
 	made  Profile
@@ -32,6 +33,10 @@ func (p *Pen) Line(c *Canvas, y int) []byte {
 		p.prepare()
 	}
 	row := c.cells[y*c.W : (y+1)*c.W]
+	if p.ASCII {
+		p.row = degreesSpelt(row, p.row)
+		row = p.row
+	}
 	b := p.buf[:0]
 	var now Style // what the terminal has been told
 	for i := range row {
@@ -259,8 +264,6 @@ func asciiRune(r rune) rune {
 		return '~'
 	case '·':
 		return '.'
-	case '°':
-		return 'd'
 	case '±':
 		return '~'
 	case '×':

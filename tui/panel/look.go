@@ -117,12 +117,12 @@ func (l *Line) Draw(w Window, x, y int) {
 	w.TextIn(x, y, cols-x, l.Text, l.Style)
 }
 
-// Plainly spells fractions of a stop out where only ASCII may be drawn.
+// Plainly spells fractions of a stop and degrees out where only ASCII may be drawn.
 func Plainly(pen *cells.Pen, text string) string {
 	if !pen.ASCII {
 		return text
 	}
-	return strings.NewReplacer(" ⅓", " 1/3", " ⅔", " 2/3", " ½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "½", " 1/2").Replace(text)
+	return strings.NewReplacer(" ⅓", " 1/3", " ⅔", " 2/3", " ½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "½", " 1/2", "°", "deg").Replace(text)
 }
 
 // Minus puts the sign of mathematics into numbers for people.

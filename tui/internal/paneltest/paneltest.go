@@ -51,7 +51,7 @@ func Open(tb testing.TB, v panel.View, w, h int, env map[string]string) *Bench {
 		tb.Fatal(faults)
 	}
 	get := func(k string) string { return env[k] }
-	b := &Bench{TB: tb, View: v, W: w, H: h, B: bag, pen: &cells.Pen{Profile: cells.DetectProfile(get), Theme: cells.ThemeByName("", "")}}
+	b := &Bench{TB: tb, View: v, W: w, H: h, B: bag, pen: &cells.Pen{Profile: cells.DetectProfile(get, false), Theme: cells.ThemeByName("", "")}}
 	b.Load(0)
 	return b
 }
