@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -61,4 +62,33 @@ func copyExamples(dir string) error {
 // discard is an env that keeps nothing, for tests that only want the exit code.
 func discard(in io.Reader) *env {
 	return &env{in: in, out: io.Discard, err: io.Discard, now: time.Now}
+}
+
+const goodCard = `skywedge: 1
+name: %q
+place: {lat: 43.4, lon: -8.4, zone: Europe/Madrid}
+take_off: 2026-09-18T19:40
+camera: wide fixed 2.8
+legs:
+  - {move: hold, heading_deg: 30, seconds: 20}
+`
+
+// tripIn lays the demo trip in a new folder.
+func tripIn(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := copyExamples(dir); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func write(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
 }
