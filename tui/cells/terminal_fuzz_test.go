@@ -8,7 +8,7 @@ func FuzzTerminal(f *testing.F) {
 		f.Add(s[0], s[1], s[2], s[3])
 	}
 	f.Fuzz(func(t *testing.T, term, colour, ground, theme string) {
-		p := DetectProfile(func(name string) string { return map[string]string{"TERM": term, "COLORTERM": colour}[name] })
+		p := DetectProfile(func(name string) string { return map[string]string{"TERM": term, "COLORTERM": colour}[name] }, false)
 		if p != NoColour && p != Sixteen && p != TwoFiftySix && p != TrueColour {
 			t.Fatalf("%q and %q are profile %v", term, colour, p)
 		}
