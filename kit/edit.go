@@ -104,30 +104,7 @@ func (b *Bag) reread(d *field.Doc) (*Bag, field.Faults) {
 // AddFilter returns the bag with a new filter before index i (the count of filters: at the end): a plain
 // density, to be made into what it is.
 func (b *Bag) AddFilter(i int) (*Bag, field.Faults) {
-	return b.insert(i, fmt.Sprintf("{name: %s, kind: %s, stops: %s}", b.freeName("new filter"), Density, starting["stops"]))
-}
-
-// DuplicateFilter returns the bag with a copy of a filter after it, under a name of its own.
-func (b *Bag) DuplicateFilter(i int) (*Bag, field.Faults) {
-	v := b.Doc.At(FilterPath(i, ""))
-	next, faults := b.Doc.Insert("filters", i+1, v.YAML())
-	if next == nil || len(faults) > 0 {
-		return nil, faults
-	}
-	next, faults = next.Set(FilterPath(i+1, "name"), b.freeName(v.Get("name").Text()))
-	if next == nil || len(faults) > 0 {
-		return nil, faults
-	}
-	return b.reread(next)
-}
-
-// RemoveFilter returns the bag without a filter.
-func (b *Bag) RemoveFilter(i int) (*Bag, field.Faults) {
-	d, faults := b.Doc.Remove(FilterPath(i, ""))
-	if d == nil || len(faults) > 0 {
-		return nil, faults
-	}
-	return b.reread(d)
+	return b.insert(i, fmt.Sprintf("{name: %s, kind: %s, stops: %s}", b.freeIn("filters", "new filter"), Density, starting["stops"]))
 }
 
 func (b *Bag) insert(i int, yaml string) (*Bag, field.Faults) {
@@ -136,15 +113,4 @@ func (b *Bag) insert(i int, yaml string) (*Bag, field.Faults) {
 		return nil, faults
 	}
 	return b.reread(d)
-}
-
-// freeName returns a name that no filter has: the one wished for, or with a number behind it.
-func (b *Bag) freeName(wish string) string {
-	name := wish
-	for n := 2; ; n++ {
-		if _, taken := b.FilterByName(name); !taken {
-			return name
-		}
-		name = fmt.Sprintf("%s %d", wish, n)
-	}
 }

@@ -113,18 +113,18 @@ func TestFiltersComeAndGo(t *testing.T) {
 	if add, faults = add.AddFilter(0); len(faults) > 0 || add.Filters[0].Name != "new filter 2" {
 		t.Errorf("%v", faults)
 	}
-	double, faults := b.DuplicateFilter(2)
+	double, _, faults := b.Duplicate(FilterPath(2, ""))
 	if len(faults) > 0 || double.Filters[3].Name != "H 2" || double.Filters[3].Stops != b.Filters[2].Stops || double.Filters[4].Name != "V" {
 		t.Fatalf("%v %+v", faults, double)
 	}
 	for i := range b.Filters {
-		less, faults := b.RemoveFilter(i)
+		less, faults := b.Remove(FilterPath(i, ""))
 		if len(faults) > 0 || len(less.Filters) != 4 {
 			t.Errorf("without %d: %v", i, faults)
 		}
 	}
 	for len(b.Filters) > 0 { // to the last, and from nothing again
-		if b, faults = b.RemoveFilter(0); len(faults) > 0 {
+		if b, faults = b.Remove(FilterPath(0, "")); len(faults) > 0 {
 			t.Fatal(faults)
 		}
 	}
@@ -135,10 +135,10 @@ func TestFiltersComeAndGo(t *testing.T) {
 	if bare, faults = bare.AddFilter(0); len(faults) > 0 || len(bare.Filters) != 1 {
 		t.Errorf("a bag without the word filters: %v", faults)
 	}
-	if _, faults := b.RemoveFilter(7); len(faults) == 0 {
+	if _, faults := b.Remove(FilterPath(7, "")); len(faults) == 0 {
 		t.Error("there is no filter 7")
 	}
-	if _, faults := b.DuplicateFilter(7); len(faults) == 0 {
+	if _, _, faults := b.Duplicate(FilterPath(7, "")); len(faults) == 0 {
 		t.Error("there is no filter 7")
 	}
 }
