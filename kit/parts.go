@@ -16,10 +16,14 @@ type Part struct {
 	Kind string // filter, camera, mode or settings
 }
 
-// Parts returns all parts of the bag: the filters, each camera with its modes, and the settings.
+// Parts returns all parts of the bag: the filters, each camera with its modes, and the settings. A bag without filters
+// has one without a field in their place, beside which the first can be added.
 func (b *Bag) Parts() (all []Part) {
 	for i, f := range b.Filters {
 		all = append(all, Part{FilterPath(i, ""), f.Name, "filter"})
+	}
+	if len(all) == 0 {
+		all = append(all, Part{FilterPath(-1, ""), "no filters", "filter"})
 	}
 	cameras := b.Doc.At("cameras")
 	for i := range cameras.Len() {
@@ -50,7 +54,7 @@ func (b *Bag) PartFields(part string) (keys []string, specs []*field.Spec) {
 		}
 	}
 	if at, ok := filterAt(part); ok {
-		if at < len(b.Filters) {
+		if at >= 0 && at < len(b.Filters) {
 			add(FilterFields(b.Filters[at].Kind), "")
 		}
 	} else if row := b.Doc.SpecAt(part); row != nil {

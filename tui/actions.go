@@ -212,7 +212,7 @@ func (m *model) toDefault() {
 }
 
 func (m *model) commitAndMove(by int) {
-	filter := m.edit.row.Filter
+	filter := m.edit.row.InBag
 	if !m.commitEdit() {
 		return
 	}
@@ -224,7 +224,7 @@ func (m *model) commitAndMove(by int) {
 }
 
 func (m *model) commitAndNext(by int) {
-	filter := m.edit.row.Filter
+	filter := m.edit.row.InBag
 	if !m.commitEdit() {
 		return
 	}

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/filters"
 )
@@ -17,7 +19,7 @@ func (m *model) typedBag(text string) {
 		m.bagChanged()
 		return
 	}
-	b, faults := e.bag.SetFilter(e.row.FilterAt, e.row.Spec.Key, text)
+	b, faults := e.bag.Set(e.row.Path, text)
 	if b == nil {
 		e.fault, e.allowed = "not a value for this field", ""
 		if len(faults) > 0 {
@@ -36,16 +38,38 @@ func (m *model) typedBag(text string) {
 	m.bagChanged()
 }
 
-// renamed returns the card with the new name of its filter, where the name of that one is being typed; nil
-// when the card names another one or none.
+// renamed returns the card with the new name of its filter, its camera or a mode of that, where the name of that one
+// is being typed; nil when the card does not name it.
 func (m *model) renamed(e *edit, name string) *shot.Card {
 	if e.row.Spec.Key != "name" || e.base == nil {
 		return nil
 	}
 	was := e.bag.Doc.At(e.row.Path).Text()
-	if e.base.Doc.At("filter").Text() != was {
-		return nil
+	named := func(path string) bool { return e.base.Doc.At(path).Text() == was }
+	var paths []string
+	switch camera, _, isMode := strings.Cut(e.row.Path, ".modes["); {
+	case strings.HasPrefix(e.row.Path, "filters["):
+		paths = []string{"filter"}
+	case !isMode:
+		paths = []string{"camera"}
+	case e.base.Doc.At("camera").Text() == e.bag.Doc.At(camera+".name").Text():
+		paths = []string{"mode"}
+		for leg := range e.base.Doc.At("legs").Len() {
+			paths = append(paths, shot.LegPath(leg, "mode"))
+		}
 	}
-	c, _ := e.base.Set("filter", name)
-	return c
+	var next *shot.Card
+	for _, path := range paths {
+		if !named(path) {
+			continue
+		}
+		from := next
+		if from == nil {
+			from = e.base
+		}
+		if c, _ := from.Set(path, name); c != nil {
+			next = c
+		}
+	}
+	return next
 }

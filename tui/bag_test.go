@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"math/rand"
 	"os"
 	"path/filepath"
@@ -54,7 +55,14 @@ func bagFile(tb testing.TB) string {
 func formField(m *model) panel.Row { return m.views.filters.Field(m) }
 
 // shownFilter returns the filter whose fields are shown.
-func shownFilter(m *model) kit.Filter { return m.card().kit().Filters[formField(m).FilterAt] }
+func shownFilter(m *model) kit.Filter { return m.card().kit().Filters[shownAt(m)] }
+
+// shownAt returns its place in the bag, −1 for another part.
+func shownAt(m *model) int {
+	at := -1
+	_, _ = fmt.Sscanf(formField(m).Path, "filters[%d]", &at)
+	return at
+}
 
 // formFields lists the keys of the form, and leaves the cursor where it is.
 func formFields(m *model) []string {
@@ -89,8 +97,8 @@ func toFilter(tb testing.TB, m *model, filter, key string) {
 		if f.Name != filter {
 			continue
 		}
-		for range m.card().kit().Filters {
-			if formField(m).FilterAt != i {
+		for range m.card().kit().Parts() {
+			if shownAt(m) != i {
 				settleKeys(m, "right")
 			}
 		}
@@ -400,5 +408,44 @@ func TestTheBagHoldsAgainstAnyKeys(t *testing.T) {
 				t.Fatalf("seed %d after %q: %v", round, k, faults)
 			}
 		}
+	}
+}
+
+// A camera's fields are edited while the answer follows; a new name goes along to the card, and what does not fit
+// together is refused in words.
+func TestACameraIsEditedWhileTheAnswerFollows(t *testing.T) {
+	m := bagModel(t, 160, 40, "")
+	to := func(key string) {
+		t.Helper()
+		settleKeys(m, "home")
+		for range 40 {
+			if strings.HasSuffix(formField(m).Path, key) {
+				return
+			}
+			settleKeys(m, "down")
+		}
+		t.Fatalf("no %s", key)
+	}
+	settleKeys(m, "r")
+	to(".name")
+	settleKeys(m, "enter", "m", "i", "n", "e", "enter")
+	if got := m.card().text("camera"); got != "mine" || len(m.calc.faults) > 0 {
+		t.Errorf("the card's camera is %q: %v", got, m.calc.faults)
+	}
+	settleKeys(m, "u")
+	if m.card().text("camera") == "mine" || len(m.calc.faults) > 0 {
+		t.Error("one step takes both back")
+	}
+	to("iso.clean")
+	settleKeys(m, "enter", "9", "9", "9", "9", "enter")
+	if m.edit.fault == "" || m.calc.report == nil {
+		t.Error("a clean ISO over the highest is taken")
+	}
+	settleKeys(m, "esc")
+	was := m.calc.report
+	to("aperture")
+	settleKeys(m, "enter", "4", "enter")
+	if m.calc.report == was || m.card().kit().Cameras[0].Aperture != [2]float64{4, 4} {
+		t.Error("the answer is that of the old aperture")
 	}
 }

@@ -184,7 +184,7 @@ func (s *screen) noteLine(m *model) {
 		w.TextIn(0, 0, cols, cells.Fit(list[0], "", cols, m.wholeKey()), panel.Warn)
 		return
 	}
-	if m.here() == inBag || m.edit.on && m.edit.row.Filter {
+	if m.here() == inBag || m.edit.on && m.edit.row.InBag {
 		s.fieldHelp(m, w, m.views.filters.Field(m))
 		return
 	}

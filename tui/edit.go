@@ -36,7 +36,7 @@ func (m *model) beginEdit(r panel.Row, text string) {
 // plainly returns a text as the document has it, and remembers what was understood.
 func (m *model) plainly(text string) (plain string) {
 	s, e := m.card(), &m.edit
-	if e.row.Filter {
+	if e.row.InBag {
 		plain, e.said = e.row.Spec.Plain(text)
 	} else {
 		plain, e.said = e.base.Typed(e.row.Path, text, s.kit(), m.opt.Now())
@@ -48,7 +48,7 @@ func (m *model) plainly(text string) (plain string) {
 func (m *model) typed() {
 	s, e := m.card(), &m.edit
 	text := m.plainly(e.line.String())
-	if e.row.Filter {
+	if e.row.InBag {
 		m.typedBag(text)
 		return
 	}
@@ -89,7 +89,7 @@ func (m *model) commitEdit() bool {
 // settle makes what was typed a step of undo.
 func (m *model) settle() {
 	s := m.card()
-	if !m.edit.row.Filter {
+	if !m.edit.row.InBag {
 		s.settle(m.edit.base)
 		return
 	}
@@ -107,7 +107,7 @@ func (m *model) settle() {
 // abandon goes back to what was there before typing.
 func (m *model) abandon() (kept bool) {
 	s := m.card()
-	if !m.edit.row.Filter {
+	if !m.edit.row.InBag {
 		return s.abandon(m.edit.base)
 	}
 	card := m.edit.base != nil && s.abandon(m.edit.base)

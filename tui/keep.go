@@ -52,7 +52,7 @@ func (m *model) typingIn() (document, store.Typing) {
 		return nil, store.Typing{}
 	}
 	t := store.Typing{Field: e.row.Path, Text: e.line.String()}
-	if e.row.Filter {
+	if e.row.InBag {
 		if e.bag == nil || t.Text == e.bag.Doc.At(t.Field).Text() {
 			return nil, store.Typing{}
 		}

@@ -133,7 +133,7 @@ func TestATypedFieldOfAFilterIsRestored(t *testing.T) {
 	}
 	n := openAgain(t, m)
 	settleKeys(n, "enter")
-	if !n.edit.on || n.edit.line.String() != "999" || !n.edit.row.Filter || formField(n).Spec.Key != "stops" || n.edit.fault == "" {
+	if !n.edit.on || n.edit.line.String() != "999" || !n.edit.row.InBag || formField(n).Spec.Key != "stops" || n.edit.fault == "" {
 		t.Errorf("typing %v %q in %+v", n.edit.on, n.edit.line.String(), n.edit.row)
 	}
 	if shownFilter(n).Name != "ND16" {

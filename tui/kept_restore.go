@@ -164,10 +164,8 @@ func (m *model) resumeTyping() {
 	}
 	if t := s.bag.typing; t.Field != "" && m.MayEditBag() {
 		s.bag.typing = store.Typing{}
-		at, key, ok := filterField(t.Field)
-		if ok {
-			m.show(viewFilters)
-			m.views.filters.EditFieldOf(m, at, key)
+		m.show(viewFilters)
+		if m.views.filters.EditFieldOf(m, t.Field) {
 			m.resume(t.Text)
 		}
 	}
@@ -180,14 +178,6 @@ func (m *model) resume(text string) {
 		m.edit.line.Fresh = false
 		m.typed()
 	}
-}
-
-// filterField takes the path of a filter's field apart.
-func filterField(path string) (at int, key string, ok bool) {
-	rest, ok := strings.CutPrefix(path, "filters[")
-	num, key, found := strings.Cut(rest, "].")
-	at, err := strconv.Atoi(num)
-	return at, key, ok && found && err == nil
 }
 
 // goToField moves the cursor of view 1 to a field of the card, unfolding what hides it.

@@ -337,7 +337,7 @@ func listKey(key string, at, last int) int {
 func (m *model) keyItems() []find.Item {
 	var out []find.Item
 	here := m.here()
-	if here == inEdit && m.edit.row.Filter {
+	if here == inEdit && m.edit.row.InBag {
 		here = inBag
 	} else if here == inEdit {
 		here = inShot
@@ -353,7 +353,7 @@ func (m *model) keyItems() []find.Item {
 	all := func(b *binding) bool { return b.where.all() }
 	title := paneTitle[m.focus]
 	if here == inBag {
-		title = "The fields of a filter"
+		title = "The bag"
 	} else if m.view != viewShot {
 		title = m.views.name(m.view)
 	}

@@ -10,7 +10,7 @@ import (
 // step is, the card and the bag know.
 func (m *model) nudged(r panel.Row, text string, n int) (string, bool) {
 	s := m.card()
-	if r.Filter {
+	if r.InBag {
 		return s.kit().Doc.NudgeText(r.Path, text, n, nil)
 	}
 	return s.current.NudgeText(r.Path, text, n, s.kit())

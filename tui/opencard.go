@@ -105,7 +105,7 @@ func (o *openCard) shown(r panel.Row) (text string, isDefault bool) {
 
 // allowed says in a few words what may stand in a field.
 func (o *openCard) allowed(r panel.Row) string {
-	if len(r.Spec.Words) == 0 && !r.Filter && o.current != nil {
+	if len(r.Spec.Words) == 0 && !r.InBag && o.current != nil {
 		if w := o.current.Choices(r.Path, o.kit()); len(w) > 0 {
 			return strings.Join(w, ", ")
 		}

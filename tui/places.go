@@ -39,9 +39,13 @@ func (m *model) places() (out []find.Item) {
 			}
 		}
 	}
-	if bag := s.kit(); bag != nil {
-		for i, f := range bag.Filters {
-			out = append(out, find.Item{Lead: "filter", Text: f.Name, Note: string(f.Kind), Go: here(func() {
+	if bag := s.kit(); bag != nil && bag.Doc != nil {
+		for i, part := range bag.Parts() {
+			note := part.Kind + " of the bag"
+			if part.Kind == "filter" && i < len(bag.Filters) {
+				note = string(bag.Filters[i].Kind)
+			}
+			out = append(out, find.Item{Lead: part.Kind, Text: part.Name, Note: note, Go: here(func() {
 				m.show(viewFilters)
 				m.views.filters.OpenAt(m, i)
 			})})
@@ -85,7 +89,7 @@ func (m *model) whereIs(b *binding) string {
 	case b.where&inEdit != 0:
 		return "while typing"
 	case b.where == inBag:
-		return "a filter's fields"
+		return "the bag"
 	case b.where&inPanes != 0:
 		for pane := range paneCount {
 			if b.where&(inShot<<pane) != 0 {

@@ -39,6 +39,7 @@ type View struct {
 	asked   want
 	got     answer
 	form    form
+	filters int // how many the bag has
 }
 
 // New returns the view.
@@ -80,7 +81,7 @@ func (v *View) Keys() []panel.Key {
 		panel.On("tab shift+tab", "Tab", "pane", "to the chosen filter, or back to all of them", 9, func(panel.Bench) { v.pane = paneCount - 1 - v.pane }),
 		panel.On("enter", "Enter", "on the card", "write the chosen filter into the card; u takes it back", 10, v.putOnCard),
 		panel.On("a", "a", "auto", "leave the filter to the program again", 7, v.leaveToProgram),
-		panel.On("e", "e", "edit", "edit the fields of the chosen filter in the bag", 6, v.openForm),
+		panel.On("e", "e", "edit", "edit the bag: the chosen filter, and from there the cameras and the settings", 6, v.openForm),
 	}
 }
 

@@ -166,10 +166,10 @@ func TestTheChosenStaysWhileTheBagChanges(t *testing.T) {
 	v, b := open(t, 120, 36, nil)
 	b.Press("e")
 	best := v.chosen()
-	if !v.FormOpen() || b.B.Filters[v.Field(b).FilterAt].Name != best {
+	if !v.FormOpen() || v.part(b.B).Name != best {
 		t.Fatalf("e opens %+v, the chosen one is %s", v.Field(b), best)
 	}
-	heavy, faults := b.B.SetFilter(v.Field(b).FilterAt, "stops", "9")
+	heavy, faults := b.B.SetFilter(v.form.at, "stops", "9")
 	if heavy == nil {
 		t.Fatal(faults)
 	}

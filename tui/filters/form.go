@@ -9,10 +9,10 @@ import (
 	"example.org/skywedge/tui/panel"
 )
 
-// form is the pane of a filter's fields.
+// form is the pane of the fields of a part of the bag: of a filter, a camera, a mode, or the settings.
 type form struct {
 	open   bool
-	at     int // the filter, by its place in the bag
+	at     int // the part, by its place in the bag; the filters come first
 	cursor int // the line
 	scroll int
 	more   bool
@@ -46,8 +46,8 @@ func (v *View) FormKeys() []panel.Key {
 		panel.On("down j", "Down j", "", "to the line below", 0, move(1)),
 		panel.On("home g", "Home g", "", "to the first line", 0, move(-1000)),
 		panel.On("end G", "End G", "", "to the last line", 0, move(1000)),
-		panel.On("left h", "Left h", "", "to the filter before, in the order of the bag", 0, turn(-1)),
-		panel.On("right l", "Right l", "filter", "to the next filter of the bag", 4, turn(1)),
+		panel.On("left h", "Left h", "", "to what lies before it in the bag: filters, cameras with their modes, settings", 0, turn(-1)),
+		panel.On("right l", "Right l", "next", "to what lies behind it in the bag", 4, turn(1)),
 		panel.On("enter", "Enter", "edit", "edit the field", 10, v.EditField),
 		panel.On("+ =", "+", "nudge", "one step up, or the next word", 7, nudge(1)),
 		panel.On("- _", "-", "", "one step down, or the word before", 0, nudge(-1)),
@@ -55,9 +55,11 @@ func (v *View) FormKeys() []panel.Key {
 		panel.On("pgdown", "PgDn", "", "five steps down", 0, nudge(-5)),
 		panel.On("delete backspace", "Del", "", "put the field back to its default", 0, v.toDefault),
 		panel.On("m", "m", "more", "show or fold the other fields", 3, func(b panel.Bench) { v.stay(b, func() { v.form.more = !v.form.more }) }),
-		panel.On("a", "a", "add", "add a filter after this one", 4, v.add),
-		panel.On("d", "d", "double", "duplicate this filter", 2, v.duplicate),
-		panel.On("x", "x", "delete", "take this filter out of the bag; asks", 3, v.askRemove),
+		panel.On("a", "a", "add", "add one like it behind it: a filter, a camera, a mode", 4, v.add),
+		panel.On("M", "M", "", "add a mode to this camera", 0, v.addMode),
+		panel.On("r", "r", "cameras", "from the filters to the cameras, to the settings, and round", 3, v.round),
+		panel.On("d", "d", "double", "duplicate this part", 2, v.duplicate),
+		panel.On("x", "x", "delete", "take it out of the bag; asks", 3, v.askRemove),
 		panel.On("tab shift+tab e", "Tab e", "back", "back to all the filters", 9, func(panel.Bench) { v.CloseForm() }),
 	}
 }
@@ -74,12 +76,9 @@ func (v *View) openForm(b panel.Bench) {
 	v.form.at = v.picked()
 	v.MoveField(b, 0)
 	v.pickShown()
-	if len(b.Bag().Filters) == 0 {
-		b.Say("the bag has no filters; a adds one")
-	}
 }
 
-// OpenAt shows the fields of a filter, by its place in the bag.
+// OpenAt shows the fields of a part of the bag, by its place there.
 func (v *View) OpenAt(b panel.Bench, at int) {
 	if b.MayEditBag() {
 		v.form.open, v.pane, v.form.at, v.form.cursor = true, paneOne, at, 0
@@ -105,18 +104,14 @@ func (v *View) Field(k panel.Known) panel.Row {
 // MoveField goes by lines, and keeps the cursor and the filter inside what the bag has.
 func (v *View) MoveField(k panel.Known, by int) {
 	b := k.Bag()
-	if n := len(b.Filters); v.form.at >= n {
-		v.form.at = max(0, n-1)
-	}
+	v.filters = len(b.Filters)
+	v.form.at = max(0, min(v.form.at, len(b.Parts())-1))
 	v.form.cursor = max(0, min(v.form.cursor+by, len(v.rows(b))-1))
 }
 
 // turn goes to another filter and stays on the same field where it has that too.
 func (v *View) turn(k panel.Known, by int) {
-	n := len(k.Bag().Filters)
-	if n == 0 {
-		return
-	}
+	n := len(k.Bag().Parts())
 	v.stay(k, func() { v.form.at = (v.form.at + by + n) % n })
 	v.pickShown()
 }
@@ -146,19 +141,25 @@ func (v *View) EditField(b panel.Bench) {
 	b.Edit(r, text)
 }
 
-// EditFieldOf opens a field of a filter for typing, by its place in the bag and its key.
-func (v *View) EditFieldOf(b panel.Bench, at int, key string) {
+// EditFieldOf opens a field of the bag for typing, by its path, and tells whether there is one.
+func (v *View) EditFieldOf(b panel.Bench, path string) bool {
 	v.form.open, v.pane, v.form.more = true, paneOne, true
-	v.form.at, v.form.cursor = at, 0
-	v.MoveField(b, 0)
-	v.pickShown()
-	for i, r := range v.rows(b.Bag()) {
-		if r.Spec != nil && r.Spec.Key == key {
-			v.form.cursor = i
-			v.EditField(b)
-			return
+	for at, p := range b.Bag().Parts() {
+		if !strings.HasPrefix(path, p.Path+".") {
+			continue
+		}
+		v.form.at, v.form.cursor = at, 0
+		v.MoveField(b, 0)
+		v.pickShown()
+		for i, r := range v.rows(b.Bag()) {
+			if r.Path == path {
+				v.form.cursor = i
+				v.EditField(b)
+				return true
+			}
 		}
 	}
+	return false
 }
 
 // shown returns what stands in a field and whether it is only the default.
@@ -181,7 +182,7 @@ func Fault(faults field.Faults, r panel.Row) string {
 
 // set changes a field in one step.
 func (v *View) set(b panel.Bench, r panel.Row, text string) {
-	bag, faults := b.Bag().SetFilter(v.form.at, r.Spec.Key, text)
+	bag, faults := b.Bag().Set(r.Path, text)
 	if bag == nil {
 		if len(faults) > 0 {
 			b.Say(Fault(faults, r))
@@ -217,41 +218,99 @@ func (v *View) toDefault(b panel.Bench) {
 	}
 }
 
-// change puts a bag with a filter more or less, and goes to a filter.
-func (v *View) change(b panel.Bench, bag *kit.Bag, faults field.Faults, at int, said string) {
+// part returns the part of the bag whose fields are shown.
+func (v *View) part(b *kit.Bag) kit.Part {
+	all := b.Parts()
+	return all[max(0, min(v.form.at, len(all)-1))]
+}
+
+// goTo shows the fields of a part by its path.
+func (v *View) goTo(b panel.Bench, path string) {
+	for i, p := range b.Bag().Parts() {
+		if p.Path == path {
+			v.form.at = i
+		}
+	}
+	v.form.cursor = 0
+	v.MoveField(b, 0)
+	v.pickShown()
+}
+
+// round goes on to the first part of the next sort, and stays on a sort of its own over its modes.
+func (v *View) round(b panel.Bench) {
+	all := b.Bag().Parts()
+	kind := v.part(b.Bag()).Kind
+	for i := range all {
+		at := (v.form.at + 1 + i) % len(all)
+		if k := all[at].Kind; k != kind && k != "mode" {
+			v.goTo(b, all[at].Path)
+			return
+		}
+	}
+}
+
+// change puts a bag with a part more or less, and goes to a part.
+func (v *View) change(b panel.Bench, bag *kit.Bag, faults field.Faults, path, said string) {
 	if bag == nil || len(faults) > 0 {
-		b.Say("that does not fit: " + faults.Error())
+		b.Say("that does not fit: found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
 		return
 	}
 	b.SetBag(bag, "")
-	v.form.at, v.form.cursor = at, 0
-	v.MoveField(b, 0)
-	v.pickShown()
+	v.goTo(b, path)
 	b.Say(said)
 }
 
 func (v *View) add(b panel.Bench) {
-	bag := b.Bag()
-	at := min(v.form.at+1, len(bag.Filters))
-	next, faults := bag.AddFilter(at)
-	v.change(b, next, faults, at, "a new filter: set its name, kind and stops")
+	next, path, faults := b.Bag().AddBeside(v.part(b.Bag()).Path)
+	said := "a new filter: set its name, kind and stops"
+	if strings.HasPrefix(path, "cameras") {
+		said = "new: set its name and what it can do"
+	}
+	v.change(b, next, faults, path, said)
+}
+
+func (v *View) addMode(b panel.Bench) {
+	at := v.part(b.Bag())
+	camera, _, _ := strings.Cut(at.Path, ".")
+	if at.Kind != "camera" && at.Kind != "mode" {
+		b.Say("a mode belongs to a camera; r goes to the cameras")
+		return
+	}
+	next, path, faults := b.Bag().AddMode(camera)
+	v.change(b, next, faults, path, "a new mode: set its name, its frame rates and what differs from the camera")
 }
 
 func (v *View) duplicate(b panel.Bench) {
-	if bag := b.Bag(); v.form.at < len(bag.Filters) {
-		next, faults := bag.DuplicateFilter(v.form.at)
-		v.change(b, next, faults, v.form.at+1, "")
+	part := v.part(b.Bag())
+	if part.Kind == "settings" || part.Kind == "filter" && len(b.Bag().Filters) == 0 {
+		return
 	}
+	next, path, faults := b.Bag().Duplicate(part.Path)
+	v.change(b, next, faults, path, "")
 }
 
 func (v *View) askRemove(b panel.Bench) {
 	bag, at := b.Bag(), v.form.at
-	if at >= len(bag.Filters) {
+	part := v.part(bag)
+	if part.Kind == "filter" && len(bag.Filters) == 0 {
 		return
 	}
-	b.Confirm(fmt.Sprintf("Take %s out of the bag?", bag.Filters[at].Name), "take it out", "keep it", func(b panel.Bench) {
-		next, faults := bag.RemoveFilter(at)
-		v.change(b, next, faults, max(0, min(at, len(bag.Filters)-2)), "out of the bag; u brings it back")
+	text, yes := fmt.Sprintf("Take %s out of the bag?", part.Name), "take it out"
+	if part.Kind == "settings" {
+		text, yes = "Put all settings back to their defaults?", "put them back"
+	}
+	b.Confirm(text, yes, "keep it", func(b panel.Bench) {
+		next, faults := bag.Remove(part.Path)
+		if next == nil || len(faults) > 0 {
+			v.change(b, nil, faults, "", "")
+			return
+		}
+		all := next.Parts()
+		to := max(0, min(at, len(all)-1))
+		if to > 0 && all[to].Kind != part.Kind { // stay among its own
+			to--
+		}
+		v.change(b, next, nil, all[to].Path, "out of the bag; u brings it back")
 	})
 }
 
@@ -267,4 +326,8 @@ func (v *View) picked() int {
 }
 
 // pickShown chooses the filter whose fields are shown among all of them.
-func (v *View) pickShown() { v.pick, v.moved, v.scroll = v.form.at, true, 0 }
+func (v *View) pickShown() {
+	if v.form.at < v.filters {
+		v.pick, v.moved, v.scroll = v.form.at, true, 0
+	}
+}

@@ -2,6 +2,7 @@ package filters
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
@@ -9,26 +10,78 @@ import (
 	"example.org/skywedge/tui/panel"
 )
 
-// rows are the lines of the form: what the filter's kind can have.
+// rows are the lines of the form: what a filter's kind can have, and all fields of a camera, a mode, the settings.
 func (v *View) rows(b *kit.Bag) []panel.Row {
-	at := v.form.at
-	if b == nil || at < 0 || at >= len(b.Filters) {
+	if b == nil || b.Doc == nil {
 		return nil
 	}
+	part := v.part(b)
 	var rows []panel.Row
-	specs := kit.FilterFields(b.Filters[at].Kind)
-	for i := range specs {
-		f := &specs[i]
-		path := kit.FilterPath(at, f.Key)
+	keys, specs := b.PartFields(part.Path)
+	for i, key := range keys {
+		f, path := specs[i], part.Path+"."+key
 		if f.More && !v.form.more && !b.Doc.At(path).Exists() { // what is set is always shown
 			continue
 		}
-		if !applies(b.Filters[at], f.Key) {
+		if part.Kind == "filter" && !applies(b.Filters[v.form.at], key) {
 			continue
 		}
-		rows = append(rows, panel.Row{Path: path, Spec: f, Label: filterLabel(f.Key), Filter: true, FilterAt: at})
+		rows = append(rows, panel.Row{Path: path, Spec: f, Label: label(part.Kind, key), InBag: true})
 	}
 	return rows
+}
+
+// label returns a field's name for people, by its key from its part on.
+func label(kind, key string) string {
+	switch key {
+	case "iso.base", "iso_base":
+		return "lowest ISO"
+	case "iso.clean", "iso_clean":
+		return "clean ISO"
+	case "iso.limit", "iso_limit":
+		return "highest ISO"
+	case "shutter_s.fastest":
+		return "fastest"
+	case "shutter_s.slowest":
+		return "slowest"
+	case "sensor_mm":
+		return "sensor"
+	case "pixels":
+		return "still pixels"
+	case "focal_mm":
+		return "focal length"
+	case "focal_35_mm":
+		return "or as 36 mm"
+	case "highlight_stops":
+		return "highlights"
+	case "still_highlight_stops":
+		return "of a raw still"
+	case "gimbal_deg":
+		return "gimbal"
+	case "readout_ms":
+		return "readout"
+	case "endurance_min":
+		return "endurance"
+	case "offset_stops":
+		return "offset"
+	case "reserve_pct":
+		return "reserve"
+	case "landing_change_s":
+		return "change takes"
+	case "height_caution_m":
+		return "height caution"
+	case "shutter_tolerance_deg":
+		return "angles allowed"
+	case "travel_kmh":
+		return "travel"
+	}
+	if weight, ok := strings.CutPrefix(key, "weights."); ok {
+		return "× " + strings.ReplaceAll(weight, "_", " ")
+	}
+	if kind == "filter" {
+		return filterLabel(key)
+	}
+	return panel.Label(key[strings.LastIndexByte(key, '.')+1:])
 }
 
 // applies tells whether a field means something beside the others.
@@ -78,9 +131,9 @@ func (v *View) drawForm(w panel.Window, k panel.Known) {
 	cols, rows := w.Size()
 	w.Fill(0, 0, cols, rows, cells.Style{})
 	f, b := &v.form, k.Bag()
-	name, state := "The bag", "saved"
-	if b != nil && f.at < len(b.Filters) {
-		name = b.Filters[f.at].Name
+	name, state, n := "The bag", "saved", 0
+	if b != nil && b.Doc != nil {
+		name, n = v.part(b).Name, len(b.Parts())
 	}
 	switch exists, unsaved := k.BagFile(); {
 	case unsaved:
@@ -88,7 +141,7 @@ func (v *View) drawForm(w panel.Window, k panel.Known) {
 	case !exists:
 		state = "demo bag, a copy"
 	}
-	panel.Head(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", f.at+1, len(b.Filters), state), state)
+	panel.Head(w, true, cells.Cut(name, cols-6), fmt.Sprintf("%d of %d in the bag · %s", f.at+1, n, state), state)
 	list := v.rows(b)
 	if len(list) == 0 {
 		w.TextIn(2, 2, cols-2, "no filters; a adds one", panel.Dim)
@@ -120,6 +173,13 @@ func (v *View) drawForm(w panel.Window, k panel.Known) {
 // notes say what the fields come to.
 func (v *View) notes(b *kit.Bag, pen *cells.Pen, cols int) []string {
 	stops := func(v float64) string { return panel.Plainly(pen, exposure.FormatStops(v)) }
+	if part := v.part(b); part.Kind != "filter" {
+		text := map[string]string{"camera": "r settings · M adds a mode", "mode": "left out: as the camera has it", "settings": "r filters"}[part.Kind]
+		if part.Kind == "settings" && !v.form.more {
+			text += " · m shows what each harm weighs"
+		}
+		return cells.Wrap(text, cols)
+	}
 	f := b.Filters[v.form.at]
 	text := "loses " + stops(f.TotalStops(f.Settings()[0]))
 	if f.Kind == kit.Variable {

@@ -9,13 +9,12 @@ import (
 
 // Row is one line of a form: a field of a document, or a heading.
 type Row struct {
-	Path     string
-	Spec     *field.Spec
-	Label    string
-	Heading  bool
-	Fixed    bool // other fields say it: nothing is typed here
-	Filter   bool // a field of a filter: it is the bag's and not the card's
-	FilterAt int  // which of the bag
+	Path    string
+	Spec    *field.Spec
+	Label   string
+	Heading bool
+	Fixed   bool // other fields say it: nothing is typed here
+	InBag   bool // it is the bag's and not the card's
 }
 
 // labelCols is the width of the names in a form.
