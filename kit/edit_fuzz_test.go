@@ -19,7 +19,7 @@ func bagComments(text []byte) (all []string) {
 }
 
 // Edits of a bag in a row never panic, never change the bag that they start from, give a bag that can be read again
-// with the same values, and keep the comments, except those of a filter that is removed.
+// with the same values, and keep the comments, except those of a part that is removed.
 func FuzzBagEdit(f *testing.F) {
 	for i, seed := range []string{editBag, string(genericBag), "skywedge_bag: 1\n"} {
 		for k := range uint8(5) {
@@ -35,32 +35,35 @@ func FuzzBagEdit(f *testing.F) {
 		for k := 0; k+2 < len(script) && k < 30; k += 3 {
 			before := b.Doc.Bytes()
 			i := int(script[k+1]) % (len(b.Filters) + 1)
+			parts := b.Parts()
+			part := parts[int(script[k+1])%len(parts)]
 			var next *Bag
-			what := script[k] % 5
+			what := script[k] % 6
 			switch what {
 			case 0:
-				next, faults = b.AddFilter(i)
+				next, _, faults = b.AddBeside(part.Path)
 			case 1:
-				next, faults = b.DuplicateFilter(i)
+				next, _, faults = b.Duplicate(part.Path)
 			case 2:
-				next, faults = b.RemoveFilter(i)
+				next, faults = b.Remove(part.Path)
 			case 3:
 				kinds := []Kind{Polariser, Density, Hybrid, Variable, Diffusion}
 				next, faults = b.SetFilter(i, "kind", string(kinds[int(script[k+2])%len(kinds)]))
 			case 4:
-				kind := Density
-				if i < len(b.Filters) {
-					kind = b.Filters[i].Kind
+				keys, _ := b.PartFields(part.Path)
+				if len(keys) == 0 {
+					continue
 				}
-				fields := FilterFields(kind)
-				next, faults = b.SetFilter(i, fields[int(script[k+2])%len(fields)].Key, typed)
+				next, faults = b.Set(part.Path+"."+keys[int(script[k+2])%len(keys)], typed)
+			case 5:
+				next, _, faults = b.AddMode("cameras[0]")
 			}
 			if !bytes.Equal(b.Doc.Bytes(), before) {
 				t.Fatal("an edit changed the bag that it started from")
 			}
 			if next == nil {
 				if len(faults) == 0 {
-					t.Fatalf("edit %d of filter %d was refused without a fault:\n%s", what, i, before)
+					t.Fatalf("edit %d of %s was refused without a fault:\n%s", what, part.Path, before)
 				}
 				continue
 			}
