@@ -112,6 +112,19 @@ func barOf(m *shot.Moment, v shot.View) Bar {
 	return b
 }
 
+// Crest returns the row in which land begins in a column of the picture, where that is the card's skyline and not the
+// horizon.
+func (p *Picture) Crest(column int) (row int, ok bool) {
+	end := int(math.Floor((1 - p.Horizon[column]) / 2 * float64(p.H))) // the horizon's own row
+	for row < min(end, p.H) {
+		if !p.Sky[row*p.W+column] {
+			return row, true
+		}
+		row++
+	}
+	return 0, false
+}
+
 // Half is one half of a frame.
 type Half uint8
 

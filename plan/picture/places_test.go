@@ -117,6 +117,13 @@ func TestTheRidgeHidesTheSun(t *testing.T) {
 	if hidden.SunIn || !hidden.Behind {
 		t.Errorf("behind a ridge the sun is marked: %v, behind %v", hidden.SunIn, hidden.Behind)
 	}
+	for i := range open.W { // three degrees over the sun, and the view's own projection
+		_, ok := open.Crest(i)
+		row, ridge := hidden.Crest(i)
+		if ok || !ridge || hidden.Sky[row*hidden.W+i] || row > 0 && !hidden.Sky[(row-1)*hidden.W+i] {
+			t.Fatalf("column %d: a crest without a ridge %v, with one %v in row %d", i, ok, ridge, row)
+		}
+	}
 	if a, b := sky(open), sky(hidden); b >= a-a/10 {
 		t.Errorf("%d pixels of sky with a ridge, %d without", b, a)
 	}

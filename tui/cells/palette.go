@@ -74,10 +74,32 @@ var paletteLab = func() (p [256]lab) {
 	return p
 }()
 
+// violets are the pale dull ones that a blue sky comes near to: they look like clouds in it. They stand only for
+// themselves. Dark blue has no other neighbour but greys, so the dark one among them stays.
+var violets = [256]bool{103: true, 146: true, 189: true}
+
+// own returns the number of a colour that the palette has.
+func own(c Colour) (n uint8, ok bool) {
+	r, g, b := c.parts()
+	for _, v := range [...]uint8{r, g, b} {
+		if v != 0 && (v < 95 || (v-55)%40 != 0) {
+			return uint8(232 + (int(r)-8)/10), r == g && g == b && r >= 8 && r <= 238 && (r-8)%10 == 0
+		}
+	}
+	step := func(v uint8) uint8 { return uint8(max(0, int(v)-55) / 40) }
+	return firstExact + 36*step(r) + 6*step(g) + step(b), true
+}
+
 // nearest256 gives the number of the palette that looks most like an exact colour.
 func nearest256(c Colour) uint8 {
+	if n, ok := own(c); ok {
+		return n
+	}
 	of, best, least := labOf(c), firstExact, math.Inf(1)
 	for n := firstExact; n < len(paletteLab); n++ {
+		if violets[n] {
+			continue
+		}
 		if d := of.apart(&paletteLab[n]); d < least {
 			best, least = n, d
 		}
@@ -92,6 +114,9 @@ type numbers []uint8
 func (k *numbers) of(c Colour) uint8 {
 	if *k == nil {
 		*k = make(numbers, Levels*Levels*Levels)
+	}
+	if n, ok := own(c); ok {
+		return n
 	}
 	r, g, b := c.parts()
 	n := &(*k)[int(r>>2)<<12|int(g>>2)<<6|int(b>>2)]

@@ -24,6 +24,7 @@ func (s *Shown) Draw(w panel.Window, k panel.Known, through string) {
 		w.Picture(v.x, v.y, &v.pic)
 		v.zebra(w)
 		v.horizon(w, s.Frame)
+		v.crest(w, s.Frame)
 		if !v.through || !s.Two() { // one picture of two stays as clean as it can
 			v.ranges(w, s.Frame)
 		}
@@ -37,7 +38,7 @@ func (s *Shown) Draw(w panel.Window, k panel.Known, through string) {
 	}
 	s.labels(w, k, through)
 	cols, _ := w.Size()
-	legend := w.Plainly(s.legend(cols))
+	legend := w.Plainly(s.legend(cols, poor(w.Pen)))
 	w.Text(max(0, min(s.views[0].x, cols-cells.Width(legend))), s.end, legend, panel.Dim)
 }
 
@@ -101,6 +102,18 @@ func (v *view) horizon(w panel.Window, p *picture.Picture) {
 	}
 }
 
+// crest marks the skyline where no colour tells it from the sky.
+func (v *view) crest(w panel.Window, p *picture.Picture) {
+	if !poor(w.Pen) {
+		return
+	}
+	for x := range v.pic.W {
+		if row, ok := p.Crest(v.column(x)); ok {
+			w.Set(v.x+x, v.y+row/2, '^', cells.Style{})
+		}
+	}
+}
+
 // ranges draws short lines on the ground with their distance beside them, nearest first; where two would fall on
 // one line of the screen the nearer one is told.
 func (v *view) ranges(w panel.Window, p *picture.Picture) {
@@ -120,6 +133,9 @@ func (v *view) ranges(w panel.Window, p *picture.Picture) {
 		last = row
 		text := []rune(strings.Repeat("─", long) + fmt.Sprintf(" %.0f m ", r.M))
 		x := max(v.x, at-long/2)
+		if v.signed(row, x, x+len(text), p) {
+			continue
+		}
 		text = text[:min(len(text), v.x+v.pic.W-x)]
 		grounds := v.grounds(x, row, len(text))
 		ink := panel.Against(mean(grounds))
@@ -188,6 +204,17 @@ func (v *view) bar(w panel.Window, b *picture.Bar, frameW int) {
 			w.Set(col, v.y+row, '▀', style)
 		}
 	}
+}
+
+// signed tells whether a sign and its word stand in columns of a line.
+func (v *view) signed(row, from, to int, f *picture.Picture) bool {
+	for _, at := range [...]picture.FramePoint{f.Shadow, f.Mirror, {X: f.SunX, Y: f.SunY, In: f.SunIn}} {
+		const word = len("shadow")
+		if col, in := v.col(at.X, f.W); in && at.In && v.row(at.Y) == row && col+word >= from && col-word < to {
+			return true
+		}
+	}
+	return false
 }
 
 // signs shows where the sun, its mirror in water and the aircraft's own shadow are, with characters and words.

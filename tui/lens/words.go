@@ -62,7 +62,7 @@ func percent(v float64) string {
 }
 
 // legend says what is drawn into the pictures, as fully as so many columns allow.
-func (s *Shown) legend(cols int) string {
+func (s *Shown) legend(cols int, letters bool) string {
 	p := &s.Frame.Places
 	var lines, bar [3]string // from the fullest to the shortest
 	switch {
@@ -85,13 +85,24 @@ func (s *Shown) legend(cols int) string {
 	} else if b.TallM > 0 {
 		bar = [3]string{"the subject is out of the frame", "subject out of the frame", "subject out of frame"}
 	}
-	for _, t := range [][2]string{{bar[0], lines[0]}, {bar[0], lines[1]}, {bar[1], lines[1]}, {bar[1], lines[2]}, {bar[2], lines[2]}, {"", bar[0]}, {"", bar[2]}, {"", lines[0]}} {
-		text := t[0] + t[1]
-		if t[0] != "" && t[1] != "" {
-			text = t[0] + " · " + t[1]
+	crest := ""
+	for i := range s.Frame.W {
+		if _, ok := s.Frame.Crest(i); ok && letters {
+			crest = "^ ridge"
 		}
-		if cells.Width(text) <= cols {
-			return text
+	}
+	with := func(a, b string) string {
+		if a != "" && b != "" {
+			return a + " · " + b
+		}
+		return a + b
+	}
+	pairs := [][2]string{{bar[0], lines[0]}, {bar[0], lines[1]}, {bar[1], lines[1]}, {bar[1], lines[2]}, {bar[2], lines[2]}, {"", bar[0]}, {"", bar[2]}, {"", lines[0]}}
+	for _, lead := range []string{crest, ""} { // a ridge that only letters show is told first
+		for _, t := range pairs {
+			if text := with(lead, with(t[0], t[1])); text != "" && cells.Width(text) <= cols {
+				return text
+			}
 		}
 	}
 	return ""

@@ -72,7 +72,7 @@ func Draw(w panel.Window, k panel.Known, more bool, pick func(second float64)) {
 
 // lines draws each strip on one line, with its name before it, its scale and the value at the playhead behind it.
 func (f *flight) lines(show []strip, cols int) {
-	const name, value, enough = 11, 5, 12
+	const name, value, enough = 11, 5, 9
 	scale := 0
 	said := make([]string, len(show))
 	for i := range show {
