@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/tui/cells"
 	"github.com/charmbracelet/x/ansi"
 )
 
@@ -24,9 +25,17 @@ func usageError(e *env, format string, a ...any) int {
 		writeJSON(e, problem(text, nil))
 		return exitUsage
 	}
-	fmt.Fprintln(e.err, "skywedge: "+text)
-	fmt.Fprintf(e.err, "skywedge: run \"skywedge %s\" for %s\n", of, map[bool]string{true: "the commands and their flags", false: "its flags and an example"}[of == "help"])
+	e.tellWrapped("skywedge: " + text)
+	e.tellWrapped(fmt.Sprintf("skywedge: run \"skywedge %s\" for %s", of, map[bool]string{true: "the commands and their flags", false: "its flags and an example"}[of == "help"]))
 	return exitUsage
+}
+
+// tellWrapped says a text, on a terminal in lines that break between words.
+func (e *env) tellWrapped(text string) {
+	if e.columns > 0 && cells.Width(text) > e.columns {
+		text = strings.Join(cells.Wrap(text, e.columns), "\n")
+	}
+	fmt.Fprintln(e.err, text)
 }
 
 // noSuchCommand refuses what can only be a command's name.

@@ -62,7 +62,8 @@ func TestAFullDisk(t *testing.T) {
 	card, bad := filepath.Join(dir, "1-breakwater.yaml"), filepath.Join(dir, "bad.yaml")
 	write(t, bad, "skywedge: 1\nname: nothing else\n")
 	for _, line := range [][]string{
-		{"help"}, {"help", "card"}, {"--help"}, {"version"}, {"card", "--help"},
+		{"help"}, {"help", "card"}, {"help", "json"}, {"completion", "zsh"}, {"man"}, {"folders"}, {"folders", "--json"}, {"version", "--json"},
+		{"rose", card, "--second", "1"}, {"above", card}, {"above", "--json", card}, {"--help"}, {"version"}, {"card", "--help"},
 		{"fields", "card"}, {"fields", "bag"}, {"check", card}, {"check", "--json", card}, {"check", "--json", bad},
 		{"card", card}, {"card", "--brief", card}, {"card", "--json", card}, {"card", "--json", bad}, {"card", "--json", card, bad},
 		{"filters", card}, {"filters", "--json", card}, {"hours", card}, {"hours", "--json", card},
@@ -115,6 +116,15 @@ func TestErrorsOnANarrowTerminal(t *testing.T) {
 	line, _, _ := strings.Cut(got, "\n")
 	if found := strings.Index(line, "found "); code != exitInvalid || found < 0 || found > 50 || !strings.Contains(line, "…") || !strings.Contains(line, "bad.yaml:1:1: ") {
 		t.Errorf("exit %d, %s", code, got)
+	}
+	// a wrong command line breaks between words
+	for _, args := range [][]string{{"crad"}, {"hours", card, "--by", "mood"}, {"help", "hours"}, {"help"}} {
+		got, _ := onTerminal(t, 60, nil, args...)
+		for _, l := range strings.Split(got, "\n") {
+			if w := ansi.StringWidth(l); w > 60 {
+				t.Errorf("%q: %d columns: %s", args, w, l)
+			}
+		}
 	}
 	// in a pipe the whole path is there, for the program at its other end
 	var said bytes.Buffer
