@@ -3,6 +3,7 @@ package compass
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/skywedge/plan/compass"
 	"example.org/skywedge/tui/cells"
@@ -89,7 +90,14 @@ func (got *answer) fromAbove(w panel.Window) {
 		w.Set(n, rows-1, '┤', panel.Dim)
 		x = w.Text(n+2, rows-1, fmt.Sprintf("%.0f m", metres), panel.Dim)
 	}
-	for _, t := range []string{"o take-off point · 1 a leg begins · ◆ subject · arrows: where the camera looks", "o take-off · 1 leg begins · ◆ subject · arrows: camera", "o take-off · ◆ subject · arrows: camera", "o take-off · ◆ subject"} {
+	subject := ""
+	if slices.ContainsFunc(a.Legs, func(l compass.LegAbove) bool { return l.HasTarget }) {
+		subject = " · ◆ subject"
+	}
+	for _, t := range []string{
+		"o take-off point · 1 a leg begins" + subject + " · arrows: where the camera looks",
+		"o take-off · 1 leg begins" + subject + " · arrows: camera", "o take-off · 1 leg" + subject + " · ↑ camera", "o take-off · 1 leg",
+	} {
 		if x+3+cells.Width(t) <= cols {
 			w.TextRight(cols, rows-1, t, panel.Dim)
 			break
