@@ -134,6 +134,7 @@ func (s *screen) title(m *model, w panel.Window) {
 	if len(m.cards) > 1 {
 		facts = append(facts, fmt.Sprintf("%d of %d", m.at+1, len(m.cards)))
 	}
+	facts = append(facts, sh.bag.which())
 	for _, p := range facts {
 		if p != "" && x+3+cells.Width(p) <= free {
 			st := panel.Dim

@@ -158,6 +158,7 @@ func paneKeys() []binding {
 		{"u", "u", everywhere, "undo", "undo", 18, do(func(m *model) { m.history(-1) })},
 		{"ctrl+r", "Ctrl-R", everywhere, "", "redo", 0, do(func(m *model) { m.history(1) })},
 		{"s ctrl+s", "s", everywhere, "save", "save the card; in view 3 a changed bag", 5, do(func(m *model) { m.save() })},
+		{"B", "B", everywhere, "", "begin a bag of your own, empty or from the generic one", 0, do(func(m *model) { m.askOwnBag() })},
 		{"w", "w", everywhere, "", "save the card under another name", 0, do(func(m *model) { m.card().askSaveAs(m) })},
 		{"o", "o", everywhere, "new", "open a new shot, here and now", 3, do(func(m *model) { m.newShot() })},
 		{"n", "n", everywhere, "next", "the next card", 2, do(func(m *model) { m.cardBy(1) })},

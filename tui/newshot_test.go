@@ -40,6 +40,7 @@ func TestANewShotIsHereAndNow(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "pier.yaml")
 	m.ask.line = line.New(path)
 	press(m, "enter")
+	press(m, "a") // without the demo's bag
 	if data, err := os.ReadFile(path); err != nil || !strings.Contains(string(data), "lat: 50,") {
 		t.Fatalf("%v\n%s", err, data)
 	}

@@ -140,6 +140,8 @@ func (o *openBag) faults(*model) int {
 	return faults.Count()
 }
 
+func (o *openBag) elsewhere(_ *model, _ string, save func()) { save() }
+
 func (o *openBag) wrote() {}
 
 func (o *openBag) replaced(m *model, kept bool) {

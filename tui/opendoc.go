@@ -50,6 +50,8 @@ type kind[T any] interface {
 	suggest(m *model) string
 	// faults counts what is wrong with it, which does not keep it from being saved.
 	faults(m *model) int
+	// elsewhere is asked before it is saved under another name: it calls save, or asks first.
+	elsewhere(m *model, path string, save func())
 	// wrote is called after a save.
 	wrote()
 	// replaced is called after the document was replaced by one from the disk: by kept work, or by the file.

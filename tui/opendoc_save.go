@@ -152,7 +152,7 @@ func (o *openDoc[T]) askName(m *model, wrong, begin string) {
 			case o.isAt(path) && o.readOnly == "":
 				o.saveOver(m, o.snap, false)
 			default:
-				o.saveOver(m, store.Unwritten(path), false)
+				o.kind.elsewhere(m, path, func() { o.saveOver(m, store.Unwritten(path), false) })
 			}
 		}}
 }
