@@ -96,7 +96,7 @@ func (got *answer) fromAbove(w panel.Window) {
 	}
 	for _, t := range []string{
 		"o take-off point · 1 a leg begins" + subject + " · arrows: where the camera looks",
-		"o take-off · 1 leg begins" + subject + " · arrows: camera", "o take-off · 1 leg" + subject + " · ↑ camera", "o take-off · 1 leg",
+		"o take-off · 1 leg begins" + subject + " · arrows: camera", "o take-off · 1 leg" + subject + " · ↑ camera", "o take-off · 1 leg" + subject, "o take-off" + subject,
 	} {
 		if x+3+cells.Width(t) <= cols {
 			w.TextRight(cols, rows-1, t, panel.Dim)
