@@ -52,7 +52,7 @@ func (s *screen) legsPane(m *model, w panel.Window) {
 	if rows < 3 {
 		return
 	}
-	x := 3
+	x := 2 + len(fmt.Sprint(n))
 	xs := make([]int, len(legColumns))
 	for i, c := range legColumns {
 		xs[i] = x
@@ -90,7 +90,7 @@ func (s *screen) legsPane(m *model, w panel.Window) {
 		}
 	}
 	if n > table {
-		w.TextRight(cols, 1, fmt.Sprintf("%d-%d/%d", top+1, top+table, n), panel.Dim)
+		w.Text(1, 1, fmt.Sprintf("%d-%d/%d", top+1, top+table, n), panel.Dim)
 	}
 	if rows-y < 2 || len(form) == 0 {
 		return
@@ -124,7 +124,7 @@ func (s *screen) legLine(m *model, w panel.Window, y, leg int, xs []int) {
 	case picked:
 		w.Text(0, y, "›", panel.Dim)
 	}
-	w.Text(1, y, fmt.Sprint(leg+1), panel.Dim.On(ground))
+	w.TextRight(xs[0]-1, y, fmt.Sprint(leg+1), panel.Dim.On(ground))
 	for i, c := range legColumns {
 		if xs[i]+c.width > cols {
 			break
