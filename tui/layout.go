@@ -113,7 +113,7 @@ func (s *screen) left(m *model, c panel.Rect) {
 			legs = min(legs, c.H-least)
 			shot = c.H - legs
 		} else {
-			table := min(legs, max(least, 2+n))
+			table := min(legs, max(least, min(2+n, c.H/2))) // many legs scroll
 			shot = min(shot, c.H-table)
 		}
 	} else if shot+legs+1 <= c.H {

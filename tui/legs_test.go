@@ -3,6 +3,8 @@ package tui
 import (
 	"strings"
 	"testing"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 func TestLegsAreAddedDoubledMovedAndDeleted(t *testing.T) {
@@ -54,5 +56,23 @@ func TestTheCallIsWrittenIntoTheCardAndOutAgain(t *testing.T) {
 	press(m, "f")
 	if m.card().text("filter") != "auto" || m.card().text("ring_deg") != "auto" {
 		t.Error("the second f leaves both to the program again")
+	}
+}
+
+// A long flight scrolls in its pane: the title, the answer and the shot's fields keep their room.
+func TestManyLegsKeepToTheirPane(t *testing.T) {
+	m := testModel(t, 80, 24, nil)
+	press(m, "tab")
+	for range 18 {
+		press(m, "d")
+	}
+	for _, keys := range []string{"", "end", "shift+tab"} {
+		if keys != "" {
+			press(m, keys)
+		}
+		lines := strings.Split(ansi.Strip(m.View()), "\n")
+		if !strings.Contains(lines[0], "Breakwater") || !strings.Contains(lines[1], "ISO") || !strings.Contains(lines[2], "Shot") {
+			t.Errorf("after %q the screen begins with\n%s", keys, strings.Join(lines[:4], "\n"))
+		}
 	}
 }
