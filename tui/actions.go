@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/tui/fields"
 	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/where"
 )
 
 // The panes, in the order of the thought: plan, see, decide.
@@ -33,7 +34,14 @@ var legColumns = []struct {
 func (m *model) rows(pane int) []panel.Row {
 	switch pane {
 	case paneShot:
-		return fields.OfCard(m.card().current, m.leg, m.more[paneShot], m.isWrong)
+		rows := fields.OfCard(m.card().current, m.leg, m.more[paneShot], m.isWrong)
+		for i := range rows {
+			if rows[i].Path == where.ZonePath {
+				c := m.card().current
+				rows[i].Label, rows[i].Doubt = m.zone.Label(c), m.zone.Doubted(c)
+			}
+		}
+		return rows
 	case paneLegs:
 		if m.card().legs() > 0 {
 			return fields.OfLeg(m.card().current, m.leg, m.more[paneLegs], m.isWrong)
@@ -131,6 +139,10 @@ func (m *model) editHere() {
 	text, isDefault := m.card().shown(r)
 	if isDefault {
 		text = ""
+	}
+	if s := m.card(); r.Path == where.ZonePath && m.zone.Doubted(s.current) {
+		where.Choose(m, where.Move{To: s.current, Now: s.begunNow()}, func(panel.Bench) { m.beginEdit(r, text) })
+		return
 	}
 	m.beginEdit(r, text)
 }
@@ -238,7 +250,9 @@ func (m *model) commitAndNext(by int) {
 	} else {
 		m.move(by)
 	}
-	m.editHere()
+	if !m.ask.on { // what was typed asks something first
+		m.editHere()
+	}
 }
 
 func (m *model) history(dir int) {

@@ -16,7 +16,8 @@ type question struct {
 	on      bool
 	text    string
 	choices []choice
-	esc     string // what Esc does
+	esc     string              // what Esc does
+	then    func(b panel.Bench) // after an answer or Esc; nil for nothing
 	input   bool
 	line    line.Line
 	enter   func(m *model, text string)
@@ -35,7 +36,11 @@ func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
 		return m.interrupt()
 	}
 	if k == "esc" || k == "ctrl+c" {
+		then := q.then
 		m.ask, m.afterSave, m.interrupted = question{}, nil, false
+		if then != nil && k == "esc" {
+			then(m)
+		}
 		return nil
 	}
 	if q.input {
@@ -52,10 +57,14 @@ func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
 		}
 		return nil
 	}
+	then := q.then
 	for _, c := range q.choices {
 		if c.key == k {
 			m.ask = question{}
 			cmd := c.do(m)
+			if then != nil {
+				then(m)
+			}
 			return tea.Batch(cmd, m.take())
 		}
 	}

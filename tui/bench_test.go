@@ -117,7 +117,7 @@ func BenchmarkKeyToView(b *testing.B) {
 // The whole round of a nudge: edit, computation, picture and drawing.
 func BenchmarkNudge(b *testing.B) {
 	m := testModel(b, 120, 36, nil)
-	press(m, "down", "down", "down", "down")
+	press(m, "down", "down", "down", "down", "down")
 	b.ResetTimer()
 	for i := 0; i < b.N; i++ {
 		w := m.wanted()

@@ -6,9 +6,11 @@ import (
 	"strings"
 	"time"
 
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/call"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/where"
 )
 
 func (s *screen) draw(m *model) {
@@ -122,6 +124,9 @@ func (s *screen) title(m *model, w panel.Window) {
 	if x+3+cells.Width(facts[0])+3+cells.Width(state) > free {
 		facts = facts[1:] // the take-off stands in its field; what can be lost must be seen
 	}
+	if p, ok := sh.place(); ok && sh.unwritten && m.lent(p) {
+		facts = append(facts, lentFact)
+	}
 	if kept := m.keptFact(); kept != "" {
 		facts = append(facts, kept)
 	}
@@ -138,7 +143,7 @@ func (s *screen) title(m *model, w panel.Window) {
 	for _, p := range facts {
 		if p != "" && x+3+cells.Width(p) <= free {
 			st := panel.Dim
-			if p == "not saved" || p == "cannot be read" || p == "bag not saved" || p == notKeptFact {
+			if p == "not saved" || p == "cannot be read" || p == "bag not saved" || p == notKeptFact || p == lentFact {
 				st = panel.Warn
 			}
 			x = w.Text(x, 0, " · ", panel.Faint)
@@ -147,6 +152,9 @@ func (s *screen) title(m *model, w panel.Window) {
 	}
 	w.TextRight(cols-1, 0, right, panel.Dim)
 }
+
+// lentFact is said of a new shot while its place is not its pilot's.
+const lentFact = "the demo's place"
 
 // takeOffWords writes a take-off as people say it.
 func takeOffWords(text string) string {
@@ -193,7 +201,12 @@ func (s *screen) noteLine(m *model) {
 		w.TextIn(0, 0, cols, m.expect(), panel.Dim)
 		return
 	}
-	s.fieldHelp(m, w, m.field())
+	r := m.field()
+	if text := m.zone.Help(m.card().current); text != "" && r.Path == where.ZonePath {
+		w.TextIn(0, 0, cols, "zone: "+text, panel.Warn)
+		return
+	}
+	s.fieldHelp(m, w, r)
 }
 
 // fieldHelp says what a field means and what may stand there.
@@ -206,7 +219,11 @@ func (s *screen) fieldHelp(m *model, w panel.Window, r panel.Row) {
 	if !strings.HasPrefix(text, r.Label) {
 		text = r.Label + ": " + text
 	}
-	if more := m.card().allowed(r); more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
+	more := m.card().allowed(r)
+	if shot.IsPlace(r.Path) {
+		more = "or a whole place in any notation, or a link"
+	}
+	if more != "" && cells.Width(text)+cells.Width(more)+3 <= cols {
 		text += " · " + more
 	}
 	w.TextIn(0, 0, cols, text, panel.Dim)

@@ -1,14 +1,17 @@
 package tui
 
 import (
+	"errors"
 	"strings"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/place"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/fields"
 	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/where"
 )
 
 // edit is the field that is being typed.
@@ -80,10 +83,32 @@ func (m *model) commitEdit() bool {
 		return false
 	}
 	m.settle()
-	m.say(m.edit.said)
+	was := m.edit
 	m.edit = edit{}
+	m.say(was.said)
 	m.changed()
+	m.moved(&was)
 	return true
+}
+
+// moved minds the place when it was typed.
+func (m *model) moved(e *edit) {
+	if s := m.card(); !e.row.InBag && shot.IsPlace(e.row.Path) {
+		where.Moved(m, where.Move{From: e.base, To: s.current, Now: s.begunNow()})
+	}
+}
+
+// paste takes what is pasted while no field is open: a place, where the cursor is on one.
+func (m *model) paste(text []rune) {
+	_, err := place.Parse(string(text))
+	if r := m.field(); errors.Is(err, place.ErrShape) || m.view != viewShot || !shot.IsPlace(r.Path) || m.ask.on || m.list.On || m.kept.on {
+		m.say("Enter opens a field to paste into")
+		return
+	}
+	if m.editHere(); m.edit.on {
+		m.edit.line.Insert(text)
+		m.typed()
+	}
 }
 
 // settle makes what was typed a step of undo.

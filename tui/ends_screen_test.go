@@ -21,7 +21,7 @@ import (
 func TestDeletingTheLastCharacterForward(t *testing.T) {
 	s := open(t, 120, 36)
 	s.Until("ISO")
-	s.Type("jjjj")
+	s.Type("jjjjj")
 	for _, key := range []string{"\x1bd", "\x1b[3;3~"} {
 		s.Type("\r")
 		s.Until("Enter keep")
@@ -42,7 +42,7 @@ func TestAPanicLeavesInOrder(t *testing.T) {
 			card, state, mistake := cardFile(t), t.TempDir(), filepath.Join(t.TempDir(), "mistake")
 			s := openUnderShell(t, state, `"$0"; echo exit $?; stty -a`, "CARD="+card, "MISTAKE="+mistake)
 			s.Until("ISO")
-			s.Type("jjjj+")
+			s.Type("jjjjj+")
 			s.Until("leg 1 · 335°")
 			keys := "+"
 			if drawing {
@@ -124,7 +124,7 @@ func TestSignalsAreHeardWhateverTheTerminalDoes(t *testing.T) {
 						}
 					}
 				}
-				_, _ = io.WriteString(tty, "jjjj")
+				_, _ = io.WriteString(tty, "jjjjj")
 				for range 24 { // each another screen
 					_, _ = io.WriteString(tty, "+")
 				}
@@ -158,7 +158,7 @@ func TestASuspendedProgramEnds(t *testing.T) {
 			state := t.TempDir()
 			s := openUnderShell(t, state, `"$0"; echo the shell; job=$(jobs -p); `+end+`; while kill -0 $job 2>/dev/null; do jobs >/dev/null; done; echo it has ended`, "CARD="+cardFile(t))
 			s.Until("ISO")
-			s.Type("jjjj+\x1a")
+			s.Type("jjjjj+\x1a")
 			s.Until("the shell")
 			s.Until("it has ended")
 			if l := keptIn(t, state); len(l) != 1 || !strings.Contains(string(l[0].Data), "heading_deg: 335") {
@@ -199,7 +199,7 @@ func TestStoppedFromOutsideItComesBack(t *testing.T) {
 			s.Until("he shell")
 			s.Type("\n")
 			s.Gone("he shell")
-			s.Type("jjjj+")
+			s.Type("jjjjj+")
 			s.Until("leg 1 · 335°")
 			s.Type("\x1a") // and it can be suspended from the keys still
 			s.Until("over")
@@ -233,7 +233,7 @@ func TestWithoutJobControlItIsNotSuspended(t *testing.T) {
 			s.Until("ISO")
 			s.Type("\x1a")
 			s.Until("cannot be suspended here")
-			s.Type("jjjj+")
+			s.Type("jjjjj+")
 			s.Until("leg 1 · 335°")
 		})
 	}
@@ -243,7 +243,7 @@ func TestWithoutJobControlItIsNotSuspended(t *testing.T) {
 func TestAPasteWithoutAnEnd(t *testing.T) {
 	s := open(t, 120, 36)
 	s.Until("ISO")
-	s.Type("jjjj\r")
+	s.Type("jjjjj\r")
 	s.Until("Enter keep")
 	s.Type("\x1b[200~12")
 	s.Until("leg 1 · 12°")

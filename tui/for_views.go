@@ -136,7 +136,13 @@ func (m *model) Edit(r panel.Row, text string) {
 
 // Confirm implements [panel.Bench].
 func (m *model) Confirm(text, yes, esc string, do func(b panel.Bench)) {
-	m.ask = question{on: true, text: text, esc: esc, choices: []choice{
-		{"y", yes, func(m *model) tea.Cmd { do(m); return nil }},
-	}}
+	m.Ask(panel.Question{Text: text, Choices: []panel.Choice{{Key: "y", Words: yes, Do: do}}, Esc: esc})
+}
+
+// Ask implements [panel.Bench].
+func (m *model) Ask(q panel.Question) {
+	m.ask = question{on: true, text: q.Text, esc: q.Esc, then: q.Then}
+	for _, c := range q.Choices {
+		m.ask.choices = append(m.ask.choices, choice{c.Key, c.Words, func(m *model) tea.Cmd { c.Do(m); return nil }})
+	}
 }

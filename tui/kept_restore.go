@@ -118,7 +118,7 @@ func (m *model) openKeptBag(src Source, r store.Recovery) (document, error) {
 	if src.Data == nil || len(faults) > 0 {
 		o.neverSaved()
 	}
-	data, _ := m.startHere(bag)
+	data, _, _ := m.startHere(bag)
 	m.addShot(m.freeShot(), data)
 	m.cards[len(m.cards)-1].bag = o
 	return o, nil

@@ -84,11 +84,20 @@ func (s *screen) arrange(m *model) {
 		}
 		switch m.focus {
 		case paneShot:
-			s.keepSpare(m, b, m.lines(paneShot)+1)
+			s.keepSpare(m, b, m.lines(paneShot)+s.shotHead())
 		case paneLegs:
 			s.keepSpare(m, b, m.lines(paneLegs)+2)
 		}
 	}
+}
+
+// shotHead is how many lines stand above the shot's form: none where its title stands in the line of pane names, so
+// that the smallest window has room for the ring below.
+func (s *screen) shotHead() int {
+	if s.kind == panel.OnePane {
+		return 0
+	}
+	return 1
 }
 
 // keepSpare keeps the rows of a pane of which so many are used for the call in short, where they are enough.

@@ -12,6 +12,7 @@ import (
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui/find"
 	"example.org/skywedge/tui/lens"
+	"example.org/skywedge/tui/where"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -26,6 +27,7 @@ type model struct {
 	list   find.List // of keys, of places, or a text
 	screen screen
 
+	zone    where.Zone
 	views   viewSet
 	view    int // which of the views is shown
 	table   *keyTable
@@ -66,9 +68,9 @@ func newModel(o Options) *model {
 	m.table = newKeyTable(&m.views)
 	for _, src := range o.Cards {
 		if src.New && src.Data == nil {
-			data, night := m.startHere(o.Bag)
+			data, whose, night := m.startHere(o.Bag)
 			src.Data = data
-			m.note = newShotSaid("s makes its file", night)
+			m.note = newShotSaid("s makes its file", whose, night)
 		}
 		s := m.addCard(src)
 		if s.readOnly != "" {
@@ -188,7 +190,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 	k := msg.String()
 	if msg.Type == tea.KeyRunes && (len(msg.Runes) > 1 || msg.Paste) && !m.typing() {
 		if msg.Paste {
-			m.say("Enter opens a field to paste into")
+			m.paste(msg.Runes)
 			return nil
 		}
 		var cmds []tea.Cmd

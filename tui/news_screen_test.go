@@ -43,7 +43,7 @@ func TestErrorsOfTheWorkbenchOnANarrowTerminal(t *testing.T) {
 	dir := filepath.Dir(card)
 	s := open(t, 60, 20, "CARD="+card)
 	s.Until("ISO")
-	s.Type("jjjj+s")
+	s.Type("jjjjj+s")
 	s.Until("saved as /")
 	if line := s.Lines()[0]; !strings.Contains(line, "…") || !strings.HasSuffix(strings.TrimSpace(line), "long-name/card.yaml") {
 		t.Errorf("the path is not shortened in its middle: %q", line)
@@ -98,7 +98,7 @@ func TestACardWithFaultsIsSavedAndSaysSo(t *testing.T) {
 	}
 	s.Type("\x1b")
 	s.Gone("In full")
-	s.Type("jjjj+s")
+	s.Type("jjjjj+s")
 	s.Until("saved, with 2 faults: ")
 	if data, err := os.ReadFile(card); err != nil || !strings.Contains(string(data), "heading_deg: 335") {
 		t.Errorf("%v: %s", err, data)

@@ -32,10 +32,12 @@ func (m *model) newShot() {
 		m.say("save one of the new shots first")
 		return
 	}
-	data, night := m.startHere(m.card().kit())
+	data, whose, night := m.startHere(m.card().kit())
 	m.addShot(m.freeShot(), data)
 	m.showCard(len(m.cards) - 1)
-	m.say(newShotSaid("s asks for its file", night))
+	m.show(viewShot)
+	m.focus = paneShot // on the latitude
+	m.say(newShotSaid("s asks for its file", whose, night))
 }
 
 // freeShot returns the name under which another shot without a file is kept.
@@ -60,26 +62,60 @@ func (m *model) addShot(path string, data []byte) {
 	m.addCard(Source{Path: path, Data: data, Demo: true, New: true})
 }
 
-// newShotSaid says what a new shot is and how it gets its file, and of one that is begun at night when it takes off;
-// night is that take-off, the zero time by day.
-func newShotSaid(file string, night time.Time) string {
-	if !night.IsZero() {
-		return "a new shot; it is night: take-off at the next low sun, " + night.Format("2 Jan 15:04") + "; " + file
+// owner is whose place a new shot begins at.
+type owner uint8
+
+const (
+	own    owner = iota // a place of the pilot's: of the card on the screen, or of the last that was saved
+	demos               // none is known but the demo's
+	nobody              // none is known
+)
+
+// newShotSaid says what a new shot is and how it gets its file, where its place is not one of the pilot's own, and of
+// one that is begun at night when it takes off; night is that take-off, the zero time by day.
+func newShotSaid(file string, whose owner, night time.Time) string {
+	what := "a new shot"
+	switch {
+	case whose == demos:
+		what = "a new shot at the demo's place: Enter, then paste yours"
+	case whose == nobody:
+		what = "a new shot without its place: Enter, then paste it"
+	case night.IsZero():
+		what = "a new shot, here and now: set place, take-off, purpose and heading"
 	}
-	return "a new shot, here and now: set place, take-off, purpose and heading; " + file
+	if !night.IsZero() {
+		what += "; it is night: take-off at the next low sun, " + night.Format("2 Jan 15:04")
+	}
+	return what + "; " + file
 }
 
-// startHere fills in what is known. next is the take-off of a shot that is begun at night, else the zero time.
-func (m *model) startHere(bag *kit.Bag) (data []byte, next time.Time) {
+// lent tells whether a place is that of a card of the demo.
+func (m *model) lent(p store.Place) bool {
+	for _, o := range m.cards {
+		if o.lent == p && p.Zone != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// startHere fills in what is known, and says whose place it took. next is the take-off of a shot that is begun at
+// night, else the zero time.
+func (m *model) startHere(bag *kit.Bag) (data []byte, whose owner, next time.Time) {
 	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
 	place, known := store.LastPlace()
+	known = known && !m.lent(place) // saved with a card of the demo, it is still nobody's own
+	if !known {
+		whose = nobody
+	}
 	if len(m.cards) > 0 {
 		s := m.card()
 		start.Camera = s.text("camera")
-		if demo := s.fileless && !s.unwritten; !demo || !known { // rather than the demo's where there is another
-			if p, ok := s.place(); ok {
-				place = p
-			}
+		switch p, ok := s.place(); {
+		case ok && !m.lent(p):
+			place, whose = p, own
+		case ok && !known: // rather than the demo's where there is another
+			place, whose = p, demos
 		}
 	}
 	start.LatDeg, start.LonDeg, start.Zone = place.LatDeg, place.LonDeg, place.Zone
@@ -93,7 +129,7 @@ func (m *model) startHere(bag *kit.Bag) (data []byte, next time.Time) {
 		}
 		start.TakeOff = next
 	}
-	return shot.NewCard(start), next
+	return shot.NewCard(start), whose, next
 }
 
 // place reads the place of a card; ok is false while it is not written out.

@@ -16,6 +16,8 @@ type openCard struct {
 	openDoc[*shot.Card]
 	wrong field.Faults // with the text as it was read
 	bag   *openBag     // the bag it is flown with, shared with other cards
+	begun string       // the take-off of a new shot when it was begun
+	lent  store.Place  // the place it was opened with, where that is the demo's: nobody's own
 }
 
 // addCard opens a card with the bag that goes with it. A bag is opened once for all its cards; a card that
@@ -30,6 +32,12 @@ func (m *model) addCard(src Source) *openCard {
 		c = nil
 	}
 	o.open(o, c, src.Data)
+	switch {
+	case src.New:
+		o.begun = o.text("take_off")
+	case src.Demo:
+		o.lent, _ = o.place()
+	}
 	m.cards = append(m.cards, o)
 	return o
 }
@@ -62,6 +70,11 @@ func (o *openCard) bagNext(dir int) bool {
 		return true
 	}
 	return (bag > card) == (dir < 0)
+}
+
+// begunNow tells that the take-off of a new shot is still the moment at which it was begun.
+func (o *openCard) begunNow() bool {
+	return o.unwritten && o.begun != "" && o.text("take_off") == o.begun
 }
 
 // name returns the card's name, or the file's when it has none.
@@ -157,7 +170,7 @@ func (o *openCard) faults(m *model) int {
 
 // wrote remembers the place of the card for the next new one.
 func (o *openCard) wrote() {
-	if p, ok := o.place(); ok {
+	if p, ok := o.place(); ok && p != o.lent {
 		_ = store.RememberPlace(p) // a convenience; the card itself is saved
 	}
 }

@@ -10,10 +10,13 @@ import (
 
 // shotPane draws the shot's form.
 func (s *screen) shotPane(m *model, w panel.Window) {
-	s.header(m, w, paneShot, "")
+	head := s.shotHead()
+	if head > 0 {
+		s.header(m, w, paneShot, "")
+	}
 	cols, rows := w.Size()
 	list := m.rows(paneShot)
-	in := w.Sub(0, 1, cols, rows-1)
+	in := w.Sub(0, head, cols, rows-head)
 	s.form(m, in, paneShot, list, 0)
 }
 

@@ -11,7 +11,7 @@ func TestAPasteThatDoesNotEnd(t *testing.T) {
 	s.Until("ISO")
 	s.Type("\x1b[200~some text")
 	s.Until("Enter opens a field to paste into")
-	s.Type("jjjj+")
+	s.Type("jjjjj+")
 	s.Until("leg 1 · 335°")
 	s.Type("\x1b[200~more text")
 	s.Type("\x03")

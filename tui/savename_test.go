@@ -26,7 +26,7 @@ func TestSaveAsAnswersOddNames(t *testing.T) {
 	}
 	s := open(t, 120, 36, "HOME="+filepath.Join(dir, "home"))
 	s.Until("ISO")
-	s.Type("jjjj+w")
+	s.Type("jjjjj+w")
 	s.Until("Save this card as")
 	for _, c := range []struct{ typed, answer, begins string }{
 		{"/", "That is a folder: add the", "/1-breakwater"},

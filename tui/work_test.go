@@ -190,9 +190,9 @@ func started(m *model) {
 
 func TestKeysTypedTogetherAreTakenOneByOne(t *testing.T) {
 	m := testModel(t, 120, 36, nil)
-	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("jjj")})
-	if m.cursor[paneShot] != 3 {
-		t.Errorf("jjj goes to line %d", m.cursor[paneShot])
+	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("jjjj")})
+	if m.cursor[paneShot] != 4 {
+		t.Errorf("jjjj goes to line %d", m.cursor[paneShot])
 	}
 	drive(m, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("j")})
 	press(m, "enter")

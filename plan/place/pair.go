@@ -83,6 +83,11 @@ func lex(text string, commas bool) ([]token, error) {
 			out = append(out, token{kind: semicolon})
 		case ' ':
 			out = append(out, token{kind: blank})
+		case '/', '|': // between blanks, as in 64.05 / -16.18
+			if k := len(out); k == 0 || out[k-1].kind != blank {
+				return nil, ErrShape
+			}
+			out = append(out, token{kind: semicolon})
 		case ':', '=':
 			if k := len(out); k == 0 || out[k-1].kind != label {
 				return nil, ErrShape

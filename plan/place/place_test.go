@@ -76,6 +76,8 @@ func TestEveryUsualNotation(t *testing.T) {
 		{"lat 64.0484 lon -16.1794", glacier},
 		{"Latitude: 64.0484, Longitude: -16.1794", glacier},
 		{"lon=-16.1794 lat=64.0484", glacier},
+		{"Lat 64.0484 N Long 16.1794 W", glacier},
+		{"64.0484 / -16.1794", glacier},
 		{"640254N 0161046W", sexa},
 		{"640254N0161046W", sexa},
 	} {
@@ -241,6 +243,7 @@ func TestRefusals(t *testing.T) {
 		"":                            ErrShape,
 		"lagoon":                      ErrShape,
 		"64.05-16.18":                 ErrShape,
+		"64/16":                       ErrShape,
 		"1:30, 2":                     ErrShape,
 		"64.05, x":                    ErrShape,
 		"\xff\xfe":                    ErrShape,

@@ -29,27 +29,45 @@ func degreesBy(read func(string) (float64, error)) func(string) (float64, bool) 
 	}
 }
 
-// setPlace sets latitude or longitude, or both where the text is a whole place.
-func (e *edit) setPlace(path, text string) {
-	if asTyped.MatchString(strings.TrimSpace(text)) { // or nothing: as it is typed
-		e.set(path, text)
-		return
+// readPlace reads what is typed for latitude or longitude: a number that stays as it is (typed), one value in another
+// notation, or a whole place.
+func readPlace(path, text string) (typed bool, one float64, whole *place.Point, err error) {
+	if asTyped.MatchString(strings.TrimSpace(text)) { // or nothing
+		return true, 0, nil, nil
 	}
 	read := place.Latitude
 	if path == lonPath {
 		read = place.Longitude
 	}
-	if deg, err := read(text); err == nil {
-		e.set(path, degrees(deg))
-		return
+	if one, err = read(text); err == nil {
+		return false, one, nil, nil
 	}
 	p, err := place.Parse(text)
-	switch {
+	return false, 0, &p, err
+}
+
+// saidPlace says what a text for latitude or longitude was understood as, "" where it is what was typed.
+func saidPlace(path, text string) string {
+	switch typed, one, whole, err := readPlace(path, text); {
+	case typed || err != nil:
+		return ""
+	case whole != nil:
+		return whole.String()
+	default:
+		return degrees(one) + "°"
+	}
+}
+
+// setPlace sets latitude or longitude, or both where the text is a whole place.
+func (e *edit) setPlace(path, text string) {
+	switch typed, one, p, err := readPlace(path, text); {
+	case typed, errors.Is(err, place.ErrShape): // of the second the table says what may stand there
+		e.set(path, text)
+	case err == nil && p == nil:
+		e.set(path, degrees(one))
 	case err == nil:
 		e.set(latPath, degrees(p.LatDeg))
 		e.set(lonPath, degrees(p.LonDeg))
-	case errors.Is(err, place.ErrShape):
-		e.set(path, text) // the table says what may stand there
 	default:
 		e.refuse(path, field.Quoted(text), err.Error())
 	}

@@ -68,6 +68,26 @@ func TestAPlaceIsTyped(t *testing.T) {
 	}
 }
 
+// What was understood is said where it is not what was typed, and is what the card then has.
+func TestAPlaceIsSaidBack(t *testing.T) {
+	for _, c := range []struct{ path, text, said string }{
+		{latPath, "geo:64.0484,-16.1794", "64.0484, -16.1794"}, {lonPath, `64°02'54"N 16°10'46"W`, "64.048333, -16.179444"},
+		{lonPath, `16°10'46"W`, "-16.179444°"}, {latPath, "64,0484", "64.0484°"}, {latPath, "64.0484", ""}, {latPath, "lagoon", ""}, {latPath, "95, 10", ""},
+	} {
+		card := placed(t, placeCard)
+		plain, said := card.Typed(c.path, c.text, nil, time.Time{})
+		if plain != c.text || said != c.said {
+			t.Errorf("%q is typed as %q, said %q", c.text, plain, said)
+		}
+		if next, _ := card.Set(c.path, plain); said != "" && next != nil {
+			p, _ := next.Point()
+			if p.String() != said && next.Doc.At(c.path).Text()+"°" != said {
+				t.Errorf("%q is said to be %q, and the card has %v", c.text, said, p)
+			}
+		}
+	}
+}
+
 // A file has a number or degrees, one value each.
 func TestAPlaceInAFile(t *testing.T) {
 	for text, want := range map[string]float64{

@@ -19,6 +19,8 @@ func (c *Card) Typed(path, text string, bag *kit.Bag, now time.Time) (plain, sai
 	switch {
 	case row == nil || text == "":
 		return text, ""
+	case IsPlace(path):
+		return text, saidPlace(path, text) // [Card.Set] takes it in every notation
 	case row.Key == "take_off" || row.Key == "when":
 		return typedTime(text, c.Doc.At(path).Text(), now, c.zone())
 	}

@@ -59,7 +59,7 @@ func Label(path string) string {
 
 // first are the fields of the card's form that are never folded: four of them are enough for an answer. "heading" is
 // that of the leg the cursor is on.
-var first = []string{"place.lat", "place.lon", "take_off", "purpose", "heading", "aim", "camera", "name"}
+var first = []string{"place.lat", "place.lon", "place.zone", "take_off", "purpose", "heading", "aim", "camera", "name"}
 
 // OfCard returns the lines of the card's form. Folded, it has the first ones, and those that something is wrong with.
 func OfCard(card *shot.Card, leg int, more bool, wrong func(path string) bool) []panel.Row {

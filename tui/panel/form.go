@@ -13,6 +13,7 @@ type Row struct {
 	Spec    *field.Spec
 	Label   string
 	Heading bool
+	Doubt   bool // its value may well be wrong; the label says so without colour
 	Fixed   bool // other fields say it: nothing is typed here
 	InBag   bool // it is the bag's and not the card's
 }
@@ -117,7 +118,11 @@ func (f *Form) line(w Window, y int, r Row, picked bool) {
 		w.Fill(0, y, cols, 1, cells.Style{Bg: ground})
 		w.Text(0, y, "▸", Accent.On(ground))
 	}
-	w.TextIn(2, y, labelCols-1, r.Label, Dim.On(ground))
+	name := Dim
+	if r.Doubt {
+		name = Warn
+	}
+	w.TextIn(2, y, labelCols-1, r.Label, name.On(ground))
 	x := 2 + labelCols
 	if picked && f.Typing.On {
 		f.Typing.Draw(w.Window, x, y, cols-x-1)

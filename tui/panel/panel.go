@@ -111,6 +111,22 @@ type Bench interface {
 	Edit(r Row, text string)
 	// Confirm asks before something is done. yes says what the answer y does, esc what Esc does.
 	Confirm(question, yes, esc string, do func(b Bench))
+	// Ask puts a question with several answers.
+	Ask(q Question)
+}
+
+// Question waits for one of its keys, or for Esc, which leaves things as they are.
+type Question struct {
+	Text    string
+	Choices []Choice
+	Esc     string        // what Esc does
+	Then    func(b Bench) // called after an answer or Esc; nil for nothing
+}
+
+// Choice is one answer.
+type Choice struct {
+	Key, Words string
+	Do         func(b Bench)
 }
 
 // Change is a field of the card and what shall stand there.

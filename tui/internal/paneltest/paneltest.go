@@ -30,6 +30,7 @@ type Bench struct {
 	Faulty bool // the answer is that of an earlier card
 	Waits  bool // Later waits
 	Said   string
+	Asked  *panel.Question // that waits for an answer
 	Canvas cells.Canvas
 
 	pen  *cells.Pen
@@ -40,7 +41,7 @@ type Bench struct {
 var now = time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC)
 
 // Open returns a bench with the first card of the demo and a view at work in a window. env decides on colours;
-// nil is a terminal with all of them.
+// nil is a terminal with all of them. Without a view nothing is solved.
 func Open(tb testing.TB, v panel.View, w, h int, env map[string]string) *Bench {
 	tb.Helper()
 	if env == nil {
@@ -76,6 +77,9 @@ func (b *Bench) solve() {
 	shot, faults := b.Card.Shot(b.B, now)
 	if len(faults) > 0 {
 		b.TB.Fatal(faults)
+	}
+	if b.View == nil {
+		return
 	}
 	b.R = plan.Solve(shot, b.B, plan.Options{SkipSureness: true})
 	b.Settle()
@@ -279,6 +283,32 @@ func (b *Bench) Edit(panel.Row, string) {}
 
 // Confirm implements [panel.Bench].
 func (b *Bench) Confirm(_, _, _ string, do func(b panel.Bench)) { do(b) }
+
+// Ask keeps the question for the test to answer.
+func (b *Bench) Ask(q panel.Question) { b.Asked = &q }
+
+// Answer answers the question by a key, or by "esc"; another one may stand then.
+func (b *Bench) Answer(key string) {
+	b.TB.Helper()
+	q := b.Asked
+	if q == nil {
+		b.TB.Fatalf("%q answers no question", key)
+	}
+	b.Asked = nil
+	done := key == "esc"
+	for _, c := range q.Choices {
+		if c.Key == key {
+			c.Do(b)
+			done = true
+		}
+	}
+	if !done {
+		b.TB.Fatalf("%q is no answer to %q", key, q.Text)
+	}
+	if q.Then != nil {
+		q.Then(b)
+	}
+}
 
 // Canvas returns a blank grid of cells.
 func Canvas(w, h int) *cells.Canvas {
