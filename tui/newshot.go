@@ -85,6 +85,9 @@ func newShotSaid(file string, whose owner, night time.Time) string {
 	}
 	if !night.IsZero() {
 		what += "; it is night: take-off at the next low sun, " + night.Format("2 Jan 15:04")
+		if whose != own {
+			return what // it fills the line; how it is saved can wait until there is something to save
+		}
 	}
 	return what + "; " + file
 }

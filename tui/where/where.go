@@ -145,7 +145,7 @@ func zoneQuestion(m Move, s *stand, then func(b panel.Bench)) panel.Question {
 	}
 	for i, n := range s.near {
 		q.Choices = append(q.Choices, panel.Choice{
-			Key: fmt.Sprint(i + 1), Words: fmt.Sprintf("%s  %s, %s away", zone.Sign(n.Offset), n.Zone, kilometres(n.Km)),
+			Key: fmt.Sprint(i + 1), Words: fmt.Sprintf("%s %s, %s away", zone.Sign(n.Offset), n.Zone, kilometres(n.Km)),
 			Do: func(b panel.Bench) { setZone(b, m, s.at, n) },
 		})
 	}

@@ -39,7 +39,7 @@ func TestTheZoneIsAskedFor(t *testing.T) {
 		t.Errorf("said %q", b.Said)
 	}
 	q := b.Asked
-	if q == nil || len(q.Choices) != 3 || !strings.HasPrefix(q.Choices[0].Words, "+00:00  Atlantic/Reykjavik, ") || q.Esc != "keep Europe/Madrid" ||
+	if q == nil || len(q.Choices) != 3 || !strings.HasPrefix(q.Choices[0].Words, "+00:00 Atlantic/Reykjavik, ") || q.Esc != "keep Europe/Madrid" ||
 		!strings.Contains(q.Text, "Europe/Madrid is at +02:00 at take-off") {
 		t.Fatalf("asked %+v", q)
 	}
