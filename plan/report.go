@@ -299,6 +299,7 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 			o.ShortStops = -x.otherBright.bright
 		}
 		o.Feasible = o.ShortStops == 0
+		o.Words = y.otherLine(j, i)
 		r.Other = o
 	}
 	if l.Purpose == shot.Video {

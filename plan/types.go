@@ -82,6 +82,7 @@ type OtherState struct {
 	ISO, ShutterS   float64
 	Feasible        bool
 	ShortStops      float64
+	Words           string // what to set then; "" where that is what is set anyway
 }
 
 // Call is what the program recommends.

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/skywedge/kit"
@@ -164,8 +165,15 @@ func (o *one) all(large, full, sentences, ladder bool) []row {
 func (o *one) ladder() (meter, times []string) {
 	l, c := &o.r.Legs[o.l.Leg], &o.r.Call
 	same := l.Shutter.Min == c.ShutterS && l.ISO.Min == c.ISO
+	ofSomeLeg := func(t string) bool {
+		return slices.ContainsFunc(o.r.Legs, func(l plan.LegReport) bool { return l.Other != nil && l.Other.Words == t })
+	}
+	if l.Other != nil && l.Other.Words != "" {
+		times = append(times, l.Other.Words)
+	}
 	for _, t := range c.Ladder {
 		switch {
+		case ofSomeLeg(t): // this leg has its own
 		case strings.HasPrefix(t, "expect the meter "): // said of the leg already
 		case !strings.HasPrefix(t, "meter "):
 			times = append(times, t)

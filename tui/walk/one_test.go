@@ -127,6 +127,31 @@ func TestTheLadderIsOfItsLeg(t *testing.T) {
 	}
 }
 
+// What to set when a cloud comes is each leg's own.
+func TestTheCloudIsOfItsLeg(t *testing.T) {
+	b := paneltest.Open(t, New(), 120, 36, nil)
+	b.Load(2)
+	b.Press("a")
+	seen := map[string]bool{}
+	for i := range b.R.Legs {
+		own := b.R.Legs[i].Other
+		if own == nil || own.Words == "" {
+			t.Fatalf("leg %d of the third card has one state of the sun", i+1)
+		}
+		seen[own.Words] = true
+		text := flat(b.Text())
+		for words := range seen {
+			if strings.Contains(text, words) != (words == own.Words) {
+				t.Errorf("leg %d, %q: %s", i+1, words, text)
+			}
+		}
+		b.Press("right")
+	}
+	if len(seen) < 2 {
+		t.Error("all legs are alike: nothing is tested")
+	}
+}
+
 // A rise says from where to where, and a cautious line stays where the rest scrolls.
 func TestARiseAndATightWindow(t *testing.T) {
 	b := paneltest.Open(t, New(), 60, 20, nil)
