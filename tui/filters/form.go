@@ -175,7 +175,11 @@ func Fault(faults field.Faults, r panel.Row) string {
 	f := faults[0]
 	text := "found " + f.Found + "; allowed: " + f.Allowed
 	if f.Field != r.Path && f.Field != "" {
-		text = filterLabel(f.Field[strings.LastIndexByte(f.Field, '.')+1:]) + ": " + text
+		key := strings.TrimPrefix(f.Field, "settings.")
+		if i := strings.LastIndex(key, "]."); i >= 0 {
+			key = key[i+2:]
+		}
+		text = label("filter", key) + ": " + text
 	}
 	return text
 }

@@ -78,3 +78,21 @@ func TestCamerasAreEditedLikeFilters(t *testing.T) {
 		t.Errorf("said %q", b.Said)
 	}
 }
+
+// What no longer fits together is said by the name that the form has for it.
+func TestAFaultNamesTheFieldAsTheFormDoes(t *testing.T) {
+	v, b := open(t, 120, 36, nil)
+	b.Press("e")
+	inForm(t, v, b, "r")
+	_, faults := b.B.Set("cameras[0].iso.clean", "9999")
+	if len(faults) == 0 {
+		t.Fatal("a clean ISO over the highest is taken")
+	}
+	if text := Fault(faults, panel.Row{Path: "cameras[0].iso.clean"}); !strings.HasPrefix(text, "highest ISO: found") {
+		t.Errorf("%s", text)
+	}
+	_, faults = b.B.Set("settings.reserve_pct", "999")
+	if text := Fault(faults, panel.Row{Path: "cameras[0].name"}); !strings.HasPrefix(text, "reserve: found") {
+		t.Errorf("%s", text)
+	}
+}
