@@ -221,6 +221,8 @@ func TestSavingADemoAsksWhere(t *testing.T) {
 	s.Type(name)
 	s.Until("mine")
 	s.Type("\r")
+	s.Until("goes with this card")
+	s.Type("a")
 	s.Until("saved as")
 	data, err := os.ReadFile(name + ".yaml")
 	if err != nil || !strings.Contains(string(data), "heading_deg: 285") || !strings.Contains(string(data), "# out along the wall") {
