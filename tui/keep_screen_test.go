@@ -98,7 +98,7 @@ func TestTheEditedCardIsKept(t *testing.T) {
 	s.Signal(syscall.SIGKILL)
 	s.Ended()
 	s = openIn(t, state, 120, 36)
-	s.Until("Breakwater, evening ")
+	s.Until("Nothing is lost")
 	s.Type("\x1b")
 	s.Gone("Nothing is lost")
 	s.Type("njjjjj+")

@@ -62,6 +62,7 @@ func TestErrorsOfTheWorkbenchOnANarrowTerminal(t *testing.T) {
 	s.Until("! says all")
 	s.Type("!")
 	s.Until("In full")
+	s.Until("Esc closes")
 	if text := strings.ReplaceAll(bareText(s), " ", ""); !strings.Contains(text, strings.ReplaceAll(card, " ", "")) {
 		t.Errorf("the path is not all there:\n%s", s.Text())
 	}
