@@ -205,7 +205,7 @@ func TestSoftApertures(t *testing.T) {
 	}
 }
 
-// What is said of a pair's corners is the frame's largest less its smallest loss, as in the README's table, whatever the
+// What is said of a pair's corners is the frame's largest less its smallest loss, as in the table of TRUST.md, whatever the
 // ring: the frame's edge and its middle stand for the whole of it to .02 stop.
 func TestCornersAreThoseOfTheFrame(t *testing.T) {
 	s := plantest.Flight(12, 0, plantest.Push(0, 8, 20))

@@ -12,11 +12,11 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "write the README's table of errors")
+var update = flag.Bool("update", false, "write the table of errors")
 
 // This file and its neighbours trust_*_test.go hold the program's figures against what is known from
-// outside it, through the exported functions alone, and write what they find into the README.
-// "go test ./plan -run TestTrust -update" writes it; otherwise the README must say what is found.
+// outside it, through the exported functions alone, and write what they find into TRUST.md.
+// "go test ./plan -run TestTrust -update" writes it; otherwise the page must say what is found.
 
 // claim is one figure of the model against truth.
 type claim struct {
@@ -25,7 +25,7 @@ type claim struct {
 	asked        float64 // largest error allowed; of a share the least allowed
 	reached      float64
 	unit         string
-	digits       int  // decimals that the README shows
+	digits       int  // decimals that the page shows
 	share        bool // asked and reached are percentages that should be large
 	title        bool // a heading inside the table
 }
@@ -38,7 +38,7 @@ func (c claim) holds() bool {
 	return c.reached <= c.asked // false for NaN too
 }
 
-// figure writes a number as the README shows it; what was reached is rounded to the worse side, so
+// figure writes a number as the page shows it; what was reached is rounded to the worse side, so
 // that the table does not flatter and does not change from machine to machine.
 func (c claim) figure(v float64, found bool) string {
 	if found {
@@ -82,28 +82,12 @@ func trustTable(claims []claim) string {
 }
 
 const (
-	trustReadme = "../README.md"
-	trustBegin  = "<!-- trust:begin -->"
-	trustEnd    = "<!-- trust:end -->"
-	trustTitle  = "## How far to trust it"
-	trustIntro  = `
-Every figure below is worked out by ` + "`go test ./plan -run TestTrust`" + `, which fails when one is worse than
-asked or when this table is out of date. Where no other measure is named, an error is the largest one
-found, rounded up. A figure "worked apart" is from the same published equations by a separate program or
-by hand: it shows that they are computed right; whether they are right for your sky, the rows against
-calculated and measured skies and against the exposure guide tell.
-
-`
-	trustAfter = `
-What this does not tell: broken cloud edges, hills and buildings that shade the air, the sky's
-polarisation after sunset (it is taken as at sunset), and the sky within 15° of the sun are not
-modelled or not checked. A degree of polarisation carries an error bar of its own, wider in haze and for air whose
-kind is not named; the light ±½ stop within one state of the sun, and under broken cloud the two states are the
-range; a filter's label ±⅓ stop. The moon is good to 3°.
-`
+	trustPage  = "TRUST.md"
+	trustBegin = "<!-- trust:begin -->"
+	trustEnd   = "<!-- trust:end -->"
 )
 
-// TestTrust holds every claim, and the README to what was found.
+// TestTrust holds every claim, and the page to what was found.
 func TestTrust(t *testing.T) {
 	var claims []claim
 	for _, part := range []func(testing.TB) []claim{
@@ -123,49 +107,45 @@ func TestTrust(t *testing.T) {
 		}
 	}
 	want := trustTable(claims) + "\n" + cornersTable()
-	readme, err := os.ReadFile(trustReadme)
+	page, err := os.ReadFile(trustPage)
 	if err != nil {
 		t.Fatal(err)
 	}
-	updated, err := withTrust(readme, want)
+	updated, err := withTrust(page, want)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if bytes.Equal(updated, readme) {
+	if bytes.Equal(updated, page) {
 		return
 	}
 	if !*update {
-		t.Fatalf("the README does not say what was found: go test ./plan -run TestTrust -update\n%s", want)
+		t.Fatalf("%s does not say what was found: go test ./plan -run TestTrust -update\n%s", trustPage, want)
 	}
-	if err := os.WriteFile(trustReadme, updated, 0o644); err != nil {
+	if err := os.WriteFile(trustPage, updated, 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
 
-// withTrust puts the table between its marks, and the whole section at the end where there is none.
-func withTrust(readme []byte, table string) ([]byte, error) {
-	text := string(readme)
-	block := trustBegin + "\n" + table + trustEnd
+// withTrust puts the table between its marks.
+func withTrust(page []byte, table string) ([]byte, error) {
+	text := string(page)
 	begin, end := strings.Index(text, trustBegin), strings.Index(text, trustEnd)
-	switch {
-	case begin < 0 && end < 0:
-		return []byte(strings.TrimRight(text, "\n") + "\n\n" + trustTitle + "\n" + trustIntro + block + "\n" + trustAfter), nil
-	case begin < 0 || end < begin || strings.Count(text, trustBegin) != 1 || strings.Count(text, trustEnd) != 1:
-		return nil, fmt.Errorf("the README needs one %s and one %s after it", trustBegin, trustEnd)
+	if begin < 0 || end < begin || strings.Count(text, trustBegin) != 1 || strings.Count(text, trustEnd) != 1 {
+		return nil, fmt.Errorf("%s needs one %s and one %s after it", trustPage, trustBegin, trustEnd)
 	}
-	return []byte(text[:begin] + block + text[end+len(trustEnd):]), nil
+	return []byte(text[:begin] + trustBegin + "\n" + table + text[end:]), nil
 }
 
 func TestWithTrust(t *testing.T) {
-	first, err := withTrust([]byte("# Name\n"), "| a |\n")
-	if err != nil || !strings.HasPrefix(string(first), "# Name\n\n"+trustTitle) || !strings.Contains(string(first), trustBegin+"\n| a |\n"+trustEnd) {
+	first, err := withTrust([]byte("a\n"+trustBegin+"\n"+trustEnd+"\nb\n"), "| a |\n")
+	if err != nil || string(first) != "a\n"+trustBegin+"\n| a |\n"+trustEnd+"\nb\n" {
 		t.Fatalf("%v\n%s", err, first)
 	}
 	again, err := withTrust(first, "| b |\n")
 	if err != nil || string(again) != strings.Replace(string(first), "| a |", "| b |", 1) {
 		t.Fatalf("%v\n%s", err, again)
 	}
-	for _, bad := range []string{trustBegin, trustEnd, trustEnd + trustBegin, trustBegin + trustEnd + trustBegin} {
+	for _, bad := range []string{"", trustBegin, trustEnd, trustEnd + trustBegin, trustBegin + trustEnd + trustBegin} {
 		if _, err := withTrust([]byte(bad), ""); err == nil {
 			t.Errorf("%q is taken", bad)
 		}

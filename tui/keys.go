@@ -39,7 +39,7 @@ type binding struct {
 	shown  string // as people read them
 	where  scope
 	foot   string // what it will do, for the bottom line; "" is left to the list of keys
-	help   string // what it will do, for the list of keys and the README
+	help   string // what it will do, for the list of keys and its page
 	weight int    // on the bottom line, larger stays longer
 	do     func(m *model, key string) tea.Cmd
 }
@@ -52,8 +52,8 @@ func do(f func(m *model)) func(*model, string) tea.Cmd {
 // all tells whether a key works everywhere.
 func (s scope) all() bool { return s&everywhere == everywhere }
 
-// keyTable is the only place where keys are named. It drives dispatch, the bottom line, the list of keys and the
-// README. The first row that fits decides.
+// keyTable is the only place where keys are named. It drives dispatch, the bottom line, the list of keys and
+// its page. The first row that fits decides.
 type keyTable struct {
 	rows  []binding
 	index map[scope]map[string]*binding

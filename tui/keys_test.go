@@ -75,7 +75,7 @@ func TestTheBottomLineKeepsTheWayToAllKeys(t *testing.T) {
 	}
 }
 
-// keyList returns the table of keys as a table in Markdown, for the README.
+// keyList returns the table of keys as a table in Markdown, for the page of keys.
 func keyList() string {
 	views := newViews()
 	table := newKeyTable(&views)

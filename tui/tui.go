@@ -10,7 +10,7 @@
 //
 // Everything is drawn on one grid of cells (package cells), so a screen always has exactly the lines and columns
 // of the window. What keys do is one table ([keyTable]), which drives dispatch, the bottom line, the list of keys
-// and the README.
+// and its page.
 package tui
 
 import (

@@ -4,46 +4,81 @@ import (
 	"bytes"
 	"flag"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 )
 
-var update = flag.Bool("update", false, "write what the program prints into the README")
+var update = flag.Bool("update", false, "write what the program prints into the pages")
 
-// readmeBlock is a command of the README with what it prints, between marks that do not show. A file
+// Commands of the pages with what they print, between marks that do not show: in a box, or as a table of the page. A file
 // that is printed as it is begins with "cat".
-var readmeBlock = regexp.MustCompile("(?s)(<!-- run: ([^\n]*) -->\n```[a-z]*\n).*?(\n?```\n<!-- end -->)")
+var (
+	pageBox   = regexp.MustCompile("(?s)(<!-- run: ([^\n]*) -->\n```[a-z]*\n).*?(```\n<!-- end -->)")
+	pageTable = regexp.MustCompile("(?s)(<!-- table: ([^\n]*) -->\n).*?(<!-- end -->)")
+)
 
-// TestReadmeShowsRealOutput runs every command that the README shows.
+// pages are the files that show commands, from the repository's top, and how many at least.
+var pages = map[string]int{"README.md": 1, "cmd/skywedge/COMMANDS.md": 6, "examples/FIELDS.md": 3}
+
+// TestReadmeShowsRealOutput runs every command that the README and its pages show.
 func TestReadmeShowsRealOutput(t *testing.T) {
-	const path = "../../README.md"
-	was, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
 	t.Chdir("../..")
+	for page, least := range pages {
+		was, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := 0
+		show := func(in []byte, of *regexp.Regexp, head string) []byte {
+			return of.ReplaceAllFunc(in, func(block []byte) []byte {
+				seen++
+				m := of.FindSubmatch(block)
+				line := string(m[2])
+				text := strings.TrimRight(strings.ReplaceAll(head, "COMMAND", line)+printed(t, line), "\n") + "\n"
+				return bytes.Join([][]byte{m[1], []byte(text), m[3]}, nil)
+			})
+		}
+		now := show(show(was, pageBox, "$ COMMAND\n"), pageTable, "")
+		if seen < least {
+			t.Errorf("%s: only %d commands are shown", page, seen)
+		}
+		if bytes.Equal(was, now) {
+			continue
+		}
+		if !*update {
+			t.Errorf("%s shows other output than the program gives: go test ./cmd/skywedge -run Readme -update", page)
+		} else if err := os.WriteFile(page, now, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestReadmeLinks follows every link of the README and its pages to a file.
+func TestReadmeLinks(t *testing.T) {
+	link := regexp.MustCompile(`\]\(([^)#:]+)\)`)
+	all := []string{"DEVELOPERS.md", "plan/TRUST.md", "examples/KEYS.md", "cmd/skywedge/JSON.md"}
+	for page := range pages {
+		all = append(all, page)
+	}
 	seen := 0
-	now := readmeBlock.ReplaceAllFunc(was, func(block []byte) []byte {
-		seen++
-		m := readmeBlock.FindSubmatch(block)
-		line := string(m[2])
-		text := strings.TrimRight("$ "+line+"\n"+printed(t, line), "\n")
-		return append(append(append([]byte(nil), m[1]...), text...), "\n```\n<!-- end -->"...)
-	})
-	if seen < 5 {
-		t.Errorf("only %d commands are shown", seen)
+	for _, page := range all {
+		text, err := os.ReadFile(filepath.Join("../..", page))
+		if err != nil {
+			t.Error(err)
+		}
+		for _, m := range link.FindAllSubmatch(text, -1) {
+			seen++
+			if _, err := os.Stat(filepath.Join("../..", filepath.Dir(page), string(m[1]))); err != nil {
+				t.Errorf("%s leads to %s: %v", page, m[1], err)
+			}
+		}
 	}
-	if bytes.Equal(was, now) {
-		return
-	}
-	if !*update {
-		t.Fatal("the README shows other output than the program gives: go test ./cmd/skywedge -run Readme -update")
-	}
-	if err := os.WriteFile("README.md", now, 0o644); err != nil {
-		t.Fatal(err)
+	if seen < 8 {
+		t.Errorf("only %d links", seen)
 	}
 }
 
@@ -63,7 +98,7 @@ func printed(t *testing.T, line string) string {
 		e := &env{in: strings.NewReader(""), out: &out, err: &out, now: demoNow}
 		run(e, words[1:])
 	default:
-		t.Fatalf("the README runs %q, which this test does not know", words[0])
+		t.Fatalf("a page runs %q, which this test does not know", words[0])
 	}
 	return out.String()
 }

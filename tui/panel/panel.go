@@ -39,7 +39,7 @@ type Key struct {
 	Keys   string // as the runtime names them, blank-separated
 	Shown  string // as people read them
 	Foot   string // what it will do, for the bottom line; "" is left to the list of keys
-	Help   string // what it will do, for the list of keys and the README
+	Help   string // what it will do, for the list of keys and its page
 	Weight int    // on the bottom line, larger stays longer
 	Do     func(b Bench)
 }
