@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
@@ -284,7 +285,7 @@ func (m *model) history(dir int) {
 // changed is called after every change of the document.
 func (m *model) changed() {
 	m.clampCursors()
-	if m.card().current != m.calc.solved {
+	if m.computed() != m.calc.solved {
 		m.calc.failed = ""
 	}
 }
@@ -353,3 +354,22 @@ func (m *model) showCard(i int) {
 	m.leg, m.cursor, m.scroll, m.second = 0, [paneCount]int{}, [paneCount]int{}, 0
 	m.clampCursors()
 }
+
+// nudged returns a text for a field moved by n steps, and false where there is nothing to move. What a
+// step is, the card and the bag know.
+func (m *model) nudged(r panel.Row, text string, n int) (string, bool) {
+	s := m.card()
+	if r.InBag {
+		return s.kit().Doc.NudgeText(r.Path, text, n, nil)
+	}
+	return s.current.NudgeText(r.Path, text, n, s.kit())
+}
+
+func sign(n int) int {
+	if n < 0 {
+		return -1
+	}
+	return 1
+}
+
+func num(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

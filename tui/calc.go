@@ -143,7 +143,7 @@ func (m *model) callState() *call.State {
 	c, doc := &m.calc, m.card()
 	s := &call.State{
 		Report: c.report, Sure: call.Sureness{Known: c.sure.known, Word: c.sure.word, Why: c.sure.why},
-		Leg: m.legHere(), Faults: c.faults, Failed: c.failed, Stale: m.stale(), Whole: m.wholeKey(),
+		Leg: m.legHere(), Faults: c.faults, Failed: c.failed, Stale: m.stale(), Count: m.countdown(), Whole: m.wholeKey(),
 	}
 	if doc.current == nil {
 		s.Faults, s.Unread = doc.wrong, true

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -65,6 +66,7 @@ func (s *screen) draw(m *model) {
 	if m.list.On {
 		m.list.Draw(s.window(panel.Box(0, 0, s.w, s.h)))
 	}
+	s.tourLine(m)
 	if m.ask.on {
 		m.ask.draw(all)
 	}
@@ -117,11 +119,17 @@ func (s *screen) title(m *model, w panel.Window) {
 	case sh.fileless:
 		state = "demo, a copy"
 	}
+	when, right := m.whenFact(cols, right, state == "not saved")
 	free := cols - 3 - cells.Width(right)
 	name := cells.Cut(sh.name(), free)
+	if when != "" {
+		name = cells.Cut(name, max(leastName, free-4-cells.Width(when)))
+	}
 	x := w.Text(1, 0, name, panel.Strong)
 	facts := []string{takeOffWords(sh.text("take_off")), state}
-	if x+3+cells.Width(facts[0])+3+cells.Width(state) > free {
+	if when != "" {
+		facts[0] = when
+	} else if x+3+cells.Width(facts[0])+3+cells.Width(state) > free {
 		facts = facts[1:] // the take-off stands in its field; what can be lost must be seen
 	}
 	if p, ok := sh.place(); ok && sh.unwritten && m.lent(p) {
@@ -145,6 +153,9 @@ func (s *screen) title(m *model, w panel.Window) {
 			st := panel.Dim
 			if p == "not saved" || p == "cannot be read" || p == "bag not saved" || p == notKeptFact || p == lentFact {
 				st = panel.Warn
+			}
+			if p == when {
+				st = panel.Strong
 			}
 			x = w.Text(x, 0, " · ", panel.Faint)
 			x = w.Text(x, 0, p, st)
@@ -255,9 +266,17 @@ func (s *screen) foot(m *model, w panel.Window) {
 	cols, _ := w.Size()
 	here := m.here()
 	var shown []*binding
+	var over []string // keys that do something else while a take-off is kept
+	if m.keeping() {
+		for i := range m.table.rows {
+			if b := &m.table.rows[i]; b.where == inClock {
+				shown, over = append(shown, b), append(over, b.keys)
+			}
+		}
+	}
 	for _, common := range []bool{false, true} { // what is particular to the place first
 		for i := range m.table.rows {
-			if b := &m.table.rows[i]; b.where&here != 0 && b.foot != "" && b.where.all() == common {
+			if b := &m.table.rows[i]; b.where&here != 0 && b.foot != "" && b.where.all() == common && !slices.Contains(over, b.keys) {
 				shown = append(shown, b)
 			}
 		}

@@ -17,7 +17,7 @@ func TestImportsRunOneWay(t *testing.T) {
 	views := []string{root + "panel", root + "cells", root + "ring"}
 	allowed := map[string][]string{
 		"cells": nil, "input": nil, "early": {root + "cells"}, "panel": {root + "cells"},
-		"ring": {root + "panel", root + "cells"}, "call": views,
+		"clock": nil, "tour": views, "ring": {root + "panel", root + "cells"}, "call": views,
 		"compass": views, "filters": views, "hours": views, "walk": views, "lens": views, "strips": views,
 		"where": views,
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/skywedge/plan"
@@ -26,6 +27,8 @@ const (
 	inWalk
 	inTrip
 	inBag                                      // the fields of a filter, in the view of filters
+	inClock                                    // over the panes and views where it is active: a take-off that is kept
+	inTour                                     // instead of all others
 	playPlaces = inLens | inFlight | inCompass // where the arrows move the playhead
 	inForms    = inShot | inLegs
 	inPanes    = inShot | inLegs | inLens | inFlight | inCall
@@ -62,7 +65,7 @@ type keyTable struct {
 // newKeyTable returns the table: the rows of the panes and of the field that is typed, those of the views, and
 // the digits.
 func newKeyTable(views *viewSet) *keyTable {
-	t := &keyTable{rows: paneKeys(), index: map[scope]map[string]*binding{}}
+	t := &keyTable{rows: slices.Concat(paneKeys(), clockKeys(), tourKeys()), index: map[scope]map[string]*binding{}}
 	for v := range views.all {
 		if views.all[v] != nil {
 			t.add(inView(v), views.all[v].Keys())
@@ -88,7 +91,7 @@ func (t *keyTable) add(where scope, rows []panel.Key) {
 
 // enter makes a row found by its keys, where no row before it has them.
 func (t *keyTable) enter(b *binding) {
-	for p := inShot; p <= inBag; p <<= 1 {
+	for p := inShot; p <= inTour; p <<= 1 {
 		if b.where&p == 0 {
 			continue
 		}

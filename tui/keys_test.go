@@ -87,6 +87,7 @@ func keyList() string {
 	groups := []group{
 		{"Everywhere", everywhere}, {"Shot", inShot}, {"Legs", inLegs}, {"Through the lens", inLens},
 		{"Along the flight", inFlight}, {"The call", inCall}, {"While typing in a field", inEdit},
+		{"While a take-off is kept", inClock}, {"On the tour", inTour},
 	}
 	for _, v := range views.existing()[1:] {
 		groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(views.name(v))), inView(v)})
@@ -125,7 +126,7 @@ func TestTheListOfKeysFitsItsPane(t *testing.T) {
 	for range paneCount {
 		press(m, "?")
 		seen := ""
-		for range 60 {
+		for range 90 {
 			seen += screenText(m)
 			press(m, "down")
 		}

@@ -10,6 +10,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/clock"
 	"example.org/skywedge/tui/find"
 	"example.org/skywedge/tui/lens"
 	"example.org/skywedge/tui/where"
@@ -38,6 +39,8 @@ type model struct {
 	leg     int // the chosen leg
 	col     int // the chosen column of the table of legs
 	second  float64
+	clock   clock.Clock
+	guide   guide
 	display lens.Display
 	mouse   bool
 
@@ -89,11 +92,11 @@ func (m *model) wanted() want {
 	if m.view != viewShot {
 		w, h = 0, 0 // no picture to draw
 	}
-	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: s.current, bag: s.kit(), lens: lens.Ask{Second: m.second, Cols: w, Rows: h, Display: m.display}}
+	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: m.computed(), bag: s.kit(), lens: lens.Ask{Second: m.second, Cols: w, Rows: h, Display: m.display}}
 }
 
-// Init looks for kept work. The first computation starts as soon as the size is known.
-func (m *model) Init() tea.Cmd { return m.findKept() }
+// Init looks for kept work and at the clock. The first computation starts as soon as the size is known.
+func (m *model) Init() tea.Cmd { return tea.Batch(m.findKept(), m.minute()) }
 
 // signalMsg says that the system asks the program to end.
 type signalMsg struct{ os.Signal }
@@ -117,6 +120,7 @@ func (m *model) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	if m.left {
 		return m, cmds[0]
 	}
+	m.watch()
 	m.publish()
 	m.screen.arrange(m)
 	cmds = append(cmds, m.take(), m.kick(), m.laterSure(), m.kickSure())
@@ -130,6 +134,7 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.screen.w, m.screen.h = msg.Width, msg.Height
+		m.greet()
 	case tea.KeyMsg:
 		return m.keys(msg)
 	case tea.MouseMsg:
@@ -137,6 +142,8 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	case answer:
 		m.calc.take(msg)
 		m.second = min(m.second, max(m.calc.length(), 0))
+	case minuteMsg:
+		return m.minute()
 	case sureDueMsg:
 		m.calc.sure.due = msg.of
 	case sureMsg:
@@ -207,7 +214,10 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 	if (msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace) && !msg.Alt {
 		runes = msg.Runes
 	}
+	m.guide.greets = false
 	switch {
+	case m.guide.On:
+		return m.tourKey(k)
 	case m.ask.on:
 		return m.ask.key(m, msg, runes)
 	case m.list.On && (k == "ctrl+c" || k == "ctrl+z"):
@@ -229,7 +239,11 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		m.typed()
 		return nil
 	}
-	if b := m.table.at(m.here(), k); b != nil {
+	b := m.table.at(m.here(), k)
+	if c := m.table.at(inClock, k); c != nil && m.keeping() {
+		b = c
+	}
+	if b != nil {
 		if !m.edit.on && b.keys != wholeKeys {
 			m.say("")
 		}
@@ -360,6 +374,9 @@ func (m *model) keyItems() []find.Item {
 		title = m.views.name(m.view)
 	}
 	add(title, func(b *binding) bool { return b.where&here != 0 && !all(b) })
+	if m.keeping() {
+		add("While a take-off is kept", func(b *binding) bool { return b.where == inClock })
+	}
 	add("Everywhere", all)
 	if here&(inForms|inBag) != 0 {
 		add("While typing in a field", func(b *binding) bool { return b.where&inEdit != 0 && !all(b) })

@@ -9,6 +9,12 @@ import (
 // click answers to the mouse: a press chooses, a drag moves the playhead, the wheel scrolls or
 // nudges nothing that could be lost by accident.
 func (m *model) click(msg tea.MouseMsg) tea.Cmd {
+	if m.guide.On {
+		if msg.Action == tea.MouseActionPress {
+			m.leaveTour()
+		}
+		return nil
+	}
 	if m.ask.on || m.kept.on && !m.list.On {
 		return nil
 	}

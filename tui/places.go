@@ -88,6 +88,10 @@ func (m *model) whereIs(b *binding) string {
 		return "everywhere"
 	case b.where&inEdit != 0:
 		return "while typing"
+	case b.where == inClock:
+		return "while a take-off is kept"
+	case b.where == inTour:
+		return "on the tour"
 	case b.where == inBag:
 		return "the bag"
 	case b.where&inPanes != 0:

@@ -49,6 +49,9 @@ func workbench() error {
 			return time.Now()
 		}
 	}
+	if p := os.Getenv("CLOCK"); p != "" {
+		o.Now, o.Wait = clockIn(p)
+	}
 	if p := os.Getenv("CARD"); p != "" {
 		data, err := os.ReadFile(p)
 		if err != nil {
@@ -71,6 +74,7 @@ func open(t testing.TB, w, h int, env ...string) *screentest.Screen {
 
 func openIn(t testing.TB, state string, w, h int, env ...string) *screentest.Screen {
 	t.Helper()
+	_ = os.MkdirAll(filepath.Join(state, "skywedge", "locks"), 0o700) // not the first start, where there can be a folder
 	s := screentest.Start(t, screentest.Options{W: w, H: h, Env: append([]string{asProgram + "=1", "XDG_STATE_HOME=" + state}, env...)}, os.Args[0])
 	return s
 }

@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/store"
 	"example.org/skywedge/tui/cells"
 	_ "example.org/skywedge/tui/early" // decides the background before the runtime asks for it
 	"example.org/skywedge/tui/input"
@@ -45,6 +46,7 @@ type Options struct {
 	ASCII   bool     // nothing but ASCII is drawn
 	NoMouse bool     // the mouse is left to the terminal
 	Now     func() time.Time
+	Wait    func(from time.Time, d time.Duration) // returns when Now shows so much later
 	In, Out *os.File
 	Env     func(string) string
 }
@@ -52,6 +54,9 @@ type Options struct {
 func (o *Options) fill() {
 	if o.Now == nil {
 		o.Now = time.Now
+	}
+	if o.Wait == nil {
+		o.Wait = func(_ time.Time, d time.Duration) { time.Sleep(d) }
 	}
 	if o.Env == nil {
 		o.Env = os.Getenv
@@ -74,7 +79,9 @@ func Run(ctx context.Context, o Options) (err error) {
 	if len(o.Cards) == 0 {
 		return errors.New("no card to open")
 	}
+	first := store.FirstStart() // before a card that is opened leaves its lock there
 	m := newModel(o)
+	m.guide.greets = first && m.note == ""
 	defer m.release()
 	m.out = newTerminal(o.Out, o.Env("TERM"))
 	m.signals = newSignals(m.keeper, m.out, o.In)

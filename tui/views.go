@@ -27,12 +27,13 @@ const (
 type viewSet struct {
 	all     [viewCount]panel.View
 	filters *filters.View // the same as in all: its form has keys of its own
+	walk    *walk.View    // and this: it knows whether a leg is flown
 }
 
 func newViews() viewSet {
-	f := filters.New()
-	return viewSet{filters: f, all: [viewCount]panel.View{
-		viewCompass: compass.New(), viewFilters: f, viewHours: hours.New(), viewWalk: walk.New(),
+	f, w := filters.New(), walk.New()
+	return viewSet{filters: f, walk: w, all: [viewCount]panel.View{
+		viewCompass: compass.New(), viewFilters: f, viewHours: hours.New(), viewWalk: w,
 	}}
 }
 

@@ -4,6 +4,7 @@
 package words
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -171,4 +172,16 @@ func SureWord(confidence string) string {
 		return "toss-up"
 	}
 	return confidence
+}
+
+// Span returns a count of minutes as it is counted down: "14 min", "1 h 14 min", "2 h".
+func Span(minutes int) string {
+	switch h, m := minutes/60, minutes%60; {
+	case h == 0:
+		return fmt.Sprintf("%d min", m)
+	case m == 0:
+		return fmt.Sprintf("%d h", h)
+	default:
+		return fmt.Sprintf("%d h %d min", h, m)
+	}
 }

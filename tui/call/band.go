@@ -2,6 +2,7 @@ package call
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/advice"
@@ -98,9 +99,9 @@ func (s *setting) width() int {
 	return n - s.gap
 }
 
-// fitted returns the items as they fit into so many columns. First the rival of a toss-up goes, then what may be
-// spared, then the names that the values do without; in the end the filter's name is cut, and nothing else.
-func fitted(all []item, cols int) setting {
+// settings returns the ways to set the items, roomiest first. First the rival of a toss-up goes, then what may be spared;
+// then, in plain ones, the names that the values do without.
+func settings(all []item) (named, plain []setting) {
 	lean := func(change func(it *item) bool) (out []item) {
 		for _, it := range all {
 			if change(&it) {
@@ -120,17 +121,14 @@ func fitted(all []item, cols int) setting {
 		lean(func(it *item) bool { shorten(it); return !it.spare }),
 	} {
 		for gap := 4; gap >= 2; gap-- {
-			if s := (setting{list, gap, false}); s.width() <= cols {
-				return s
-			}
+			named = append(named, setting{list, gap, false})
 		}
 	}
-	var s setting
 	for _, level := range []struct {
 		spare, shortest, iso bool
 		gap                  int
 	}{{true, false, true, 3}, {false, false, true, 3}, {false, true, true, 3}, {false, true, true, 2}, {false, true, false, 2}} {
-		s = setting{gap: level.gap, dots: level.gap == 3, list: lean(func(it *item) bool {
+		plain = append(plain, setting{gap: level.gap, dots: level.gap == 3, list: lean(func(it *item) bool {
 			shorten(it)
 			if level.shortest && it.shortest != "" {
 				it.value = it.shortest
@@ -139,16 +137,58 @@ func fitted(all []item, cols int) setting {
 				it.name = ""
 			}
 			return level.spare || !it.spare
-		})}
+		})})
+	}
+	return named, plain
+}
+
+// fitted returns the items as they fit into so many columns; in the end the filter's name is cut, and nothing else.
+func fitted(all []item, cols int) setting {
+	named, plain := settings(all)
+	for _, s := range append(named, plain...) {
 		if s.width() <= cols {
 			return s
 		}
 	}
+	s := plain[len(plain)-1]
 	if over := s.width() - cols; over > 0 && len(s.list) > 0 {
 		const least = 6
 		s.list[0].value = cells.Cut(s.list[0].value, max(least, cells.Width(s.list[0].value)-over))
 	}
 	return s
+}
+
+// counting returns the items with the countdown behind them, long or short, where both have room and the mark and the
+// light are as long as without it. The names that the values do without go sooner than the countdown.
+func counting(n advice.Countdown, all []item, cols int) (set setting, ok bool) {
+	if n.Long == "" {
+		return set, false
+	}
+	count := func(text string) (named, plain []setting) {
+		it := item{value: text, style: panel.Strong}
+		if n.Late {
+			it.style = cells.Style{Fg: cells.Bad, Attr: cells.Bold}
+		}
+		named, plain = settings(append(slices.Clone(all), it))
+		return named, plain[:2]
+	}
+	named, plain := count(n.Long)
+	named2, plain2 := count(n.Short)
+	for _, s := range slices.Concat(named, named2, plain, plain2) {
+		if s.width() <= cols {
+			return s, true
+		}
+	}
+	return set, false
+}
+
+// Counts tells whether a band so wide has room for the countdown; elsewhere it stands where the take-off does.
+func Counts(s *State, cols int) bool {
+	if s.Report == nil {
+		return false
+	}
+	_, ok := counting(s.Count, items(s), cols)
+	return ok
 }
 
 // FilterName says what goes on the lens.
@@ -190,7 +230,10 @@ func Band(w panel.Window, s *State) {
 	}
 	list := items(s)
 	list[0].value = w.Plainly(list[0].value)
-	set := fitted(list, cols)
+	set, ok := counting(s.Count, list, cols)
+	if !ok {
+		set = fitted(list, cols)
+	}
 	for i, it := range set.list {
 		if i > 0 && set.dots {
 			w.Text(x-2, 0, "·", panel.Faint.On(cells.BandGround))

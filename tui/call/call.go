@@ -30,6 +30,7 @@ type State struct {
 	Ask    func(f field.Fault) string // says a fault of the card in a pilot's words; nil says what was found
 	Unread bool                       // the file is no card at all: the faults are its lines'
 	Failed string                     // the computation broke down: what it said
+	Count  advice.Countdown           // to the take-off
 	Stale  bool                       // the answer is that of an earlier card
 	Whole  string                     // hints at the key that shows all of a line that is cut
 }

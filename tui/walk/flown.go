@@ -32,6 +32,9 @@ func (v *View) ticked(k panel.Known, l *walk.WalkLeg) bool {
 	return ok && was == l.Move
 }
 
+// Flown tells whether a leg of a card was ticked off.
+func (v *View) Flown(card any) bool { return len(v.done[card]) > 0 }
+
 // here returns which of the legs the playhead is in: the one that the walk is at.
 func (v *View) here(k panel.Known) int {
 	r := k.Report()
