@@ -53,8 +53,9 @@ func drawSVG(g grid, title string) []byte {
 	fmt.Fprintf(&b, `<rect width="%d" height="%d" fill="%s"/>`+"\n", w, h, hex(page))
 	b.WriteString(`<g shape-rendering="crispEdges">` + "\n")
 	d.under.write(&b)
+	b.WriteString("</g>\n") // a thin line with crisp edges is lost where the picture is shown smaller
 	d.over.write(&b)
-	fmt.Fprintf(&b, "</g>\n<g font-family=\"%s\" font-size=\"%g\">\n", letterFonts, letterSize)
+	fmt.Fprintf(&b, "<g font-family=\"%s\" font-size=\"%g\">\n", letterFonts, letterSize)
 	b.WriteString(d.words.String())
 	b.WriteString("</g>\n</svg>\n")
 	return b.Bytes()
