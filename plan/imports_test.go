@@ -45,6 +45,7 @@ var arrows = map[string][]string{
 	"plan/compass":           {"plan"},
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},
+	"plan/trip":              {"plan/advice"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.
