@@ -56,7 +56,17 @@ func (r *Report) settingsEV(leg int) (ev float64, ok bool) {
 	return math.Log2(n*n/l.Shutter.Min) + math.Log2(100/l.ISO.Min), true
 }
 
-// plainEV returns the same in front of the filter, in plain light.
+// PlannedEV100 returns what the plan exposes a leg for: the exposure value at ISO 100, through the filter and with the
+// wanted over-exposure in it, before shutter and ISO are brought to marks. ok is false of a leg that is not flown.
+func (r *Report) PlannedEV100(leg int) (ev float64, ok bool) {
+	if leg < 0 || leg >= len(r.Legs) || !r.Legs[leg].FrameEV.OK {
+		return 0, false
+	}
+	l := r.Shot.Legs[leg].WithDefaults(r.Shot.Camera)
+	return lockedAt(r.Legs[leg].FrameEV.Min, r.Legs[leg].FrameEV.Max) - compensation(&l), true
+}
+
+// plainEV returns what settingsEV does, in front of the filter, in plain light.
 func (r *Report) plainEV(leg int) (ev float64, ok bool) {
 	ev, ok = r.settingsEV(leg)
 	return ev + r.callStops(leg), ok

@@ -21,6 +21,8 @@ var arrows = map[string][]string{
 	"sun":                    {},
 	"kit/field":              {},
 	"kit":                    {"kit/field"},
+	"kit/photo":              {},
+	"kit/photo/phototest":    {}, // for tests
 	"examples":               {},
 	"plan/internal/angle":    {},
 	"plan/internal/fastlog":  {},
@@ -46,11 +48,13 @@ var arrows = map[string][]string{
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},
 	"plan/trip":              {"plan/advice"},
+	"plan/flown":             {"plan", "kit/photo"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.
 var libraries = map[string][]string{
 	"kit/field": {"gopkg.in/yaml.v3"},
+	"kit/photo": {"github.com/bep/imagemeta"},
 	"sun":       {"github.com/sixdouglas/suncalc", "gonum.org/v1/gonum/integrate/quad"},
 }
 

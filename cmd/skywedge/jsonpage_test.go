@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.org/skywedge/kit/photo/phototest"
 )
 
 var (
@@ -79,6 +81,7 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 	write(t, "haze.yaml", strings.Replace(fmt.Sprintf(goodCard, "Haze"), "camera:", "aim: haze\nlight: {visibility_km: 12}\ncamera:", 1))
 	write(t, "zone.yaml", strings.Replace(fmt.Sprintf(goodCard, "Zone"), "Europe/Madrid", "Asia/Tokyo", 1))
 	write(t, "bad.yaml", "skywedge: 1\nname: x\n")
+	write(t, "one.jpg", string(phototest.Shot{Clock: "2026:09:18 19:41:40", Shutter: [2]uint32{1, 50}, ISO: 100, Aperture: 2.8}.JPEG()))
 	sections := pageKeys(t)
 	runs := map[string][]string{
 		"card":          {"card 1-breakwater.yaml", "card 2-lighthouse.yaml", "card 4-forest-road.yaml", "card 5-sea-stacks.yaml", "card 7-surf.yaml", "card haze.yaml", "card zone.yaml"},
@@ -87,6 +90,7 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 		"frame":         {"frame 2-lighthouse.yaml --second 3 --size 8x4", "frame 7-surf.yaml --second 1 --size 2x2"},
 		"rose":          {"rose 2-lighthouse.yaml --second 3 --step 60", "rose 7-surf.yaml --second 1 --step 60", "rose 1-breakwater.yaml --second 1"},
 		"above":         {"above 1-breakwater.yaml", "above 3-estuary.yaml"},
+		"flown":         {"flown 2-lighthouse.yaml --leg 1 --worked yes --sky less --glare more --off 1 --meter 0 --saw pale", "flown 1-breakwater.yaml one.jpg gone.jpg"},
 		"sun":           {"sun --at 43,-8 --when 2026-09-18T19:40Z", "sun --at 78,15 --when 2026-12-18T19:40Z"},
 		"sky":           {"sky --sun 90,10", "sky --sun 90,10 --toward 0,80"},
 		"check":         {"check 1-breakwater.yaml", "check bad.yaml nowhere.yaml"},

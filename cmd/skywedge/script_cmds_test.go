@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/kit/photo/phototest"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -117,4 +118,31 @@ func cmdBig(ts *testscript.TestScript, neg bool, args []string) {
 func cmdOver(ts *testscript.TestScript, neg bool, args []string) {
 	text := "skywedge: 1\n"
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text+strings.Repeat("#", field.MaxBytes+1-len(text))), 0o644))
+}
+
+// cmdPhoto writes a picture: photo FILE CLOCK OFFSET 1/SHUTTER ISO HEADING MODE [LAT LON]; - leaves a value out.
+func cmdPhoto(ts *testscript.TestScript, neg bool, args []string) {
+	number := func(i int) float64 {
+		if i >= len(args) || args[i] == "-" {
+			return 0
+		}
+		v, err := strconv.ParseFloat(args[i], 64)
+		ts.Check(err)
+		return v
+	}
+	text := func(i int) string { return strings.Trim(args[i], "-") }
+	s := phototest.Shot{Clock: text(1), Offset: args[2], Shutter: [2]uint32{1, uint32(number(3))}, ISO: uint16(number(4)), Aperture: 2.8}
+	if args[2] == "-" {
+		s.Offset = ""
+	}
+	if h := number(5); args[5] != "-" {
+		s.Heading = &h
+	}
+	if mode := uint16(number(6)); args[6] != "-" {
+		s.Mode = &mode
+	}
+	if len(args) > 8 {
+		s.Place = &[2]float64{number(7), number(8)}
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), s.JPEG(), 0o644))
 }

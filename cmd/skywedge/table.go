@@ -82,6 +82,7 @@ func table() []command {
 			Flags:   flags(nil, jsonFlag, bagFlag, takeOffFlag),
 			Example: []string{"above examples/1-breakwater.yaml"},
 		}, aboveCommand},
+		flownRow(),
 		{manual.Command{
 			Name: "sun", Args: "--at LAT,LON --when TIME", Line: "sun, shadow, moon, the day's events, illuminance",
 			Flags:   flags(nil, atFlag, whenFlag, zoneFlag, jsonFlag),

@@ -66,7 +66,7 @@ func TestAFullDisk(t *testing.T) {
 		{"rose", card, "--second", "1"}, {"above", card}, {"above", "--json", card}, {"--help"}, {"version"}, {"card", "--help"},
 		{"fields", "card"}, {"fields", "bag"}, {"check", card}, {"check", "--json", card}, {"check", "--json", bad},
 		{"card", card}, {"card", "--brief", card}, {"card", "--json", card}, {"card", "--json", bad}, {"card", "--json", card, bad},
-		{"filters", card}, {"filters", "--json", card}, {"hours", card}, {"hours", "--json", card},
+		{"filters", card}, {"filters", "--json", card}, {"flown", card}, {"flown", "--json", card}, {"hours", card}, {"hours", "--json", card},
 		{"sun", "--at", "43,-8", "--when", "2026-09-18T19:40Z"}, {"sun", "--at", "43,-8", "--when", "2026-09-18T19:40Z", "--json"},
 		{"sky", "--sun", "90,10"}, {"sky", "--sun", "90,10", "--json"}, {"sky", "--sun", "90,10", "--toward", "0,80"}, {"sky", "--json", "--sun", "90,100"},
 		{"frame", card, "--second", "1", "--size", "4x4", "--json"}, {"frame", card, "--second", "1", "--size", "4x4", "-o", "-"},

@@ -210,30 +210,3 @@ func (b *builder) skyline() {
 		b.shot.Skyline = line
 	}
 }
-
-// log reads what was flown.
-func (b *builder) log() {
-	list := b.root.Get("flown")
-	for i := range list.Len() {
-		v := list.Index(i)
-		f := Flown{
-			Leg: int(v.Get("leg").Float(0)) - 1, Filter: v.Get("filter").Word(""),
-			ShutterS: v.Get("shutter_s").Float(0), ISO: v.Get("iso").Float(0),
-			Worked: v.Get("worked").Word(""), Saw: v.Get("saw").Word(""),
-		}
-		if n := b.root.Get("legs").Len(); f.Leg >= n {
-			b.fault(v.Get("leg"), field.Quoted(v.Get("leg").Text()), "a leg of this card, 1 to "+strconv.Itoa(n))
-		}
-		if w := v.Get("when"); w.Exists() {
-			t, err := parseTakeOffTime(w.Text(), b.shot.Zone)
-			if err != nil {
-				b.fault(w, field.Quoted(w.Text()), err.Error())
-			}
-			f.When = t
-		}
-		if r := v.Get("ring_deg"); r.Exists() {
-			f.RingDeg, f.RingSet = angle.Axis180(r.Float(0)), true
-		}
-		b.shot.Flown = append(b.shot.Flown, f)
-	}
-}

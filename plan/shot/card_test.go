@@ -91,7 +91,7 @@ func TestWholeCard(t *testing.T) {
 		DeclinationDeg: &declination,
 		Want:           &Want{SunHeightDeg: [2]float64{-2, 12.5}, Side: SideBack},
 		Notes:          "high water at 20:10",
-		Flown: []Flown{{When: time.Date(2026, 9, 18, 19, 44, 0, 0, madrid), Leg: 0, Filter: "ND16/PL", RingDeg: 45, RingSet: true,
+		Flown: []Flown{{When: time.Date(2026, 9, 18, 19, 44, 0, 0, madrid), Leg: 0, Filter: "ND16/PL", RingDeg: &fortyFive,
 			ShutterS: 1.0 / 50, ISO: 100, Worked: "partly", Saw: "sky banded on the left"}},
 		Settings: testBag().Settings,
 	}

@@ -153,19 +153,6 @@ func legFields() []field.Spec {
 	}, sharedFields(false)...)
 }
 
-func flownFields() []field.Spec {
-	return []field.Spec{
-		{Key: "when", Kind: field.Custom, Help: "date and time, local to the zone", Check: checkTakeOff},
-		{Key: "leg", Kind: field.Integer, Min: 1, Max: maxLegs, Help: "which leg, counted from 1; left out, the whole flight"},
-		{Key: "filter", Kind: field.Text, Help: "what was on the lens; none for bare"},
-		{Key: "ring_deg", Kind: field.Number, Unit: "°", Min: 0, Max: 360, Step: 15, Help: "where the mark stood"},
-		{Key: "shutter_s", Kind: field.Seconds, Unit: "s", Min: 1.0 / 64000, Max: 120, Help: "shutter used"},
-		{Key: "iso", Kind: field.Number, Min: 1, Max: 1e6, Help: "ISO used"},
-		{Key: "worked", Kind: field.Word, Words: []string{"yes", "partly", "no"}, Help: "did it look as foretold"},
-		{Key: "saw", Kind: field.Text, Lines: true, Help: "what it looked like"},
-	}
-}
-
 func bearingSpec(key, def, help string) field.Spec {
 	return field.Spec{Key: key, Kind: field.Custom, Unit: "°", Step: 5, Default: def, More: true, Help: help, Check: checkBearing}
 }

@@ -113,19 +113,6 @@ type Shot struct {
 	own time.Time // the card's own take-off, where [Shot.At] has set another; else zero
 }
 
-// Flown is one line of the card's log: what was flown, and whether it looked as foretold.
-type Flown struct {
-	When     time.Time // zero when it was not written
-	Leg      int       // index into Shot.Legs; −1: the whole flight
-	Filter   string
-	RingDeg  float64 // meaningful when RingSet
-	RingSet  bool
-	ShutterS float64
-	ISO      float64
-	Worked   string // yes | partly | no; "" not said
-	Saw      string
-}
-
 // Weather is the card's light block.
 type Weather struct {
 	CloudPct     float64
