@@ -177,7 +177,9 @@ func (m *model) nudge(n int) {
 	}
 	s := m.card()
 	if _, ok := m.nudged(r, s.text(r.Path), n); !ok {
-		m.say("Enter edits this field")
+		if m.say("Enter edits this field"); m.keeping() {
+			m.say("Esc lets the take-off go, then Enter edits this field")
+		}
 		return
 	}
 	c, faults := s.current.Nudge(r.Path, n, s.kit())

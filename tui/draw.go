@@ -123,7 +123,11 @@ func (s *screen) title(m *model, w panel.Window) {
 	free := cols - 3 - cells.Width(right)
 	name := cells.Cut(sh.name(), free)
 	if when != "" {
-		name = cells.Cut(name, max(leastName, free-4-cells.Width(when)))
+		beside := 4 + cells.Width(when)
+		if state == "not saved" {
+			beside += 3 + cells.Width(state)
+		}
+		name = cells.Cut(name, max(leastName, free-beside))
 	}
 	x := w.Text(1, 0, name, panel.Strong)
 	facts := []string{takeOffWords(sh.text("take_off")), state}

@@ -79,7 +79,9 @@ func (m *model) whenFact(cols int, sun string, unsaved bool) (when, right string
 // watch is asked after every message: whether the take-off that is kept still holds, and whether it has become too late,
 // which is said where nothing else is being read.
 func (m *model) watch() {
-	m.clock.Check(m.card(), m.card().text("take_off"))
+	if m.clock.Check(m.card(), m.card().text("take_off")) && m.note == "" {
+		m.say("take-off follows the clock no more: the card has another one now")
+	}
 	if m.note != "" || m.edit.on || m.ask.on || m.list.On || m.kept.on || m.calc.solved == nil || m.calc.solved != m.computed() {
 		return
 	}

@@ -97,6 +97,9 @@ func TestTheCountdownFitsEverywhere(t *testing.T) {
 		for _, part := range []string{"ND16", "1/60", "ISO 100", "toss-up", "20:33"} {
 			s.Until(part)
 		}
+		s.Type("jjjj+") // what can be lost is said beside it
+		s.Until("not saved")
+		s.Until("off in 14 min") // "take off" too
 	}
 }
 
@@ -119,6 +122,11 @@ func TestATakeOffKeptFromNow(t *testing.T) {
 	s.Type("\x1b")
 	s.Until("take-off as it is written: 18 Sep 2026, 19:40")
 	s.Until("11 min past take-off")
+	s.Type("ijjj+") // another take-off by hand
+	s.Until("take-off follows the clock no more")
+	s.Until("2026-09-18 19:45")
+	s.Type("u")
+	s.Until("2026-09-18 19:40")
 	s.Type("i\r")
 	s.Until("take-off 18 Sep 2026, 19:56 is written")
 	s.Until("2026-09-18 19:56")

@@ -136,6 +136,7 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		m.screen.w, m.screen.h = msg.Width, msg.Height
 		m.greet()
 	case tea.KeyMsg:
+		m.clock.Tell(m.opt.Now(), m.begun()) // the wait for the minute stands still while a laptop sleeps
 		return m.keys(msg)
 	case tea.MouseMsg:
 		return m.click(msg)

@@ -69,11 +69,12 @@ func (c *Clock) Keep(of any, written string, by int, now time.Time) {
 // LetGo keeps no take-off any more.
 func (c *Clock) LetGo() { c.kept = keeping{} }
 
-// Check lets go when the take-off that is written is another one now: whoever changed it wants that.
-func (c *Clock) Check(of any, written string) {
-	if c.Keeps(of) && c.kept.written != written {
+// Check lets go when the take-off that is written is another one now, and tells so: whoever changed it wants that.
+func (c *Clock) Check(of any, written string) (gone bool) {
+	if gone = c.Keeps(of) && c.kept.written != written; gone {
 		c.LetGo()
 	}
+	return gone
 }
 
 // Minutes returns how far from now the take-off is kept.
