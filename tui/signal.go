@@ -77,9 +77,9 @@ func (s *signals) toLeave() bool {
 	}
 }
 
-// stop ends the listening.
+// stop ends the listening. The signals stay caught: a Ctrl-C too many, once the terminal is the shell's again, must not
+// make a failure of a program that is leaving in order.
 func (s *signals) stop() {
-	signal.Stop(s.heard)
 	signal.Stop(s.woken)
 	close(s.done)
 }

@@ -22,7 +22,7 @@ import (
 
 // patience is how long the program may take for anything; only a failing test waits as long. The race detector on a
 // busy computer makes it slow.
-const patience = 30 * time.Second
+const patience = 90 * time.Second
 
 // desk is what outlives the program: a folder with cards, and the folders of the user.
 type desk struct {
