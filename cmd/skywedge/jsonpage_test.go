@@ -10,11 +10,12 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/skywedge/examples"
 	"example.org/skywedge/kit/photo/phototest"
 )
 
 var (
-	keyLine  = regexp.MustCompile("^- `([^`]+)` (text|number|true or false|pair|object|list of text|list of numbers|list of true or false)( or null)?: .")
+	keyLine  = regexp.MustCompile("^- `([^`]+)` (text|number|true or false|pair|object|list of text|list of pairs of text|list of numbers|list of true or false)( or null)?: .")
 	likeLine = regexp.MustCompile("^- `([^`]+)`: as (?:`([^`]+)`|when it fails)")
 )
 
@@ -82,11 +83,20 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 	write(t, "zone.yaml", strings.Replace(fmt.Sprintf(goodCard, "Zone"), "Europe/Madrid", "Asia/Tokyo", 1))
 	write(t, "bad.yaml", "skywedge: 1\nname: x\n")
 	write(t, "one.jpg", string(phototest.Shot{Clock: "2026:09:18 19:41:40", Shutter: [2]uint32{1, 50}, ISO: 100, Aperture: 2.8}.JPEG()))
+	if err := os.Mkdir("trip", 0o777); err != nil {
+		t.Fatal(err)
+	}
+	before, rest, _ := strings.Cut(string(examples.Bag()), "filters:")
+	_, after, _ := strings.Cut(rest, "settings:")
+	write(t, "trip/bag.yaml", before+"filters: [{name: CPL, kind: polariser, loss_stops: 1.5}]\nsettings:"+after)
+	noon := strings.Replace(fmt.Sprintf(goodCard, "Noon"), "T19", "T13", 1)
+	write(t, "trip/a.yaml", strings.Replace(noon, "move: hold", "move: push, speed_ms: 9, height_m: 10", 1))
 	sections := pageKeys(t)
 	runs := map[string][]string{
 		"card":          {"card 1-breakwater.yaml", "card 2-lighthouse.yaml", "card 4-forest-road.yaml", "card 5-sea-stacks.yaml", "card 7-surf.yaml", "card haze.yaml", "card zone.yaml"},
 		"filters":       {"filters 2-lighthouse.yaml", "filters haze.yaml"},
 		"hours":         {"hours 2-lighthouse.yaml --by sky", "hours haze.yaml"},
+		"trip":          {"trip .", "trip trip"},
 		"frame":         {"frame 2-lighthouse.yaml --second 3 --size 8x4", "frame 7-surf.yaml --second 1 --size 2x2"},
 		"rose":          {"rose 2-lighthouse.yaml --second 3 --step 60", "rose 7-surf.yaml --second 1 --step 60", "rose 1-breakwater.yaml --second 1"},
 		"above":         {"above 1-breakwater.yaml", "above 3-estuary.yaml"},
@@ -201,6 +211,8 @@ func fits(kind string, v any) bool {
 		return all("number") && len(list) == 2
 	case "list of text":
 		return all("text")
+	case "list of pairs of text":
+		return all("list of text")
 	case "list of numbers":
 		return all("number")
 	case "list of true or false":

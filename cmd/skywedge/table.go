@@ -69,6 +69,7 @@ func table() []command {
 			}, jsonFlag, bagFlag, takeOffFlag),
 			Example: []string{"hours examples/3-estuary.yaml --by glare"},
 		}, hoursCommand},
+		tripRow(),
 		frameRow(),
 		{manual.Command{
 			Name: "rose", Args: "CARD --second S", Operand: manual.Cards, Line: "what the filter does to the sky for every heading, at one moment",
