@@ -47,6 +47,7 @@ var arrows = map[string][]string{
 	"plan/compass":           {"plan"},
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},
+	"plan/strip":             {"plan"},
 	"plan/trip":              {"plan/advice"},
 	"plan/flown":             {"plan", "kit/photo"},
 }

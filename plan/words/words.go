@@ -49,6 +49,9 @@ func Signed(stops float64) string {
 	return text
 }
 
+// Minus puts the sign of mathematics into numbers for people.
+func Minus(s string) string { return strings.Replace(s, "-", "−", 1) }
+
 // shares are the parts of a whole that a pilot sees at a glance.
 var shares = []struct {
 	of   float64

@@ -10,7 +10,6 @@ import (
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
-	"example.org/skywedge/tui/ring"
 )
 
 // item is one thing that the answer consists of.
@@ -32,8 +31,8 @@ func items(s *State) []item {
 	}
 	list := []item{{name: "filter", value: filters, style: panel.Strong}}
 	if r.Call.HasRing {
-		first := ring.Spoken(r.Call.RingDeg)
-		list = append(list, item{name: "mark", value: first + " or " + ring.Same(r.Call.RingDeg), shortest: first, keep: true, style: panel.Strong})
+		first := advice.Spoken(r.Call.RingDeg)
+		list = append(list, item{name: "mark", value: first + " or " + advice.Same(r.Call.RingDeg), shortest: first, keep: true, style: panel.Strong})
 	}
 	list = append(list, lockItems(r, s.Leg)...)
 	sure := item{name: "sure", value: words.SureShort(s.Sure.Word, s.Sure.Why), short: words.SureWord(s.Sure.Word), style: panel.Fine}

@@ -247,7 +247,7 @@ func mountLines(pen *cells.Pen, r *plan.Report, cols int, drawn bool) []panel.Li
 		if c.AsDensity {
 			texts = []string{"used as a plain density: its ring may stand anywhere"}
 		} else if c.HasRing {
-			texts = ring.Beside(c, r.Bag)
+			texts = advice.Beside(c, r.Bag)
 		}
 		for _, t := range texts {
 			for _, l := range cells.Wrap(t, max(8, cols-2)) {
@@ -260,7 +260,7 @@ func mountLines(pen *cells.Pen, r *plan.Report, cols int, drawn bool) []panel.Li
 			out = append(out, panel.Line{})
 		}
 	}
-	if front := ring.Front(c, r.Bag); front != "" {
+	if front := advice.Front(c, r.Bag); front != "" {
 		out = append(out, panel.Line{Lead: "  ", Text: "then front " + front, Style: panel.Strong})
 	}
 	if drawn && len(out) == ring.Small.Rows() { // of its last line the ring needs half at most
@@ -278,7 +278,7 @@ func beside(name string, r *plan.Report, cols int) []panel.Line {
 		}
 	}
 	add(name, panel.Strong)
-	for i, t := range ring.Beside(&r.Call, r.Bag) {
+	for i, t := range advice.Beside(&r.Call, r.Bag) {
 		add(t, []cells.Style{panel.Strong, panel.Plain, panel.Dim}[min(i, 2)])
 	}
 	if n := ring.Small.Rows(); len(out) > n && out[0].Text == "" {

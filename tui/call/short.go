@@ -41,7 +41,7 @@ func DrawShort(w panel.Window, s *State) {
 	title := words.FilterTitle(c.Filter, c.SettingStops)
 	switch {
 	case c.HasRing:
-		title += ", mark " + ring.Spoken(c.RingDeg) + " or " + ring.Same(c.RingDeg)
+		title += ", mark " + advice.Spoken(c.RingDeg) + " or " + advice.Same(c.RingDeg)
 	case c.AsDensity:
 		title += ", its ring anywhere"
 	default:
@@ -49,9 +49,9 @@ func DrawShort(w panel.Window, s *State) {
 	}
 	line(title, panel.Strong, 1)
 	if c.HasRing {
-		line(ring.Beside(c, r.Bag)[2], panel.Dim, 1)
+		line(advice.Beside(c, r.Bag)[2], panel.Dim, 1)
 	}
-	if front := ring.Front(c, r.Bag); front != "" {
+	if front := advice.Front(c, r.Bag); front != "" {
 		line("then front "+front, panel.Strong, 1)
 	}
 	for _, why := range advice.Strongest(c) {

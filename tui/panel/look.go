@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
 )
 
@@ -126,7 +127,7 @@ func Plainly(pen *cells.Pen, text string) string {
 }
 
 // Minus puts the sign of mathematics into numbers for people.
-func Minus(s string) string { return strings.Replace(s, "-", "−", 1) }
+func Minus(s string) string { return words.Minus(s) }
 
 // FlightTime writes seconds of flight.
 func FlightTime(second float64) string {

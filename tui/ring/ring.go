@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -123,7 +124,7 @@ func Draw(w panel.Window, x, y int, s Size, ringDeg float64) {
 	}
 	middle := s.Rows() / 2
 	if s == Small {
-		centred(w, x, y+middle, d.n, Spoken(ringDeg), panel.Strong)
+		centred(w, x, y+middle, d.n, advice.Spoken(ringDeg), panel.Strong)
 		return
 	}
 	centred(w, x, y+s.half+1, d.n, "12", panel.Dim)

@@ -1,3 +1,6 @@
+// Package strips draws measures over the flight, as strips with the legs and the playhead above them.
+//
+// The one hard idea: what stays the same all along takes one line, and the others get the room.
 package strips
 
 import (
@@ -5,6 +8,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/strip"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
 )
@@ -28,13 +32,24 @@ func Rows(r *plan.Report, more bool, most int) int {
 	rows := 1 + 2*len(show)
 	if r != nil && len(r.Measures) >= len(r.Path) {
 		for i := range show {
-			if !show[i].steady(r) {
+			if !show[i].Steady(r) {
 				rows += mostBars - 1
 			}
 		}
 	}
 	return min(most, rows)
 }
+
+// shown returns the strips on the screen.
+func shown(more bool) []strip.Strip {
+	if more {
+		return strip.All[strip.Usual:]
+	}
+	return strip.All[:strip.Usual]
+}
+
+// Count returns how many strips are shown.
+func Count(more bool) int { return len(shown(more)) }
 
 // Draw draws the strips with the playhead at a second; pick moves it.
 func Draw(w panel.Window, k panel.Known, more bool, pick func(second float64)) {
@@ -53,14 +68,14 @@ func Draw(w panel.Window, k panel.Known, more bool, pick func(second float64)) {
 	// What changes over the flight shares what is left.
 	left, lively := rows-1-2*len(show), 0
 	for i := range show {
-		if !show[i].steady(r) {
+		if !show[i].Steady(r) {
 			lively++
 		}
 	}
 	y := 1
 	for i := range show {
 		bars := 1
-		if !show[i].steady(r) {
+		if !show[i].Steady(r) {
 			by := min(left/lively, mostBars-1)
 			bars, left, lively = bars+by, left-by, lively-1
 		}
@@ -71,15 +86,15 @@ func Draw(w panel.Window, k panel.Known, more bool, pick func(second float64)) {
 }
 
 // lines draws each strip on one line, with its name before it, its scale and the value at the playhead behind it.
-func (f *flight) lines(show []strip, cols int) {
+func (f *flight) lines(show []strip.Strip, cols int) {
 	const name, value, enough = 11, 5, 9
 	scale := 0
 	said := make([]string, len(show))
 	for i := range show {
 		st := &show[i]
-		if lo, hi, ok := st.ends(f.r); ok {
-			foot, top := st.scale(lo, hi)
-			said[i] = f.w.Plainly(st.scaleWords(foot, top, len(st.unit) <= len("stops")))
+		if lo, hi, ok := st.Ends(f.r); ok {
+			foot, top := st.Scale(lo, hi)
+			said[i] = f.w.Plainly(st.ScaleWords(foot, top, len(st.Unit) <= len("stops")))
 			scale = max(scale, cells.Width(said[i])+1)
 		}
 	}
@@ -90,12 +105,12 @@ func (f *flight) lines(show []strip, cols int) {
 	f.ruler(f.w.Sub(name, 0, width, 1), width)
 	for i := range show {
 		y := 1 + i
-		f.w.TextIn(0, y, name-1, show[i].name, panel.Dim)
+		f.w.TextIn(0, y, name-1, show[i].Name, panel.Dim)
 		f.bars(&show[i], name, y, width, 1)
 		if scale > 0 {
 			f.w.Text(name+width+1, y, said[i], panel.Dim)
 		}
-		f.w.TextRight(cols, y, show[i].value(f.r, f.at), panel.Strong)
+		f.w.TextRight(cols, y, show[i].Value(f.r, f.at), panel.Strong)
 	}
 }
 
@@ -129,15 +144,15 @@ func column(second, length float64, cols int) int {
 }
 
 // bars draws the strip itself; the column at the playhead stands out.
-func (f *flight) bars(st *strip, x, y, cols, rows int) {
+func (f *flight) bars(st *strip.Strip, x, y, cols, rows int) {
 	if cols < 2 || rows < 1 {
 		return
 	}
-	lo, hi, _ := st.ends(f.r)
-	foot, top := st.scale(lo, hi)
+	lo, hi, _ := st.Ends(f.r)
+	foot, top := st.Scale(lo, hi)
 	values := make([]float64, cols)
 	for i := range values {
-		values[i] = (st.at(f.r, f.r.IndexAt(float64(i)/float64(cols-1)*f.length)) - foot) / (top - foot)
+		values[i] = (st.At(f.r, f.r.IndexAt(float64(i)/float64(cols-1)*f.length)) - foot) / (top - foot)
 	}
 	f.w.Bars(x, y, rows, values, cells.Style{Fg: cells.Chart}, cells.ChartLow)
 	at := column(f.second, f.length, cols)
@@ -146,16 +161,16 @@ func (f *flight) bars(st *strip, x, y, cols, rows int) {
 }
 
 // words says in numbers what the strip shows.
-func (f *flight) words(st *strip, y, cols int) {
-	x := f.w.Text(0, y, st.name, panel.Plain)
-	lo, hi, ok := st.ends(f.r)
+func (f *flight) words(st *strip.Strip, y, cols int) {
+	x := f.w.Text(0, y, st.Name, panel.Plain)
+	lo, hi, ok := st.Ends(f.r)
 	if !ok {
-		f.w.TextIn(x+2, y, cols-x-2, st.none, panel.Dim)
+		f.w.TextIn(x+2, y, cols-x-2, st.None, panel.Dim)
 		return
 	}
-	value := st.value(f.r, f.at)
+	value := st.Value(f.r, f.at)
 	swing := ""
-	if st.swing {
+	if st.Swing {
 		worst := 0.0
 		for i := range f.r.Legs {
 			if g := f.r.Legs[i].Swing; g.OK {
@@ -166,11 +181,11 @@ func (f *flight) words(st *strip, y, cols int) {
 			swing = fmt.Sprintf(", swing %.1f", worst)
 		}
 	}
-	foot, top := st.scale(lo, hi)
-	span, of := st.span(lo, hi), " · scale "+st.scaleWords(foot, top, true)
+	foot, top := st.Scale(lo, hi)
+	span, of := st.Span(lo, hi), " · scale "+st.ScaleWords(foot, top, true)
 	for _, text := range []string{
-		span + " " + st.unit + swing + of, span + swing + of, span + " " + st.unit + of, span + of,
-		span + " · scale " + st.scaleWords(foot, top, false), span + " " + st.unit, span,
+		span + " " + st.Unit + swing + of, span + swing + of, span + " " + st.Unit + of, span + of,
+		span + " · scale " + st.ScaleWords(foot, top, false), span + " " + st.Unit, span,
 	} {
 		if text = f.w.Plainly(text); x+2+cells.Width(text)+1+cells.Width(value) <= cols { // the fullest that fits
 			f.w.Text(x+2, y, text, panel.Dim)

@@ -1,50 +1,14 @@
 package strips
 
 import (
-	"math"
 	"strings"
 	"testing"
 
+	"example.org/skywedge/plan/strip"
 	"example.org/skywedge/tui/internal/paneltest"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// A scale holds what it is for, is never more than about twice as large, and is said with its unit.
-func TestScale(t *testing.T) {
-	sky, head, cut := &all[0], &all[2], &all[3]
-	for _, c := range []struct {
-		st     *strip
-		lo, hi float64
-		want   string
-	}{
-		{sky, 0, 0, "0 to −½ stop"},
-		{sky, -.4, 0, "0 to −½ stop"},
-		{sky, -1.2, -.1, "0 to −2 stops"},
-		{sky, -.9, .3, "+½ to −1 stop"},
-		{head, 1.8, 5.1, "0 to 6 stops"},
-		{head, -.6, 1, "−1 to 1 stop"},
-		{head, .1, .54, "0 to ½ stop"}, // written as 0.5
-		{head, -2.4, -1.2, "−3 to ½ stop"},
-		{cut, 0, 4, "0 to 5 %"},
-		{cut, 20, 51, "0 to 100 %"},
-		{&all[6], 3, 30, "0 to 50 arcmin a frame"},
-	} {
-		foot, top := c.st.scale(c.lo, c.hi)
-		if got := c.st.scaleWords(foot, top, true); got != c.want {
-			t.Errorf("%s, %g to %g: %q, want %q", c.st.name, c.lo, c.hi, got, c.want)
-		}
-	}
-	for v := .0; v < 20; v += .07 {
-		_, top := head.scale(0, v)
-		if v > top+.05 || top > .5 && top > 2.01*math.Max(v, .25)+.1 {
-			t.Errorf("%g on a scale to %g", v, top)
-		}
-	}
-	if _, top := all[6].scale(0, 1e6); top != 2000 {
-		t.Errorf("more than there is: %g", top)
-	}
-}
 
 // pane is a view with the strips alone.
 type pane struct {
@@ -73,9 +37,9 @@ func TestStripsUseTheirRoom(t *testing.T) {
 	}
 	name := map[string]int{}
 	for y, line := range strings.Split(b.Text(), "\n") {
-		for _, s := range all[:4] {
-			if strings.HasPrefix(line, s.name) {
-				name[s.name] = y
+		for _, s := range strip.All[:strip.Usual] {
+			if strings.HasPrefix(line, s.Name) {
+				name[s.Name] = y
 			}
 		}
 	}

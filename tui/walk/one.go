@@ -7,6 +7,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
@@ -197,7 +198,7 @@ func (o *one) mount(large bool) {
 		text += " · mark " + flight.Ring + ", facing the lens"
 	}
 	if set := o.set(); set != nil && o.ring != &ring.Large { // that one has it under it
-		if front := ring.Front(set, o.r.Bag); front != "" {
+		if front := advice.Front(set, o.r.Bag); front != "" {
 			text += " · then front " + front
 		}
 	}
@@ -231,8 +232,8 @@ func largeRing(w panel.Window, x, y int, set *plan.Call, bag *kit.Bag) {
 }
 
 func underRing(set *plan.Call, bag *kit.Bag) []string {
-	out := []string{"mark " + ring.Spoken(set.RingDeg), "the same: " + ring.Same(set.RingDeg)}
-	if front := ring.Front(set, bag); front != "" {
+	out := []string{"mark " + advice.Spoken(set.RingDeg), "the same: " + advice.Same(set.RingDeg)}
+	if front := advice.Front(set, bag); front != "" {
 		out = append(out, "front "+front)
 	}
 	return append(out, "power off, then turn")

@@ -1,9 +1,9 @@
-// Package strips draws measures over the flight, as strips with the legs and the playhead above them.
+// Package strip has the measures over the flight as they are drawn, in a terminal or on paper: their names, their units
+// and their scales.
 //
 // The one hard idea: a strip is as high as what it shows needs. Its scale is the smallest of a few round ones that
-// holds the whole flight, and is said beside it; what stays the same all along takes one line, and the others get
-// the room.
-package strips
+// holds the whole flight, and is said beside it.
+package strip
 
 import (
 	"fmt"
@@ -11,20 +11,20 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan"
-	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/plan/words"
 )
 
-// strip is one measure over flight time.
-type strip struct {
-	name   string
-	unit   string
+// Strip is one measure over flight time.
+type Strip struct {
+	Name   string
+	Unit   string
 	one    string    // the unit of one
 	down   bool      // it grows downwards: what it says is mostly negative
 	tops   []float64 // the scales there are
 	digits int
-	swing  bool
-	none   string // what it says when there is nothing to measure
-	at     func(r *plan.Report, i int) float64
+	Swing  bool                                // how far it swings during a leg is said too
+	None   string                              // what it says when there is nothing to measure
+	At     func(r *plan.Report, i int) float64 // at a moment; NaN where it is not known
 }
 
 // The scales of each kind of measure (ours).
@@ -36,8 +36,8 @@ var (
 
 const littleSky = "too little sky in the frame"
 
-// all are all there are; the first four stand there by default.
-var all = []strip{
+// All are all there are; the first four, [Usual], stand there by default.
+var All = []Strip{
 	{"sky effect", "stops", "stop", true, ofStops, 1, true, littleSky, func(r *plan.Report, i int) float64 { return ifSky(r, i, r.Measures[i].Effect) }},
 	{"unevenness", "stops", "stop", false, ofStops, 1, false, littleSky, func(r *plan.Report, i int) float64 { return ifSky(r, i, r.Measures[i].Unevenness) }},
 	{"headroom", "stops", "stop", false, ofStops, 1, false, "not measured", func(r *plan.Report, i int) float64 { return r.Measures[i].HeadroomEV }},
@@ -51,16 +51,8 @@ var all = []strip{
 	{"motion", "arcmin a frame", "arcmin a frame", false, ofAngles, 0, false, "not measured", func(r *plan.Report, i int) float64 { return r.Measures[i].StepArcmin }},
 }
 
-// shown returns the strips on the screen.
-func shown(more bool) []strip {
-	if more {
-		return all[4:]
-	}
-	return all[:4]
-}
-
-// Count returns how many strips are shown.
-func Count(more bool) int { return len(shown(more)) }
+// Usual is how many of [All] are shown by default.
+const Usual = 4
 
 func ifSky(r *plan.Report, i int, v float64) float64 {
 	if !r.Measures[i].SkyOK {
@@ -82,24 +74,24 @@ func ofLeg(r *plan.Report, i int, pick func(l *plan.LegReport) plan.Range) float
 	return (g.Min + g.Max) / 2
 }
 
-// ends returns the range over the flight.
-func (st *strip) ends(r *plan.Report) (lo, hi float64, ok bool) {
+// Ends returns the range over the flight.
+func (st *Strip) Ends(r *plan.Report) (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range r.Path {
-		if v := st.at(r, i); !math.IsNaN(v) && !math.IsInf(v, 0) {
+		if v := st.At(r, i); !math.IsNaN(v) && !math.IsInf(v, 0) {
 			lo, hi = math.Min(lo, v), math.Max(hi, v)
 		}
 	}
 	return lo, hi, lo <= hi
 }
 
-// scale returns what the foot and the top of the strip mean, for what a flight has.
-func (st *strip) scale(lo, hi float64) (foot, top float64) {
+// Scale returns what the foot and the top of the strip mean, for what a flight has.
+func (st *Strip) Scale(lo, hi float64) (foot, top float64) {
 	if st.down {
 		lo, hi = -hi, -lo
 	}
 	top = st.holds(hi)
-	if st.figure(lo) != st.figure(0) && lo < 0 {
+	if st.Figure(lo) != st.Figure(0) && lo < 0 {
 		foot = -st.holds(-lo)
 	}
 	if st.down {
@@ -109,7 +101,7 @@ func (st *strip) scale(lo, hi float64) (foot, top float64) {
 }
 
 // holds returns the smallest scale that a value fits on as it is written.
-func (st *strip) holds(v float64) float64 {
+func (st *Strip) holds(v float64) float64 {
 	half := math.Pow10(-st.digits) / 2
 	for _, top := range st.tops {
 		if v < top+half {
@@ -119,8 +111,8 @@ func (st *strip) holds(v float64) float64 {
 	return st.tops[len(st.tops)-1]
 }
 
-// scaleWords writes the scale, with its unit or without.
-func (st *strip) scaleWords(foot, top float64, unit bool) string {
+// ScaleWords writes the scale, with its unit or without.
+func (st *Strip) ScaleWords(foot, top float64, unit bool) string {
 	number := func(v float64) string {
 		switch {
 		case v == .5:
@@ -128,7 +120,7 @@ func (st *strip) scaleWords(foot, top float64, unit bool) string {
 		case v == -.5:
 			return "−½"
 		}
-		return panel.Minus(fmt.Sprintf("%.0f", v+0))
+		return words.Minus(fmt.Sprintf("%.0f", v+0))
 	}
 	if foot > 0 { // what grows downwards
 		return "+" + number(foot) + " to " + st.withUnit(number(top), top, unit)
@@ -136,50 +128,51 @@ func (st *strip) scaleWords(foot, top float64, unit bool) string {
 	return number(foot) + " to " + st.withUnit(number(top), top, unit)
 }
 
-func (st *strip) withUnit(text string, v float64, unit bool) string {
+func (st *Strip) withUnit(text string, v float64, unit bool) string {
 	switch {
 	case !unit:
 		return text
 	case math.Abs(v) <= 1:
 		return text + " " + st.one
 	}
-	return text + " " + st.unit
+	return text + " " + st.Unit
 }
 
-// span writes a range, or one number where its ends read the same.
-func (st *strip) span(lo, hi float64) string {
+// Span writes a range, or one number where its ends read the same.
+func (st *Strip) Span(lo, hi float64) string {
 	if st.down { // told from the small end
 		lo, hi = hi, lo
 	}
-	a, b := st.figure(lo), st.figure(hi)
+	a, b := st.Figure(lo), st.Figure(hi)
 	if a == b {
 		return a
 	}
 	return a + " to " + b
 }
 
-func (st *strip) figure(v float64) string {
+// Figure writes a value.
+func (st *Strip) Figure(v float64) string {
 	t := fmt.Sprintf("%.*f", st.digits, v)
 	if strings.Trim(t, "-0.") == "" {
 		t = strings.TrimPrefix(t, "-")
 	}
-	return panel.Minus(t)
+	return words.Minus(t)
 }
 
-// value returns the number at one moment.
-func (st *strip) value(r *plan.Report, i int) string {
+// Value returns the number at one moment.
+func (st *Strip) Value(r *plan.Report, i int) string {
 	if i < 0 {
 		return "-"
 	}
-	v := st.at(r, i)
+	v := st.At(r, i)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "-"
 	}
-	return st.figure(v)
+	return st.Figure(v)
 }
 
-// steady tells whether there is nothing to see over time: nothing measured, or the same all along.
-func (st *strip) steady(r *plan.Report) bool {
-	lo, hi, ok := st.ends(r)
-	return !ok || st.figure(lo) == st.figure(hi)
+// Steady tells whether there is nothing to see over time: nothing measured, or the same all along.
+func (st *Strip) Steady(r *plan.Report) bool {
+	lo, hi, ok := st.Ends(r)
+	return !ok || st.Figure(lo) == st.Figure(hi)
 }
