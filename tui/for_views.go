@@ -4,7 +4,9 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/line"
 	"example.org/skywedge/tui/panel"
@@ -102,6 +104,26 @@ func (m *model) SetCard(changes ...panel.Change) bool {
 	return true
 }
 
+// EditCard implements [panel.Bench].
+func (m *model) EditCard(edit func(c *shot.Card) (*shot.Card, field.Faults)) bool {
+	if !m.mayEdit() {
+		return false
+	}
+	card, faults := edit(m.card().current)
+	if card == nil {
+		if len(faults) > 0 {
+			m.say("found " + faults[0].Found + "; allowed: " + faults[0].Allowed)
+		}
+		return false
+	}
+	m.card().put(card, "", m.opt.Now())
+	m.changed()
+	return true
+}
+
+// Now implements [panel.Bench].
+func (m *model) Now() time.Time { return m.opt.Now() }
+
 // MayEditBag implements [panel.Bench].
 func (m *model) MayEditBag() bool {
 	s := m.card()
@@ -142,6 +164,10 @@ func (m *model) Confirm(text, yes, esc string, do func(b panel.Bench)) {
 // Ask implements [panel.Bench].
 func (m *model) Ask(q panel.Question) {
 	m.ask = question{on: true, text: q.Text, esc: q.Esc, then: q.Then}
+	if q.Enter != nil {
+		m.ask.input, m.ask.line = true, line.New("")
+		m.ask.enter = func(m *model, text string) { q.Enter(m, text) }
+	}
 	for _, c := range q.Choices {
 		m.ask.choices = append(m.ask.choices, choice{c.Key, c.Words, func(m *model) tea.Cmd { c.Do(m); return nil }})
 	}

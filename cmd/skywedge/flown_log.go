@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/cmd/skywedge/internal/manual"
-	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/flown"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -159,39 +159,9 @@ func lineText(s *shot.Shot, number int, f *shot.Flown) string {
 	}
 	add(!f.When.IsZero(), s.Local(f.When).Format("2006-01-02 15:04:05"))
 	add(f.Filter != "", words.FilterTitle(f.Filter, 0))
-	var set []string
-	if f.ShutterS > 0 {
-		set = append(set, exposure.FormatShutter(f.ShutterS))
-	}
-	if f.ISO > 0 {
-		set = append(set, "ISO "+exposure.FormatISO(f.ISO))
-	}
-	if f.Aperture > 0 {
-		set = append(set, exposure.FormatAperture(f.Aperture))
-	}
-	add(len(set) > 0, strings.Join(set, ", "))
-	add(f.Auto, "the camera's own exposure")
-	if f.MeterStops != nil {
-		add(true, "meter at "+words.Signed(*f.MeterStops))
-	}
-	if f.OffStops != nil {
-		add(true, offWords(*f.OffStops))
-	}
-	add(f.Worked != "", map[string]string{shot.WorkedYes: "worked", shot.WorkedPartly: "worked partly", shot.WorkedNo: "did not work"}[f.Worked])
-	add(f.Sky != "", "sky "+f.Sky)
-	add(f.Glare != "", "glare "+f.Glare)
-	add(f.Saw != "", strings.Join(strings.Fields(f.Saw), " "))
+	set := flown.Set(f)
+	add(set != "", set)
+	parts = append(parts, flown.Seen(f)...)
 	add(f.Picture != "", f.Picture)
 	return fmt.Sprintf("%3d  %s", number, strings.Join(parts, " · "))
-}
-
-// offWords says how a picture should have been exposed.
-func offWords(stops float64) string {
-	switch {
-	case stops > 0:
-		return "should have been " + exposure.FormatStops(stops) + " brighter"
-	case stops < 0:
-		return "should have been " + exposure.FormatStops(-stops) + " darker"
-	}
-	return "exposed right"
 }

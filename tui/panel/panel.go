@@ -11,7 +11,9 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -100,6 +102,12 @@ type Bench interface {
 	// changed, and what is wrong is said.
 	SetCard(changes ...Change) bool
 
+	// EditCard changes the card by an edit of its own, in one step of undo. Where it is refused nothing is changed, and
+	// what is wrong is said.
+	EditCard(edit func(c *shot.Card) (*shot.Card, field.Faults)) bool
+	// Now returns the time.
+	Now() time.Time
+
 	// MayEditBag tells whether the bag can be changed, and says why not.
 	MayEditBag() bool
 	// SetBag makes a bag the one that the card is flown with. Repeats on one path within a moment are one
@@ -115,12 +123,13 @@ type Bench interface {
 	Ask(q Question)
 }
 
-// Question waits for one of its keys, or for Esc, which leaves things as they are.
+// Question waits for one of its keys, or for a line of text, or for Esc, which leaves things as they are.
 type Question struct {
 	Text    string
 	Choices []Choice
-	Esc     string        // what Esc does
-	Then    func(b Bench) // called after an answer or Esc; nil for nothing
+	Enter   func(b Bench, text string) // takes a line of text; nil where it waits for a key. Then is not called after it
+	Esc     string                     // what Esc does
+	Then    func(b Bench)              // called after an answer or Esc; nil for nothing
 }
 
 // Choice is one answer.

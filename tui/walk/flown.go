@@ -2,14 +2,21 @@ package walk
 
 import (
 	"fmt"
+	"time"
 
 	"example.org/skywedge/plan/walk"
 	"example.org/skywedge/tui/panel"
 )
 
-// flown is which legs of a card were ticked off in this window: what each did then. A leg that was changed since does
-// something else, and is not flown. Nothing of it is written into the card.
-type flown map[int]string
+// flownLegs is which legs of a card were ticked off in this window: what each did then. A leg that was changed since does
+// something else, and is not flown. Nothing of it is written into the card, before the leg goes into the log.
+type flownLegs map[int]tick
+
+// tick is what a leg did when it was ticked off, and when that was.
+type tick struct {
+	move string
+	at   time.Time
+}
 
 // place is a leg in the list: which flight it is of, and which of its legs.
 type place struct{ flight, leg int }
@@ -29,7 +36,7 @@ func leg(list walk.Walk, p place) *walk.WalkLeg { return &list[p.flight].Legs[p.
 // ticked tells whether a leg was ticked off as it is.
 func (v *View) ticked(k panel.Known, l *walk.WalkLeg) bool {
 	was, ok := v.done[k.CardKey()][l.Leg]
-	return ok && was == l.Move
+	return ok && was.move == l.Move
 }
 
 // Flown tells whether a leg of a card was ticked off.
@@ -71,12 +78,12 @@ func (v *View) tick(b panel.Bench) {
 	n := v.here(b)
 	l := leg(v.list, all[n])
 	if v.done == nil {
-		v.done = map[any]flown{}
+		v.done = map[any]flownLegs{}
 	}
 	if v.done[b.CardKey()] == nil {
-		v.done[b.CardKey()] = flown{}
+		v.done[b.CardKey()] = flownLegs{}
 	}
-	v.done[b.CardKey()][l.Leg] = l.Move
+	v.done[b.CardKey()][l.Leg] = tick{l.Move, b.Now()}
 	left := 0
 	for _, p := range all {
 		if !v.ticked(b, leg(v.list, p)) {

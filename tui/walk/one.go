@@ -150,6 +150,7 @@ func (o *one) all(large, full, sentences, ladder bool) []row {
 		o.labelled("ladder", strings.Join(meter, " · "), panel.Plain)
 		o.labelled("time", strings.Join(times, " · "), panel.Plain)
 	}
+	o.labelled("log", logWords(o.r.Shot, o.l.Leg), panel.Plain)
 	if sentences {
 		o.labelled("caution", strings.Join(o.r.Call.Cautions, " "), panel.Warn)
 	} else {

@@ -23,7 +23,7 @@ type View struct {
 	list walk.Walk
 	mind []string // the cautions in short
 	one  bool     // one leg at a time
-	done map[any]flown
+	done map[any]flownLegs
 }
 
 // New returns the view.
@@ -39,6 +39,7 @@ func (v *View) Keys() []panel.Key {
 	}
 	return []panel.Key{
 		panel.On("space", "Space", "done", "tick the leg off and go to the next; for this window alone, nothing is written into the card", 12, v.tick),
+		panel.On("enter", "Enter", "log", "write into the card how the leg was: did it work, what was set, what was seen; every answer is a step of undo", 11, v.log),
 		panel.On("left h", "Left h", "back", "to the leg before", 10, func(b panel.Bench) { v.goBy(b, -1) }),
 		panel.On("right l", "Right l", "", "to the next leg, without a tick", 0, func(b panel.Bench) { v.goBy(b, 1) }),
 		panel.On("delete backspace", "Del", "", "take the leg's tick away", 0, v.untick),

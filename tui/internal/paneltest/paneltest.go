@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/tui/cells"
@@ -27,8 +28,10 @@ type Bench struct {
 	R      *plan.Report
 	B      *kit.Bag
 	Card   *shot.Card
-	Faulty bool // the answer is that of an earlier card
-	Waits  bool // Later waits
+	Edits  int       // of the card, by EditCard
+	Clock  time.Time // what Now tells
+	Faulty bool      // the answer is that of an earlier card
+	Waits  bool      // Later waits
 	Said   string
 	Asked  *panel.Question // that waits for an answer
 	Canvas cells.Canvas
@@ -269,6 +272,21 @@ func (b *Bench) SetCard(changes ...panel.Change) bool {
 	return true
 }
 
+// EditCard implements [panel.Bench].
+func (b *Bench) EditCard(edit func(c *shot.Card) (*shot.Card, field.Faults)) bool {
+	next, faults := edit(b.Card)
+	if next == nil {
+		b.Said = faults.Error()
+		return false
+	}
+	b.Card, b.Edits = next, b.Edits+1
+	b.solve()
+	return true
+}
+
+// Now implements [panel.Bench].
+func (b *Bench) Now() time.Time { return b.Clock }
+
 // MayEditBag implements [panel.Bench].
 func (b *Bench) MayEditBag() bool { return true }
 
@@ -308,6 +326,17 @@ func (b *Bench) Answer(key string) {
 	if q.Then != nil {
 		q.Then(b)
 	}
+}
+
+// Type answers the question by a line of text; another one may stand then.
+func (b *Bench) Type(text string) {
+	b.TB.Helper()
+	q := b.Asked
+	if q == nil || q.Enter == nil {
+		b.TB.Fatalf("nothing asks for %q", text)
+	}
+	b.Asked = nil
+	q.Enter(b, text)
 }
 
 // Canvas returns a blank grid of cells.

@@ -1,0 +1,176 @@
+package walk
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/flown"
+	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/panel"
+)
+
+// entry is a line of the card's log while it is asked for. The first answer writes it, so that nothing is lost if the hand is
+// called away; what follows is set in it. Every answer is a step of undo.
+type entry struct {
+	leg  int
+	at   int // its place in the log
+	plan shot.Flown
+	said []string // what it says by now
+}
+
+// nearFlight is how far from its planned time a tick may be and still be of this flight (ours): a card can be walked through
+// at home too.
+const nearFlight = 3 * time.Hour
+
+// log asks how the leg was that the walk is at, and writes the answers into the card.
+func (v *View) log(b panel.Bench) {
+	all := legs(v.list)
+	if len(all) == 0 || b.Stale() || !b.MayEditCard() {
+		return
+	}
+	l := leg(v.list, all[v.here(b)])
+	r := b.Report()
+	e := &entry{leg: l.Leg, plan: flown.Planned(r, l.Leg)}
+	if t, ok := v.done[b.CardKey()][l.Leg]; ok && t.at.Sub(l.Start).Abs() < nearFlight {
+		e.plan.When = t.at.Truncate(time.Second)
+	}
+	move, _, _ := strings.Cut(l.Move, ",")
+	answer := func(key, words, worked string) panel.Choice {
+		return panel.Choice{Key: key, Words: words, Do: func(b panel.Bench) {
+			line := e.plan
+			line.Worked = worked
+			ok := b.EditCard(func(c *shot.Card) (next *shot.Card, faults field.Faults) {
+				next, e.at, faults = c.AddFlown(line)
+				return next, faults
+			})
+			if ok {
+				e.said = flown.Seen(&shot.Flown{Leg: e.leg, Worked: worked})
+				e.verdicts(b, r)
+			}
+		}}
+	}
+	b.Ask(panel.Question{
+		Text: fmt.Sprintf("Leg %d, %s: %s, %s. Did it look as foretold?", l.Leg+1, move, v.list[all[v.here(b)].flight].Filter, setWords(&e.plan)),
+		Choices: []panel.Choice{
+			answer("y", "it worked", shot.WorkedYes), answer("p", "partly", shot.WorkedPartly), answer("x", "no", shot.WorkedNo),
+		},
+		Esc: "not now",
+	})
+}
+
+// setWords says what the plan had set, without the aperture.
+func setWords(f *shot.Flown) string {
+	g := *f
+	g.Aperture = 0
+	return flown.Set(&g)
+}
+
+// verdicts asks for the sky and for the glare, where a polariser was to do something to them.
+func (e *entry) verdicts(b panel.Bench, r *plan.Report) {
+	flight := r.FlightOf(e.leg)
+	ring := flight != nil && flight.HasRing
+	sky, glare := ring && r.Legs[e.leg].Effect.OK, ring && r.Legs[e.leg].GlareCut.OK
+	last := e.more
+	if glare {
+		last = func(b panel.Bench) { e.verdict(b, "glare", "The filter on the glare, against the plan?", e.more) }
+	}
+	if sky {
+		e.verdict(b, "sky", "The filter on the sky, against the plan?", last)
+		return
+	}
+	last(b)
+}
+
+func (e *entry) verdict(b panel.Bench, key, text string, then func(b panel.Bench)) {
+	answer := func(k, words, word string) panel.Choice {
+		return panel.Choice{Key: k, Words: words, Do: func(b panel.Bench) { e.set(b, key+" "+word, key, word) }}
+	}
+	b.Ask(panel.Question{
+		Text: text,
+		Choices: []panel.Choice{
+			answer("a", "as planned", shot.AsPlanned), answer("l", "it did less", shot.LessThan), answer("m", "it did more", shot.MoreThan),
+		},
+		Esc: "leave it out", Then: then,
+	})
+}
+
+// more offers what is seldom worth a word.
+func (e *entry) more(b panel.Bench) {
+	ask := func(key, words, question string, take func(b panel.Bench, text string)) panel.Choice {
+		return panel.Choice{Key: key, Words: words, Do: func(b panel.Bench) {
+			b.Ask(panel.Question{Text: question, Esc: "leave it out", Then: e.more, Enter: func(b panel.Bench, text string) {
+				if strings.TrimSpace(text) != "" {
+					take(b, strings.Join(strings.Fields(text), " "))
+				}
+				e.more(b)
+			}})
+		}}
+	}
+	b.Ask(panel.Question{
+		Text: fmt.Sprintf("Leg %d is in the log: %s. Anything else?", e.leg+1, strings.Join(e.said, " · ")),
+		Choices: []panel.Choice{
+			ask("w", "what was seen, in one line", "What was seen?", func(b panel.Bench, text string) { e.set(b, text, "saw", text) }),
+			ask("s", "what was set, where not "+setWords(&e.plan), "Shutter and ISO, such as 1/50 200", e.setExposure),
+			ask("e", "it should have been brighter or darker", "Stops brighter, -1 for one darker, 0 if it was right", func(b panel.Bench, text string) {
+				e.set(b, "off by "+text, "off_stops", text)
+			}),
+			ask("m", "what the camera's meter showed", "The meter in stops, such as 0.7 or -1", func(b panel.Bench, text string) {
+				e.set(b, "meter at "+text, "meter_stops", text)
+			}),
+			{Key: "a", Words: "the camera chose the exposure", Do: func(b panel.Bench) {
+				e.set(b, "the camera's own exposure", "auto_exposure", "true")
+				e.more(b)
+			}},
+		},
+		Esc: "that is all",
+	})
+}
+
+// setExposure takes a shutter and an ISO, in either order, or one of them.
+func (e *entry) setExposure(b panel.Bench, text string) {
+	var pairs []string
+	for _, t := range strings.Fields(strings.ReplaceAll(strings.ToLower(text), "iso", " ")) {
+		key := "iso"
+		if strings.ContainsAny(t, "/s") {
+			key = "shutter_s"
+		}
+		pairs = append(pairs, key, t)
+	}
+	e.set(b, text, pairs...)
+}
+
+// set sets fields of the line: a key and what was typed there, in turns. What was typed is taken as the form takes it.
+func (e *entry) set(b panel.Bench, said string, pairs ...string) {
+	ok := b.EditCard(func(c *shot.Card) (*shot.Card, field.Faults) {
+		next := c
+		for i := 0; i+1 < len(pairs); i += 2 {
+			path := "flown[" + strconv.Itoa(e.at) + "]." + pairs[i]
+			text := pairs[i+1]
+			if spec := c.Doc.SpecAt(path); spec != nil {
+				text, _ = spec.Plain(strings.TrimPrefix(text, "+"))
+			}
+			var faults field.Faults
+			if next, faults = next.Set(path, text); next == nil {
+				return nil, faults
+			}
+		}
+		return next, nil
+	})
+	if ok {
+		e.said = append(e.said, said)
+	}
+}
+
+// logWords says what the log's last line of a leg tells; "" where there is none.
+func logWords(s *shot.Shot, leg int) string {
+	for i := len(s.Flown) - 1; i >= 0; i-- {
+		if f := &s.Flown[i]; f.Leg == leg {
+			return join(" · ", append(flown.Seen(f), flown.Set(f))...)
+		}
+	}
+	return ""
+}
