@@ -66,7 +66,7 @@ func TestWhatWasSetAndSeen(t *testing.T) {
 		t.Fatal("no card with a ring")
 	}
 	b.R.Legs[0].GlareCut = plan.Range{Min: 0.2, Max: 0.4, OK: true} // as over water
-	b.Clock = b.R.Shot.TakeOff.Add(9 * time.Hour) // at home, the evening after
+	b.Clock = b.R.Shot.TakeOff.Add(9 * time.Hour)                   // at home, the evening after
 	b.Press("space", "left", "enter")
 	b.Answer("p")
 	if !strings.Contains(b.Asked.Text, "sky") {
