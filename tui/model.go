@@ -195,6 +195,10 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 // keys handles one key message. Runes that were typed quickly arrive as one message and are taken
 // one by one, unless a field is being typed.
 func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
+	if msg.Type == tea.KeyEsc && msg.Alt { // two of them that arrived together, over a slow line
+		esc := tea.KeyMsg{Type: tea.KeyEsc}
+		return tea.Batch(m.keys(esc), m.keys(esc))
+	}
 	k := msg.String()
 	if msg.Type == tea.KeyRunes && (len(msg.Runes) > 1 || msg.Paste) && !m.typing() {
 		if msg.Paste {

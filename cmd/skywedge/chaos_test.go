@@ -173,7 +173,7 @@ func calm(p *live, n int) bool {
 	for try := range 12 {
 		for range 3 + 4*min(try, 2) {
 			p.send("\x1b")
-			time.Sleep(40 * time.Millisecond) // else two of them are one key
+			time.Sleep(40 * time.Millisecond)
 		}
 		p.settle()
 		from, atMost := p.written(), time.Duration(2+try)*time.Second
