@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"time"
 
 	"example.org/skywedge/kit"
@@ -39,6 +40,15 @@ func (m *model) Second() float64 { return m.second }
 
 // CardKey implements [panel.Known].
 func (m *model) CardKey() any { return m.card() }
+
+// Cards implements [panel.Known].
+func (m *model) Cards() []panel.OpenCard {
+	list := make([]panel.OpenCard, len(m.cards))
+	for i, o := range m.cards {
+		list[i] = panel.OpenCard{Key: o, File: o.file, Name: o.name(), Card: o.current, Bag: o.kit()}
+	}
+	return list
+}
 
 // CardText implements [panel.Known].
 func (m *model) CardText(path string) string { return m.card().text(path) }
@@ -84,10 +94,23 @@ func (m *model) MayEditCard() bool { return m.mayEdit() }
 
 // SetCard implements [panel.Bench].
 func (m *model) SetCard(changes ...panel.Change) bool {
-	s := m.card()
-	if !m.mayEdit() {
+	return m.mayEdit() && m.setCard(m.card(), changes)
+}
+
+// SetCardOf implements [panel.Bench].
+func (m *model) SetCardOf(key any, changes ...panel.Change) bool {
+	s, ok := key.(*openCard)
+	if !ok || s.current == nil || !slices.Contains(m.cards, s) {
 		return false
 	}
+	if s.readOnly != "" {
+		m.say(s.readOnly)
+		return false
+	}
+	return m.setCard(s, changes)
+}
+
+func (m *model) setCard(s *openCard, changes []panel.Change) bool {
 	card := s.current
 	for _, c := range changes {
 		next, faults := card.Set(c.Path, c.Text)
@@ -123,6 +146,28 @@ func (m *model) EditCard(edit func(c *shot.Card) (*shot.Card, field.Faults)) boo
 
 // Now implements [panel.Bench].
 func (m *model) Now() time.Time { return m.opt.Now() }
+
+// NudgeCard implements [panel.Bench].
+func (m *model) NudgeCard(path string, n int) {
+	s := m.card()
+	if !m.mayEdit() {
+		return
+	}
+	if next, _ := s.current.Nudge(path, n, s.kit()); next != nil && next != s.current {
+		s.put(next, path, m.opt.Now())
+		m.changed()
+	}
+}
+
+// ShowCard implements [panel.Bench].
+func (m *model) ShowCard(key any) {
+	if i := slices.IndexFunc(m.cards, func(o *openCard) bool { return any(o) == key }); i >= 0 {
+		m.showCard(i)
+	}
+}
+
+// ShowShot implements [panel.Bench].
+func (m *model) ShowShot() { m.show(viewShot) }
 
 // MayEditBag implements [panel.Bench].
 func (m *model) MayEditBag() bool {

@@ -18,7 +18,7 @@ func TestImportsRunOneWay(t *testing.T) {
 	allowed := map[string][]string{
 		"cells": nil, "input": nil, "early": {root + "cells"}, "panel": {root + "cells"},
 		"clock": nil, "tour": views, "ring": {root + "panel", root + "cells"}, "call": views,
-		"compass": views, "filters": views, "hours": views, "walk": views, "lens": views, "strips": views,
+		"compass": views, "filters": views, "hours": views, "trip": views, "walk": views, "lens": views, "strips": views,
 		"where": views,
 	}
 	for dir, ours := range allowed {

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/tui/filters"
 	"example.org/skywedge/tui/hours"
 	"example.org/skywedge/tui/panel"
+	"example.org/skywedge/tui/trip"
 	"example.org/skywedge/tui/walk"
 )
 
@@ -33,7 +34,7 @@ type viewSet struct {
 func newViews() viewSet {
 	f, w := filters.New(), walk.New()
 	return viewSet{filters: f, walk: w, all: [viewCount]panel.View{
-		viewCompass: compass.New(), viewFilters: f, viewHours: hours.New(), viewWalk: w,
+		viewCompass: compass.New(), viewFilters: f, viewHours: hours.New(), viewWalk: w, viewTrip: trip.New(),
 	}}
 }
 

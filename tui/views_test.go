@@ -18,6 +18,7 @@ func TestViewsKeepTheSizeOfTheWindow(t *testing.T) {
 	}{
 		"2": {8, 40, "left right up down home end pgup pgdown tab shift+tab m n p u , . b f"},
 		"5": {4, 25, "left right up down end space delete a t C n p u , ."},
+		"6": {3, 20, "up down home end pgup pgdown a enter + - x n p u ctrl+r , . b esc 6"},
 		"4": {6, 30, "left right up down home g pgup pgdown tab shift+tab m M y enter n p u ctrl+r , . b esc 4"},
 	} {
 		keys := strings.Fields(c.keys)
@@ -68,7 +69,7 @@ func TestEveryViewKeepsTheWayToAllKeys(t *testing.T) {
 				}
 			}
 		}
-		for _, digit := range []string{"2", "3", "4", "5"} {
+		for _, digit := range []string{"2", "3", "4", "5", "6"} {
 			settleKeys(m, digit)
 			if text := screenText(m); !strings.Contains(text, "? all keys") || !strings.Contains(text, "u undo") || !strings.Contains(text, "q quit") || size[1] >= 30 && !strings.Contains(text, "▸ "+digit) {
 				t.Errorf("%v, view %s:\n%s", size, digit, text)

@@ -61,7 +61,7 @@ func (d *Day) own(cards []Card) int {
 	return n
 }
 
-// Better tells whether the order proposed is worth taking: it costs less, or the same shots are reached without haste.
+// Better tells whether the order proposed is worth taking: it costs less, or the same shots are reached in time.
 func (d *Day) Better(cards []Card) bool {
 	if d.Proposed.compare(d.Written) < 0 {
 		return true
@@ -124,7 +124,7 @@ func dayOfCards(cards []Card, list []int) Day {
 	last := -1
 	for k, i := range list {
 		c := &cards[i]
-		s := Stop{Card: i, TakeOff: c.Shot.TakeOff, Landing: c.Shot.TakeOff.Add(j.list[k].length), Batteries: c.batteries(), after: last}
+		s := Stop{Card: i, TakeOff: c.Shot.TakeOff, Landing: c.Shot.TakeOff.Add(c.length()), Batteries: c.batteries(), after: last}
 		begin := s.TakeOff
 		if k > 0 {
 			s.hop = j.hops[k-1][k]
@@ -159,7 +159,7 @@ func jobsOf(cards []Card, list []int) *jobs {
 	j := &jobs{list: make([]job, len(list)), hops: make([][]hop, len(list))}
 	for k, i := range list {
 		s := cards[i].slot()
-		j.list[k] = job{s.From, s.To, cards[i].length()}
+		j.list[k] = job{s.From, s.To, wholeMinutes(cards[i].length())}
 		j.hops[k] = make([]hop, len(list))
 		for m, o := range list {
 			if m != k {

@@ -60,7 +60,12 @@ type hop struct {
 	change time.Duration // to change the filter; 0 where it stays on
 }
 
-func (h hop) whole() time.Duration { return h.travel + h.change }
+// whole is how long it takes in all, in full minutes: so take-offs lie on full minutes too.
+func (h hop) whole() time.Duration { return wholeMinutes(h.travel + h.change) }
+
+func wholeMinutes(d time.Duration) time.Duration {
+	return (d + time.Minute - 1).Truncate(time.Minute)
+}
 
 func (h hop) changes() int {
 	if h.change > 0 {

@@ -59,7 +59,7 @@ func (d *Day) ProposedWords(cards []Card) string {
 		parts = append(parts, fmt.Sprintf("%d min less to drive", n))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, "the same shots without haste")
+		parts = append(parts, "every shot in time")
 	}
 	text := strings.Join(parts, ", ")
 	if left := len(d.Stops) - len(d.Order); left > 0 {

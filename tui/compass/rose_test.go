@@ -96,7 +96,7 @@ func TestRoseWithoutARing(t *testing.T) {
 		t.Errorf("a strength of 2½ stops is drawn as %q", c.At(40, 0).Rune)
 	}
 	v, b := open(t, 120, 36, nil)
-	for at := range b.Cards() { // the demo has cards of both kinds
+	for at := range b.CardCount() { // the demo has cards of both kinds
 		b.Load(at)
 		text, ring := b.Text(), v.got.rose.HasRing
 		if strings.Contains(text, "what a ring could do") == ring || strings.Contains(text, "best ring") != ring {

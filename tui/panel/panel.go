@@ -70,6 +70,8 @@ type Known interface {
 
 	// CardKey returns a key that tells one open card from another.
 	CardKey() any
+	// Cards returns all open cards in their order.
+	Cards() []OpenCard
 	// CardText returns a field of the card as it is written, "" when it is absent.
 	CardText(path string) string
 	// Bag returns the bag that the card is flown with, nil when there is none.
@@ -107,6 +109,13 @@ type Bench interface {
 	EditCard(edit func(c *shot.Card) (*shot.Card, field.Faults)) bool
 	// Now returns the time.
 	Now() time.Time
+	// SetCardOf changes fields of any open card as SetCard does.
+	SetCardOf(key any, changes ...Change) bool
+	// NudgeCard moves a field of the card on the screen by n steps. Repeats within a moment are one step of undo.
+	NudgeCard(path string, n int)
+	// ShowCard puts an open card on the screen, and ShowShot the view of it.
+	ShowCard(key any)
+	ShowShot()
 
 	// MayEditBag tells whether the bag can be changed, and says why not.
 	MayEditBag() bool
@@ -136,6 +145,14 @@ type Question struct {
 type Choice struct {
 	Key, Words string
 	Do         func(b Bench)
+}
+
+// OpenCard is a card that lies open.
+type OpenCard struct {
+	Key        any // as [Known.CardKey]
+	File, Name string
+	Card       *shot.Card // nil where the file is none
+	Bag        *kit.Bag   // nil where there is none
 }
 
 // Change is a field of the card and what shall stand there.

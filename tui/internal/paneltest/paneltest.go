@@ -3,6 +3,7 @@
 package paneltest
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -35,6 +36,9 @@ type Bench struct {
 	Said   string
 	Asked  *panel.Question // that waits for an answer
 	Canvas cells.Canvas
+	Shown  bool // the view of the shot was asked for
+
+	all []panel.OpenCard
 
 	pen  *cells.Pen
 	hits []panel.Hit
@@ -60,8 +64,8 @@ func Open(tb testing.TB, v panel.View, w, h int, env map[string]string) *Bench {
 	return b
 }
 
-// Cards is how many cards the demo has.
-func (b *Bench) Cards() int { return len(examples.Cards()) }
+// CardCount is how many cards the demo has.
+func (b *Bench) CardCount() int { return len(examples.Cards()) }
 
 // Load goes to a card of the demo.
 func (b *Bench) Load(at int) {
@@ -214,6 +218,63 @@ func (b *Bench) Second() float64 { return b.S }
 
 // CardKey implements [panel.Known].
 func (b *Bench) CardKey() any { return b.At }
+
+// Cards implements [panel.Known]: those of the demo, with the one at work as it is now. A key is its place.
+func (b *Bench) Cards() []panel.OpenCard {
+	if b.all == nil {
+		for i, name := range examples.Cards() {
+			card, _ := shot.ReadCard(name, examples.Card(name))
+			b.all = append(b.all, panel.OpenCard{Key: i, File: name, Name: card.Doc.At("name").Text(), Card: card, Bag: b.B})
+		}
+	}
+	b.all[b.At].Card = b.Card
+	list := slices.Clone(b.all)
+	for i := range list {
+		list[i].Bag = b.B
+	}
+	return list
+}
+
+// Spoil takes the camera off a card that is not on the screen.
+func (b *Bench) Spoil(at int) {
+	b.Cards()
+	text := strings.Replace(string(b.all[at].Card.Bytes()), "camera: ", "camera: no such ", 1)
+	b.all[at].Card, _ = shot.ReadCard(b.all[at].File, []byte(text))
+}
+
+// SetCardOf implements [panel.Bench].
+func (b *Bench) SetCardOf(key any, changes ...panel.Change) bool {
+	b.Cards()
+	card := b.all[key.(int)].Card
+	for _, c := range changes {
+		next, faults := card.Set(c.Path, c.Text)
+		if len(faults) > 0 {
+			return false
+		}
+		card = next
+	}
+	if b.all[key.(int)].Card = card; key == b.At {
+		b.Card = card
+		b.solve()
+	}
+	return true
+}
+
+// NudgeCard implements [panel.Bench].
+func (b *Bench) NudgeCard(path string, n int) {
+	b.Card, _ = b.Card.Nudge(path, n, b.B)
+	b.solve()
+}
+
+// ShowCard implements [panel.Bench].
+func (b *Bench) ShowCard(key any) {
+	b.Cards()
+	b.At, b.Card, b.S = key.(int), b.all[key.(int)].Card, 0
+	b.solve()
+}
+
+// ShowShot implements [panel.Bench].
+func (b *Bench) ShowShot() { b.Shown = true }
 
 // CardText implements [panel.Known].
 func (b *Bench) CardText(path string) string { return b.Card.Doc.At(path).Text() }
