@@ -69,7 +69,7 @@ func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
 				drop(f.Key)
 			}
 		}
-		drop("measured_stops", "measured_on") // of another filter, as it were
+		drop("measured_stops", "measured_on", "offset_stops", "offset_on") // of another filter, as it were
 		for _, k := range needs[kind] {
 			give(k)
 		}
@@ -87,6 +87,10 @@ func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
 	case "measured_stops":
 		if strings.TrimSpace(text) == "" {
 			drop("measured_on")
+		}
+	case "offset_stops":
+		if strings.TrimSpace(text) == "" {
+			drop("offset_on")
 		}
 	}
 	return b.reread(d)

@@ -2,6 +2,7 @@ package kit
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -98,7 +99,35 @@ func (b *Bag) Set(path, text string) (*Bag, field.Faults) {
 			d = next
 		}
 	}
+	if path[i+1:] == "offset_stops" && strings.TrimSpace(text) == "" {
+		if next, f := d.Set(path[:i+1]+"offset_on", ""); next != nil && len(f) == 0 {
+			d = next
+		}
+	}
 	return b.reread(d)
+}
+
+// SetOffset returns the bag with one's own offset of a camera, or of a filter of that name, as it was learned on a day; 0
+// takes it away.
+func (b *Bag) SetOffset(camera bool, name string, stops float64, on string) (*Bag, field.Faults) {
+	list := "filters"
+	if camera {
+		list = "cameras"
+	}
+	v := b.Doc.At(list)
+	for i := range v.Len() {
+		if item := v.Index(i); item.Get("name").Text() == name {
+			if math.Abs(stops) < 0.005 {
+				return b.Set(item.Path()+".offset_stops", "")
+			}
+			next, faults := b.Set(item.Path()+".offset_stops", field.Figure(stops, 2))
+			if next == nil {
+				return nil, faults
+			}
+			return next.Set(item.Path()+".offset_on", on)
+		}
+	}
+	return nil, field.Faults{v.Fault(field.Quoted(name), "the name of one of the "+list)}
 }
 
 // What a new camera and a new mode begin with, to be made into what they are (ours: the camera of a bag that is

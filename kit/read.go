@@ -31,6 +31,7 @@ func cameraFrom(v field.Value) Camera {
 		GimbalDeg:    pair(v, cameraTable, "gimbal_deg"),
 		ReadoutMS:    n("readout_ms"),
 		EnduranceMin: n("endurance_min"),
+		OffsetStops:  n("offset_stops"), OffsetOn: word(v, cameraTable, "offset_on"),
 	}
 	if c.FocalMM == 0 {
 		c.FocalMM = n("focal_35_mm") * c.SensorMM[0] / fullFrameMM
@@ -100,6 +101,8 @@ func filterFrom(v field.Value) Filter {
 		Tint:          n("tint"),
 		MeasuredStops: n("measured_stops"),
 		MeasuredOn:    word(v, filterTable, "measured_on"),
+		OffsetStops:   n("offset_stops"),
+		OffsetOn:      word(v, filterTable, "offset_on"),
 	}
 	switch f.Kind {
 	case Density:

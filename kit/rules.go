@@ -69,6 +69,7 @@ func (r *rules) camera(v field.Value) {
 		r.add(mm, "nothing", "the focal length, as focal_mm or as focal_35_mm; it must be given")
 	}
 
+	r.offset(v)
 	aperture, sharpest := v.Get("aperture"), v.Get("sharpest")
 	r.rising(aperture, "the widest aperture, which has the smaller f-number, first")
 	r.rising(sharpest, "the widest aperture, which has the smaller f-number, first")
@@ -189,11 +190,19 @@ func (r *rules) filter(v field.Value) {
 		}
 	}
 	r.measured(v, kind)
+	r.offset(v)
 	if slices.Contains(belongs["ring"], kind) {
 		r.ring(v)
 	}
 	if kind == Variable {
 		r.variable(v)
+	}
+}
+
+// offset wants a date to have an offset.
+func (r *rules) offset(v field.Value) {
+	if stops := v.Get("offset_stops"); v.Get("offset_on").Exists() && !stops.Exists() {
+		r.add(stops, "nothing", "what was learned, in stops, beside offset_on")
 	}
 }
 

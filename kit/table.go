@@ -68,6 +68,7 @@ var cameraFields = []field.Spec{
 		Help: "time from the first to the last row of the sensor"},
 	{Key: "endurance_min", Kind: field.Number, Min: 1, Max: 300, Step: 1, Unit: "min", Default: "28",
 		Help: "flying time of one warm, fresh battery"},
+	offsetField("your own offset: the light that this camera asks for, against the plan; the plan is set so much darker"), offsetOnField,
 }
 
 var modeFields = []field.Spec{
@@ -116,6 +117,7 @@ var filterFields = []field.Spec{
 	{Key: "measured_stops", Kind: field.Number, Min: 0.1, Max: 30, Step: 0.1, Unit: "stops", More: true,
 		Help: "the whole loss as you measured it; wins over the label"},
 	{Key: "measured_on", Kind: field.Custom, Check: checkDate, More: true, Help: "when you measured it"},
+	offsetField("your own offset: the light behind this filter, against the plan; the plan is set so much darker"), offsetOnField,
 	{Key: "ring", Kind: field.Word, Words: []string{string(RingTurns), string(RingFixed), string(RingClicks)}, Default: string(RingTurns),
 		More: true, Help: "how the ring of a polarising filter behaves"},
 	{Key: "fixed_deg", Kind: field.Number, Min: 0, Max: 360, Step: 5, Unit: "°", More: true,
@@ -134,6 +136,13 @@ func highlightField(fallback, help string) field.Spec {
 	return field.Spec{Key: "highlight_stops", Kind: field.Number, Min: leastHighlight, Max: mostHighlight, Step: 0.1, Unit: "stops",
 		Default: fallback, Help: help}
 }
+
+// offsetField is the row of what was learned from flights; offsetOnField says when.
+func offsetField(help string) field.Spec {
+	return field.Spec{Key: "offset_stops", Kind: field.Number, Min: -4, Max: 4, Step: 0.1, Unit: "stops", Default: "0", More: true, Help: help}
+}
+
+var offsetOnField = field.Spec{Key: "offset_on", Kind: field.Custom, Check: checkDate, More: true, Help: "when you learned it from what was flown"}
 
 func checkDate(text string) error {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {

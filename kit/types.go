@@ -35,6 +35,9 @@ type Camera struct {
 	GimbalDeg    [2]float64 // lowest, highest pitch; −90 is straight down
 	ReadoutMS    float64    // time from the first to the last row of the sensor
 	EnduranceMin float64    // of one battery, fresh and warm
+
+	OffsetStops float64 // the owner's own: how much more light there is than planned; 0 none
+	OffsetOn    string
 }
 
 // ISO is a camera's range of sensitivities.
@@ -92,6 +95,8 @@ type Filter struct {
 	Tint          float64 // positive is magenta
 	MeasuredStops float64 // owner's measurement of the whole loss, 0 when there is none; in Stops or LossStops already
 	MeasuredOn    string
+	OffsetStops   float64 // the owner's own: how much more light there is behind it than planned; 0 none
+	OffsetOn      string
 	Ring          RingKind
 	FixedDeg      float64
 	ClickDeg      float64

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -30,7 +31,7 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 	f := FrameMeter{LandEV100: l.lightEV[0][take].land, FrameEV100: asks - mt.loss()}
 	set, ok := r.plainEV(m.Leg)
 	if !ok {
-		set = asks - compensation(l.Leg)
+		set = asks - compensation(l.Leg) - r.OwnOffset(m.Leg)
 	}
 	for i := range l.read {
 		if st := &l.read[i]; st.take == take {
@@ -69,7 +70,29 @@ func (r *Report) PlannedEV100(leg int) (ev float64, ok bool) {
 // plainEV returns what settingsEV does, in front of the filter, in plain light.
 func (r *Report) plainEV(leg int) (ev float64, ok bool) {
 	ev, ok = r.settingsEV(leg)
-	return ev + r.callStops(leg), ok
+	return ev + r.callStops(leg) - r.OwnOffset(leg), ok
+}
+
+// OwnOffset returns the owner's own offset, of camera and filter together, that a leg is planned with: by how much more
+// light there is, after what was learned from flights, than the model says. The picture stays what it is: it is set
+// darker because it would come out brighter.
+func (r *Report) OwnOffset(leg int) float64 {
+	own := r.Shot.Camera.OffsetStops
+	if f, ok := r.Bag.FilterByName(r.callFor(leg).Filter); ok {
+		own += f.OffsetStops
+	}
+	return own
+}
+
+// ownOffsetNote says that one is used; "" where there is none.
+func (r *Report) ownOffsetNote(leg int) string {
+	switch own := r.OwnOffset(leg); {
+	case own >= 1./6:
+		return "set " + exposure.FormatStops(own) + " darker, by your own offset"
+	case own <= -1./6:
+		return "set " + exposure.FormatStops(-own) + " brighter, by your own offset"
+	}
+	return ""
 }
 
 // callStops returns what the call's filter takes from plain light on the flight of a leg.

@@ -50,6 +50,7 @@ var arrows = map[string][]string{
 	"plan/strip":             {"plan"},
 	"plan/trip":              {"plan/advice"},
 	"plan/flown":             {"plan", "kit/photo"},
+	"plan/learn":             {"plan/shot", "plan/words"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.

@@ -139,7 +139,14 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		r.over[st.take] = append(r.over[st.take], over)
 	}
 	r.fillLastTake(l)
+	own := y.s.Camera.OffsetStops
+	if m.filter != nil {
+		own += m.filter.OffsetStops
+	}
 	for take := range 2 {
+		for k := range n {
+			r.land[take][k] += own
+		}
 		for k := range n {
 			ev := r.ev(k, take)
 			if ev < r.dark {
@@ -157,7 +164,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	for i := range l.read {
-		p := tonesOf[i].Place(r.set-compensation(l.Leg), meter.HighlightStops)
+		p := tonesOf[i].Place(r.set-own-compensation(l.Leg), meter.HighlightStops)
 		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
 		if i == middle {
 			r.meterStops = p.Meter

@@ -44,6 +44,11 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		r.Flights = append(r.Flights, f)
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
+	for i := range r.Legs {
+		if own := r.ownOffsetNote(i); own != "" {
+			r.Legs[i].Notes = append(r.Legs[i].Notes, own)
+		}
+	}
 	r.Call.because(append(splitReasons(parts, y, whole), r.Call.ReasonsSigned...))
 	r.Call.Cautions = withGlass(caution.Of(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
 	for _, f := range r.Flights {

@@ -24,7 +24,7 @@ import (
 func flownRow() command {
 	return command{manual.Command{
 		Name: "flown", Args: "CARD [PICTURE…]", Operand: manual.Cards,
-		Line: "the log: what was set and seen, typed or read from the pictures taken; without either it is printed",
+		Line: "the log: what was set and seen, typed or read from the pictures taken; without either it is printed; with --learn, what the logs teach",
 		Flags: flags([]manual.Flag{
 			{Name: "leg", Kind: manual.Number, Value: "N", Help: "which leg was flown, counted from 1; otherwise as the pictures' times say"},
 			{Name: "filter", Kind: manual.Text, Value: "NAME", Help: "what was on the lens, or none; otherwise as planned"},
@@ -33,6 +33,8 @@ func flownRow() command {
 			{Name: "glare", Kind: manual.Text, Value: "WORD", Words: againstPlan, Help: "what the filter took of the glare, against the plan"},
 			{Name: "off", Kind: manual.Number, Value: "STOPS", Help: "by how much brighter it should have been, -10 to 10; darker is negative"},
 			{Name: "meter", Kind: manual.Number, Value: "STOPS", Help: "what the camera's own meter showed, -10 to 10"},
+			{Name: "learn", Help: "what this log and those of the cards beside it teach: your own offsets of the camera and the filters, and how far the calls came true"},
+			{Name: "use", Help: "with --learn: write the offsets that are offered into the bag, for the plan to use"},
 			{Name: "saw", Kind: manual.Text, Value: "TEXT", Help: "what it looked like"},
 		}, jsonFlag, bagFlag, takeOffFlag),
 		Example: []string{"flown examples/1-breakwater.yaml"},
@@ -76,7 +78,14 @@ func flownCommand(e *env, a *manual.Asked) int {
 			return usageError(e, "--%s %g: give stops from -10 to 10", name, v)
 		}
 	}
-	if !typed && len(pictures) == 0 {
+	switch {
+	case a.On("learn") && (typed || len(pictures) > 0):
+		return usageError(e, "--learn reads the logs: give it alone, with a card")
+	case a.On("learn"):
+		return learnCommand(e, a, path)
+	case a.On("use"):
+		return usageError(e, "--use goes with --learn")
+	case !typed && len(pictures) == 0:
 		return printLog(e, a, path)
 	}
 	// The mark first: who holds it is at work on this card, and would lose against what is written here.

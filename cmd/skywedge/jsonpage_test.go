@@ -91,6 +91,7 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 	write(t, "trip/bag.yaml", before+"filters: [{name: CPL, kind: polariser, loss_stops: 1.5}]\nsettings:"+after)
 	noon := strings.Replace(fmt.Sprintf(goodCard, "Noon"), "T19", "T13", 1)
 	write(t, "trip/a.yaml", strings.Replace(noon, "move: hold", "move: push, speed_ms: 9, height_m: 10", 1))
+	write(t, "learned/taught.yaml", taughtCard())
 	sections := pageKeys(t)
 	runs := map[string][]string{
 		"card":          {"card 1-breakwater.yaml", "card 2-lighthouse.yaml", "card 4-forest-road.yaml", "card 5-sea-stacks.yaml", "card 7-surf.yaml", "card haze.yaml", "card zone.yaml"},
@@ -101,6 +102,7 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 		"rose":          {"rose 2-lighthouse.yaml --second 3 --step 60", "rose 7-surf.yaml --second 1 --step 60", "rose 1-breakwater.yaml --second 1"},
 		"above":         {"above 1-breakwater.yaml", "above 3-estuary.yaml"},
 		"flown":         {"flown 2-lighthouse.yaml --leg 1 --worked yes --sky less --glare more --off 1 --meter 0 --saw pale", "flown 1-breakwater.yaml one.jpg gone.jpg"},
+		"flown --learn": {"flown learned/taught.yaml --learn", "flown learned/taught.yaml --learn --use"},
 		"sun":           {"sun --at 43,-8 --when 2026-09-18T19:40Z", "sun --at 78,15 --when 2026-12-18T19:40Z"},
 		"sky":           {"sky --sun 90,10", "sky --sun 90,10 --toward 0,80"},
 		"check":         {"check 1-breakwater.yaml", "check bad.yaml nowhere.yaml"},

@@ -21,7 +21,7 @@ func Planned(r *plan.Report, leg int) shot.Flown {
 		return f
 	}
 	l := &r.Legs[leg]
-	f.ShutterS, f.ISO, f.Confidence = l.Shutter.Max, l.ISO.Max, r.Call.Confidence
+	f.ShutterS, f.ISO, f.Confidence, f.OffsetStops = l.Shutter.Max, l.ISO.Max, r.Call.Confidence, r.OwnOffset(leg)
 	if ev, ok := r.PlannedEV100(leg); ok {
 		meter := l.MeterStops
 		f.PlannedEV100, f.PlannedMeter = &ev, &meter
@@ -46,15 +46,19 @@ func With(f shot.Flown, r *plan.Report, filter string) shot.Flown {
 	if flight := r.FlightOf(f.Leg); flight != nil {
 		planned = stopsOf(r.Bag, flight.Filter, flight.SettingStops)
 	}
-	other := math.NaN()
+	other, own := math.NaN(), r.Shot.Camera.OffsetStops
 	if k, ok := r.Bag.FilterByName(filter); filter == none || ok && k.Kind != kit.Variable {
 		other = stopsOf(r.Bag, filter, 0)
+		own += k.OffsetStops
 	}
 	was := f.PlannedEV100
 	f.Filter, f.RingDeg, f.Confidence, f.PlannedEV100, f.PlannedMeter = filter, nil, "", nil, nil
 	if was != nil && !math.IsNaN(other) {
-		ev := *was + planned - other
+		ev := *was - f.OffsetStops + planned - other + own
 		f.PlannedEV100 = &ev
+	}
+	if f.OffsetStops = 0; f.PlannedEV100 != nil {
+		f.OffsetStops = own
 	}
 	return f
 }

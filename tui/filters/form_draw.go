@@ -93,6 +93,8 @@ func applies(f kit.Filter, key string) bool {
 		return f.Ring == kit.RingClicks
 	case "measured_on":
 		return f.MeasuredStops > 0
+	case "offset_on":
+		return f.OffsetStops != 0
 	}
 	return true
 }
