@@ -49,6 +49,7 @@ var arrows = map[string][]string{
 	"plan/walk":              {"plan/advice"},
 	"plan/strip":             {"plan"},
 	"plan/trip":              {"plan/advice"},
+	"plan/sheet":             {"plan/trip", "plan/walk", "plan/strip"},
 	"plan/flown":             {"plan", "kit/photo"},
 	"plan/learn":             {"plan/shot", "plan/words"},
 }

@@ -70,6 +70,7 @@ func table() []command {
 			Example: []string{"hours examples/3-estuary.yaml --by glare"},
 		}, hoursCommand},
 		tripRow(),
+		sheetRow(),
 		frameRow(),
 		{manual.Command{
 			Name: "rose", Args: "CARD --second S", Operand: manual.Cards, Line: "what the filter does to the sky for every heading, at one moment",

@@ -40,35 +40,9 @@ func tripCommand(e *env, a *manual.Asked) int {
 	if plain > 1 || plain == 1 && e.asJSON {
 		return usageError(e, "only one answer can go to standard output")
 	}
-	if st, err := os.Stat(dir); err == nil && !st.IsDir() {
-		return failure(e, badValue{fmt.Errorf("%q is no folder: name the one that the cards are in", nameOf(dir))})
-	}
-	files, err := cardsIn(e, dir)
-	if err != nil {
-		return failure(e, err)
-	}
-	bag, err := useBag(e, a.Text("bag"), filepath.Join(dir, "card"))
-	if err != nil {
-		return failure(e, err)
-	}
-	var cards []trip.Card
-	var left []any
-	e.several = true
-	for _, file := range files {
-		s, err := readShot(e, file, bag)
-		if err != nil {
-			left = append(left, e.leaveOut(file, err))
-			continue
-		}
-		cards = append(cards, trip.Card{File: nameOf(file), Shot: s, Bag: bag.Bag})
-	}
-	if len(cards) == 0 {
-		return failure(e, &pathTrouble{path: dir, reason: "no card in it is valid", remedy: "mend one", code: exitInvalid})
-	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if cards, err = trip.WorkAll(ctx, cards, runtime.GOMAXPROCS(0), nil); err == nil {
-		cards, err = trip.SureAll(ctx, cards, runtime.GOMAXPROCS(0), nil)
+	cards, left, bag, err := tripCards(e, dir, a.Text("bag"))
+	if err == nil {
+		cards, err = workOut(cards)
 	}
 	if err != nil {
 		return failure(e, err)
@@ -95,6 +69,45 @@ func tripCommand(e *env, a *manual.Asked) int {
 		return exitInvalid
 	}
 	return exitDone
+}
+
+// tripCards reads the cards of a folder and the bag that they share; left stands in an answer for those that are left
+// out.
+func tripCards(e *env, dir, bagPath string) (cards []trip.Card, left []any, bag bagUse, err error) {
+	if st, err := os.Stat(dir); err == nil && !st.IsDir() {
+		return nil, nil, bag, badValue{fmt.Errorf("%q is no folder: name the one that the cards are in", nameOf(dir))}
+	}
+	files, err := cardsIn(e, dir)
+	if err != nil {
+		return nil, nil, bag, err
+	}
+	if bag, err = useBag(e, bagPath, filepath.Join(dir, "card")); err != nil {
+		return nil, nil, bag, err
+	}
+	e.several = true
+	for _, file := range files {
+		s, err := readShot(e, file, bag)
+		if err != nil {
+			left = append(left, e.leaveOut(file, err))
+			continue
+		}
+		cards = append(cards, trip.Card{File: nameOf(file), Shot: s, Bag: bag.Bag})
+	}
+	if len(cards) == 0 {
+		err = &pathTrouble{path: dir, reason: "no card in it is valid", remedy: "mend one", code: exitInvalid}
+	}
+	return cards, left, bag, err
+}
+
+// workOut makes the calls of cards, and tries what little errors would change, until it is interrupted.
+func workOut(cards []trip.Card) ([]trip.Card, error) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	cards, err := trip.WorkAll(ctx, cards, runtime.GOMAXPROCS(0), nil)
+	if err != nil {
+		return nil, err
+	}
+	return trip.SureAll(ctx, cards, runtime.GOMAXPROCS(0), nil)
 }
 
 // readShot reads one card of several that share a bag.

@@ -31,17 +31,21 @@ type WalkFlight struct {
 
 // WalkLeg is one leg in short words. Shutter, ISO and white balance are locked for it.
 type WalkLeg struct {
-	Leg     int // counted from 0
-	Start   time.Time
-	Move    string // what the aircraft does: move, headings, heights, seconds, takes
-	Shutter string // that the camera has
-	ISO     string // that the camera has
-	WBK     float64
-	Short   string // that it cannot be exposed, and by how much; "" where it can
-	Meter   string // what the camera's own meter shows where that is off zero: "meter at +2⅓"; else ""
-	Drift   string // how the light moves meanwhile: "⅔ stop darker by the end"; "" where nobody sees it
-	Expect  []string
-	LookOut []string
+	Leg      int // counted from 0
+	Start    time.Time
+	Move     string // what the aircraft does: name, true headings, how
+	Name     string // the move, and what it is for where that is no video
+	True     string // headings from true north: "330° to 60°"
+	Magnetic string // the same from magnetic north; "" where the card has no declination
+	How      string // heights, seconds, takes
+	Shutter  string // that the camera has
+	ISO      string // that the camera has
+	WBK      float64
+	Short    string // that it cannot be exposed, and by how much; "" where it can
+	Meter    string // what the camera's own meter shows where that is off zero: "meter at +2⅓"; else ""
+	Drift    string // how the light moves meanwhile: "⅔ stop darker by the end"; "" where nobody sees it
+	Expect   []string
+	LookOut  []string
 }
 
 // Of returns the shot leg by leg.
@@ -72,7 +76,11 @@ const expectMeter = "expect the meter at "
 
 func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	l, s := &r.Legs[leg], &r.Shot.Legs[leg]
-	w := WalkLeg{Leg: leg, Move: legWords(l, s, r.Shot.Takes), LookOut: slices.Clone(l.LookOut)}
+	w := WalkLeg{Leg: leg, Name: nameWords(l), True: headingWords(l, s, 0), How: howWords(s, r.Shot.Takes), LookOut: slices.Clone(l.LookOut)}
+	w.Move = w.Name + ", " + w.True + ", " + w.How
+	if d := r.Shot.DeclinationDeg; d != nil {
+		w.Magnetic = headingWords(l, s, *d)
+	}
 	meter := ""
 	for _, n := range l.Notes {
 		switch {
@@ -133,15 +141,22 @@ func appendSaid(list []string, text string) []string {
 	return append(list, text)
 }
 
-// legWords says what the aircraft does on a leg.
-func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
-	text := string(l.Move)
+// nameWords names the move of a leg.
+func nameWords(l *plan.LegReport) string {
 	if l.Purpose != shot.Video {
-		text += ", " + string(l.Purpose)
+		return string(l.Move) + ", " + string(l.Purpose)
 	}
-	text += fmt.Sprintf(", %.0f°", angle.Wrap360(l.Heading[0]))
+	return string(l.Move)
+}
+
+// headingWords says where a leg's camera looks, from a north that lies so many degrees east of the true one.
+func headingWords(l *plan.LegReport, s *shot.Leg, declinationDeg float64) string {
+	at := func(deg float64) string {
+		return fmt.Sprintf("%.0f°", angle.Wrap360(math.Round(angle.Wrap360(deg-declinationDeg))))
+	}
+	text := at(l.Heading[0])
 	if math.Abs(s.Heading.By) >= 0.5 {
-		text += fmt.Sprintf(" to %.0f°", angle.Wrap360(l.Heading[1]))
+		text += " to " + at(l.Heading[1])
 		switch { // the shorter way goes without saying
 		case s.Heading.By >= 180:
 			text += " clockwise"
@@ -149,8 +164,13 @@ func legWords(l *plan.LegReport, s *shot.Leg, takes int) string {
 			text += " anticlockwise"
 		}
 	}
+	return text
+}
+
+// howWords says how high, how long and how often a leg is flown.
+func howWords(s *shot.Leg, takes int) string {
 	from, to := fmt.Sprintf("%.0f", s.Height[0]), fmt.Sprintf("%.0f", s.Height[1])
-	text += fmt.Sprintf(", %s m up, %.0f s", words.FromTo(from, to), s.Seconds)
+	text := fmt.Sprintf("%s m up, %.0f s", words.FromTo(from, to), s.Seconds)
 	if takes > 1 {
 		text += fmt.Sprintf(", %d takes", takes)
 	}
