@@ -17,7 +17,7 @@ import (
 const (
 	readme   = "../README.md"
 	keysPage = "../examples/KEYS.md"
-	anew     = "go test ./tui -run Readme -update"
+	anew     = "go test ./tui ./cmd/skywedge -run Readme -update"
 )
 
 // readmePictures are the screens of the demo that the README shows: the file under examples, its title, and how to come there

@@ -50,7 +50,7 @@ func TestReadmeShowsRealOutput(t *testing.T) {
 			continue
 		}
 		if !*update {
-			t.Errorf("%s shows other output than the program gives: go test ./cmd/skywedge -run Readme -update", page)
+			t.Errorf("%s shows other output than the program gives: go test ./tui ./cmd/skywedge -run Readme -update", page)
 		} else if err := os.WriteFile(page, now, 0o644); err != nil {
 			t.Fatal(err)
 		}
