@@ -13,6 +13,7 @@ import (
 	"example.org/skywedge/plan/learn"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/cells"
 )
 
 // The contract of "flown --learn --json".
@@ -82,8 +83,14 @@ func learnCommand(e *env, a *manual.Asked, path string) int {
 	if e.asJSON {
 		return writeJSON(e, learnToJSON(path, bag, cards, &l, written))
 	}
-	fmt.Fprint(e.out, learnText(s, cards, &l))
-	fmt.Fprint(e.out, usedText(a.On("use"), &l, written, file))
+	text := learnText(s, cards, &l) + usedText(a.On("use"), &l, written, file)
+	for line := range strings.Lines(text) {
+		line = strings.TrimSuffix(line, "\n")
+		if e.wide > 0 && cells.Width(line) > e.wide {
+			line = strings.Join(cells.Wrap(line, e.wide-4), "\n    ")
+		}
+		fmt.Fprintln(e.out, line)
+	}
 	return exitDone
 }
 
@@ -242,12 +249,14 @@ func learnText(s *shot.Shot, cards int, l *learn.Learned) string {
 }
 
 func offsetText(b *strings.Builder, title string, o *learn.Offset) {
-	say := fmt.Sprintf("too little to be used: %d flights and ¼ stop are asked, and %.1f times the error", learn.OfferedFrom, learn.ErrorTimes)
+	say := "too small to be used"
 	switch {
 	case o.Offered:
 		say = "offered"
 	case math.Abs(o.InUse) >= 0.05:
 		say = "in use"
+	case o.N < learn.OfferedFrom:
+		say = "too few to be used"
 	}
 	fmt.Fprintf(b, "  %-24s %+.2f ±%.2f, %s: %s\n", title, o.Median, o.Error, count(o.N, "flight", "flights"), say)
 	for _, f := range o.Far {

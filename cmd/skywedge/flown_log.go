@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/plan/flown"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
+	"example.org/skywedge/tui/cells"
 )
 
 // The contract of "flown --json". What a line does not say is null.
@@ -59,7 +60,7 @@ func printLog(e *env, a *manual.Asked, path string) int {
 	if e.asJSON {
 		return writeJSON(e, flownToJSON(path, bag, s, logged{}))
 	}
-	fmt.Fprint(e.out, logText(s))
+	fmt.Fprint(e.out, logText(s, e.wide))
 	return exitDone
 }
 
@@ -80,7 +81,7 @@ func tellLogged(e *env, path string, bag bagUse, s *shot.Shot, done logged) int 
 		fmt.Fprintf(e.out, "no offset is written in %s: the time is taken for one of %s\n", strings.Join(done.zone, ", "), s.Zone)
 	}
 	for i, f := range done.lines {
-		fmt.Fprintln(e.out, lineText(s, len(s.Flown)-len(done.lines)+i+1, &f))
+		fmt.Fprintln(e.out, lineText(s, len(s.Flown)-len(done.lines)+i+1, &f, e.wide))
 	}
 	switch n := len(done.lines); n {
 	case 0:
@@ -128,7 +129,7 @@ func flownToJSON(path string, bag bagUse, s *shot.Shot, done logged) flownJSON {
 }
 
 // logText is the log, a line each.
-func logText(s *shot.Shot) string {
+func logText(s *shot.Shot, wide int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s · ", s.Name)
 	if len(s.Flown) == 0 {
@@ -137,13 +138,13 @@ func logText(s *shot.Shot) string {
 	}
 	fmt.Fprintf(&b, "%s in the log\n\n", count(len(s.Flown), "line", "lines"))
 	for i := range s.Flown {
-		fmt.Fprintln(&b, lineText(s, i+1, &s.Flown[i]))
+		fmt.Fprintln(&b, lineText(s, i+1, &s.Flown[i], wide))
 	}
 	return b.String()
 }
 
-// lineText is one line of the log, in words.
-func lineText(s *shot.Shot, number int, f *shot.Flown) string {
+// lineText is one line of the log, in words; on a terminal of so many columns in several, which break between words.
+func lineText(s *shot.Shot, number int, f *shot.Flown, wide int) string {
 	var parts []string
 	add := func(ok bool, text string) {
 		if ok {
@@ -163,5 +164,10 @@ func lineText(s *shot.Shot, number int, f *shot.Flown) string {
 	add(set != "", set)
 	parts = append(parts, flown.Seen(f)...)
 	add(f.Picture != "", f.Picture)
-	return fmt.Sprintf("%3d  %s", number, strings.Join(parts, " · "))
+	text := strings.Join(parts, " · ")
+	const lead = 5
+	if wide > 2*lead {
+		text = strings.Join(cells.Wrap(text, wide-lead), "\n"+strings.Repeat(" ", lead))
+	}
+	return fmt.Sprintf("%3d  %s", number, text)
 }

@@ -127,6 +127,11 @@ func TestFlownLearns(t *testing.T) {
 		t.Fatalf("%v\n%s", err, data)
 	}
 	told("", "+0.61", "in use")
+	write(t, filepath.Join(dir, "few", "few.yaml"), strings.SplitAfter(taughtCard(), "2026-08-05T")[0]+"12:00, leg: 1}\n")
+	if text, code := askedRun(t, "", "flown", filepath.Join(dir, "few", "few.yaml"), "--learn", "--bag", bag); code != exitDone ||
+		!strings.Contains(text, "1 card: 5 lines in the logs, 4 tell of the light (4 flights)") || !strings.Contains(text, "4 flights: in use") {
+		t.Errorf("code %d:\n%s", code, text)
+	}
 	told("--use", "nothing is offered, so nothing was written")
 	if after := planned(); after-before > 1e-6 || before-after > 1e-6 {
 		t.Errorf("the model has changed: %g after %g", after, before)

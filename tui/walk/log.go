@@ -10,6 +10,7 @@ import (
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/flown"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -19,6 +20,7 @@ type entry struct {
 	leg  int
 	at   int // its place in the log
 	plan shot.Flown
+	r    *plan.Report
 	said []string // what it says by now
 }
 
@@ -34,7 +36,7 @@ func (v *View) log(b panel.Bench) {
 	}
 	l := leg(v.list, all[v.here(b)])
 	r := b.Report()
-	e := &entry{leg: l.Leg, plan: flown.Planned(r, l.Leg)}
+	e := &entry{leg: l.Leg, plan: flown.Planned(r, l.Leg), r: r}
 	if t, ok := v.done[b.CardKey()][l.Leg]; ok && t.at.Sub(l.Start).Abs() < nearFlight {
 		e.plan.When = t.at.Truncate(time.Second)
 	}
@@ -49,7 +51,7 @@ func (v *View) log(b panel.Bench) {
 			})
 			if ok {
 				e.said = flown.Seen(&shot.Flown{Leg: e.leg, Worked: worked})
-				e.verdicts(b, r)
+				e.verdicts(b)
 			}
 		}}
 	}
@@ -70,7 +72,8 @@ func setWords(f *shot.Flown) string {
 }
 
 // verdicts asks for the sky and for the glare, where a polariser was to do something to them.
-func (e *entry) verdicts(b panel.Bench, r *plan.Report) {
+func (e *entry) verdicts(b panel.Bench) {
+	r := e.r
 	flight := r.FlightOf(e.leg)
 	ring := flight != nil && flight.HasRing
 	sky, glare := ring && r.Legs[e.leg].Effect.OK, ring && r.Legs[e.leg].GlareCut.OK
@@ -115,6 +118,7 @@ func (e *entry) more(b panel.Bench) {
 		Choices: []panel.Choice{
 			ask("w", "what was seen, in one line", "What was seen?", func(b panel.Bench, text string) { e.set(b, text, "saw", text) }),
 			ask("s", "what was set, where not "+setWords(&e.plan), "Shutter and ISO, such as 1/50 200", e.setExposure),
+			ask("f", "another filter was on the lens", "Which filter? none for bare", e.setFilter),
 			ask("e", "it should have been brighter or darker", "Stops brighter, -1 for one darker, 0 if it was right", func(b panel.Bench, text string) {
 				e.set(b, "off by "+text, "off_stops", text)
 			}),
@@ -141,6 +145,35 @@ func (e *entry) setExposure(b panel.Bench, text string) {
 		pairs = append(pairs, key, t)
 	}
 	e.set(b, text, pairs...)
+}
+
+// setFilter takes another filter of the bag, or none, and what the plan would have set through that.
+func (e *entry) setFilter(b panel.Bench, name string) {
+	if _, ok := e.r.Bag.FilterByName(name); !ok && name != words.Bare {
+		var names []string
+		for _, f := range e.r.Bag.Filters {
+			names = append(names, f.Name)
+		}
+		b.Say("found " + field.Quoted(name) + "; allowed: none or a filter of the bag: " + field.Choice(name, names))
+		return
+	}
+	other := flown.With(e.plan, e.r, name)
+	pairs := []string{"filter", name}
+	for _, p := range []struct {
+		key string
+		v   *float64
+	}{{"planned_ev100", other.PlannedEV100}, {"planned_meter_stops", other.PlannedMeter}, {"ring_deg", other.RingDeg}} {
+		text := ""
+		if p.v != nil {
+			text = field.Figure(*p.v, 2)
+		}
+		pairs = append(pairs, p.key, text)
+	}
+	own := ""
+	if other.OffsetStops != 0 {
+		own = field.Figure(other.OffsetStops, 2)
+	}
+	e.set(b, name, append(pairs, "offset_stops", own, "confidence", other.Confidence)...)
 }
 
 // set sets fields of the line: a key and what was typed there, in turns. What was typed is taken as the form takes it.

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -104,5 +105,25 @@ func TestWhatWasSetAndSeen(t *testing.T) {
 	}
 	if b.Edits != 7 {
 		t.Errorf("%d steps of undo", b.Edits)
+	}
+}
+
+// Another filter on the lens: what the plan would have set through that stands in the line; one that the bag has not is refused.
+func TestAnotherFilterWasOnTheLens(t *testing.T) {
+	b := paneltest.Open(t, New(), 80, 24, nil)
+	planned, _ := b.R.PlannedEV100(0)
+	b.Press("enter")
+	b.Answer("x")
+	b.Answer("f")
+	b.Type("ND17")
+	if !strings.Contains(b.Said, "allowed: none or a filter of the bag") || lines(t, b)[0].Filter != "ND16" {
+		t.Errorf("said %q, the log has %s", b.Said, lines(t, b)[0].Filter)
+	}
+	b.Answer("f")
+	b.Type("none")
+	b.Answer("esc")
+	f := lines(t, b)[0]
+	if f.Filter != "none" || f.PlannedEV100 == nil || math.Abs(*f.PlannedEV100-planned-4) > 0.006 || f.PlannedMeter != nil || f.Confidence != "" || f.Worked != "no" {
+		t.Errorf("%+v, planned through ND16 %g", f, planned)
 	}
 }
