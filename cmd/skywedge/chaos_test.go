@@ -170,6 +170,7 @@ func calm(p *live, n int) bool {
 	p.t.Helper()
 	p.resize(120, 36)
 	p.send("\x1b[201~")
+	p.rest()
 	for try := range 12 {
 		for range 3 + 4*min(try, 2) {
 			p.send("\x1b")

@@ -93,7 +93,7 @@ func (d *desk) start(w, h int, name string, args ...string) *live {
 	if err != nil {
 		d.t.Skip("no pseudo-terminal here: ", err)
 	}
-	p := &live{t: d.t, cmd: cmd, tty: tty, keys: make(chan []byte, 256), ended: make(chan struct{})}
+	p := &live{t: d.t, cmd: cmd, tty: tty, keys: make(chan []byte, 8), ended: make(chan struct{})}
 	go func() {
 		buf := make([]byte, 1<<16)
 		for {
@@ -167,10 +167,14 @@ func (p *live) hangs(what string) {
 
 // settle waits until nothing was written for a moment, no longer than a second, so that what is typed does not run
 // away from a busy computer.
-func (p *live) settle() {
-	const moment = 30 * time.Millisecond
+func (p *live) settle() { p.quiet(30*time.Millisecond, time.Second) }
+
+// rest waits until all that was typed has been taken.
+func (p *live) rest() { p.quiet(400*time.Millisecond, patience) }
+
+func (p *live) quiet(moment, atMost time.Duration) {
 	last, since := p.written(), time.Now()
-	for end := time.Now().Add(time.Second); time.Since(since) < moment && time.Now().Before(end) && !p.gone(); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(atMost); time.Since(since) < moment && time.Now().Before(end) && !p.gone(); time.Sleep(5 * time.Millisecond) {
 		if n := p.written(); n != last {
 			last, since = n, time.Now()
 		}
