@@ -121,7 +121,9 @@ func flownCommand(e *env, a *manual.Asked) int {
 	}
 	done := addPictures(e, a, r, pictures)
 	if len(pictures) == 0 {
-		done.lines = append(done.lines, typedLine(a, flown.Planned(r, int(a.Number("leg"))-1), r))
+		f := flown.Planned(r, int(a.Number("leg"))-1)
+		f.When = flown.When(r, f.Leg, e.now())
+		done.lines = append(done.lines, typedLine(a, f, r))
 	}
 	for _, f := range done.lines {
 		if card, _, faults = card.AddFlown(f); card == nil {

@@ -36,6 +36,23 @@ func Planned(r *plan.Report, leg int) shot.Flown {
 	return f
 }
 
+// sameDay is how long after it a flight is written down as one of its plan (ours).
+const sameDay = 24 * time.Hour
+
+// When returns when a leg was flown that is written down now, without anything that tells: as planned, where that was within a
+// day. Else nobody knows, and the time is zero.
+func When(r *plan.Report, leg int, now time.Time) time.Time {
+	for i := range r.Path {
+		if start := r.Path[i].Time[0]; r.Path[i].Leg == leg {
+			if since := now.Sub(start); since >= 0 && since < sameDay {
+				return start.Truncate(time.Second)
+			}
+			break
+		}
+	}
+	return time.Time{}
+}
+
 // With returns a planned line of a flight with another filter on the lens: what the plan would have set through that. Of a
 // variable filter, and of one that the bag has not, nobody knows it.
 func With(f shot.Flown, r *plan.Report, filter string) shot.Flown {

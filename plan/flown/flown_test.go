@@ -143,3 +143,17 @@ func TestHowFarAway(t *testing.T) {
 		t.Error("a picture without a place is somewhere")
 	}
 }
+
+// What is written down within a day of the plan was flown as planned; before it, or long after it, nobody knows when.
+func TestWhenNothingTellsIt(t *testing.T) {
+	r := reportOf(t, 0)
+	start := r.Path[0].Time[0]
+	for after, known := range map[time.Duration]bool{-time.Minute: false, 0: true, 5 * time.Hour: true, 23 * time.Hour: true, 25 * time.Hour: false} {
+		if got := When(r, 0, start.Add(after)); got.IsZero() == known || known && !got.Equal(start) {
+			t.Errorf("written %v after it: %v", after, got)
+		}
+	}
+	if got := When(r, 9, start); !got.IsZero() {
+		t.Errorf("a leg that there is not: %v", got)
+	}
+}

@@ -37,6 +37,7 @@ func (v *View) log(b panel.Bench) {
 	l := leg(v.list, all[v.here(b)])
 	r := b.Report()
 	e := &entry{leg: l.Leg, plan: flown.Planned(r, l.Leg), r: r}
+	e.plan.When = flown.When(r, l.Leg, b.Now())
 	if t, ok := v.done[b.CardKey()][l.Leg]; ok && t.at.Sub(l.Start).Abs() < nearFlight {
 		e.plan.When = t.at.Truncate(time.Second)
 	}

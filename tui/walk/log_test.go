@@ -100,7 +100,7 @@ func TestWhatWasSetAndSeen(t *testing.T) {
 	b.Answer("esc")
 	f := lines(t, b)[0]
 	if f.Worked != "partly" || f.Sky != "less" || f.Glare != "" || f.ShutterS != 1./8 || f.ISO != 400 || f.OffStops == nil || *f.OffStops != -0.5 ||
-		f.MeterStops == nil || *f.MeterStops != 1 || !f.Auto || f.Saw != "banded: pale #2 to the right" || !f.When.IsZero() || f.RingDeg == nil {
+		f.MeterStops == nil || *f.MeterStops != 1 || !f.Auto || f.Saw != "banded: pale #2 to the right" || !f.When.Equal(b.R.Path[0].Time[0]) || f.RingDeg == nil {
 		t.Errorf("%+v", f)
 	}
 	if b.Edits != 7 {
