@@ -90,7 +90,7 @@ func (p *page) shot(s *Shot, n int, numbered bool) {
 	for i := range s.Flights {
 		head := markup("<h3>If the meter disagrees</h3>")
 		if i > 0 {
-			head = "<h3>If the meter disagrees, next flight</h3>"
+			head = "<h3>If the meter disagrees on the next flight</h3>"
 		}
 		p.list("<section>", head, "</section>", s.Flights[i].Ladder)
 	}
@@ -164,5 +164,12 @@ func (p *page) leg(l *Leg) {
 	if lock == "" {
 		lock, meter = "cannot be exposed", "none"
 	}
-	p.raw("</td><td><b>").text(lock).raw("</b></td><td>").text(meter).raw("</td></tr>\n")
+	p.raw("</td><td><b>")
+	for i, part := range strings.Split(lock, ", ") {
+		if i > 0 {
+			p.raw(", ")
+		}
+		p.raw("<span class=\"whole\">").text(part).raw("</span>")
+	}
+	p.raw("</b></td><td>").text(meter).raw("</td></tr>\n")
 }

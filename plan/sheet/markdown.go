@@ -116,12 +116,16 @@ func (m *md) day(d *Day) {
 }
 
 func (m *md) shot(s *Shot, n int, numbered bool) {
+	where := s.Where
+	m.line("")
 	if numbered {
-		m.line("")
 		m.line(fmt.Sprintf("## %d. %%s", n), s.Name)
+	} else { // the page has its name already
+		m.line("## %s", where[0])
+		where = where[1:]
 	}
 	m.line("")
-	m.line("%s", strings.Join(s.Where, " · "))
+	m.line("%s", strings.Join(where, " · "))
 	m.line("")
 	m.rows(s.Times)
 	m.list("Conflicts", s.Conflicts)
@@ -161,7 +165,7 @@ func (m *md) shot(s *Shot, n int, numbered bool) {
 	for i := range s.Flights {
 		head := "If the meter disagrees"
 		if i > 0 {
-			head += ", next flight"
+			head += " on the next flight"
 		}
 		m.list(head, s.Flights[i].Ladder)
 	}

@@ -141,7 +141,7 @@ func timesOf(c *trip.Card, stop *trip.Stop) []Row {
 		batteries = fmt.Sprint(stop.Batteries)
 	}
 	add("Batteries", batteries)
-	add("Window", c.WindowWords())
+	add("Window", strings.Replace(c.WindowWords(), "no window:", "none:", 1))
 	return list
 }
 
