@@ -118,11 +118,12 @@ func (v *View) Take(b panel.Bench, msg tea.Msg) bool {
 			b.Say(v.failed)
 		}
 	}
-	fresh := false
+	fresh := false // how sure a call is changes nothing of the plan
 	for i, key := range a.keys {
 		w := a.cards[i].Worked
 		if e := v.known[key]; e != nil && w != nil && e.shot == a.cards[i].Shot && e.bag == a.cards[i].Bag && (e.worked == nil || w.Report.Sure != nil) {
-			e.worked, fresh = w, true
+			fresh = fresh || e.worked == nil
+			e.worked = w
 			if at := slices.Index(v.keys, key); at >= 0 {
 				v.cards[at].Worked = w
 			}
@@ -142,7 +143,7 @@ func (v *View) Hide() {
 	}
 }
 
-// progress says what is left to do, "" for nothing.
+// progress counts the cards that are worked out, and those that were tried for how sure they are.
 func (v *View) progress() (done, sure int) {
 	for i := range v.cards {
 		if w := v.cards[i].Worked; w != nil {
