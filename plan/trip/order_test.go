@@ -173,3 +173,17 @@ func TestTimesStayInWindows(t *testing.T) {
 		t.Error("nothing had to be moved")
 	}
 }
+
+// A day that is in order as it is written is left alone, to the second.
+func TestDayInOrderIsLeftAlone(t *testing.T) {
+	t.Parallel()
+	c := demo(t)[0]
+	for _, sec := range []int{0, 17, 59} {
+		at := c.Shot.TakeOff.Add(time.Duration(sec) * time.Second)
+		cards := worked(t, []Card{moving(t, c, "A", at.Add(-30*time.Minute), 0), moving(t, c, "B", at, 0)})
+		d := Of(cards).Days[0]
+		if d.Better(cards) || len(d.Order) != 2 || d.Order[1].Card != 1 {
+			t.Errorf("%d s: %+v", sec, d.Order)
+		}
+	}
+}

@@ -202,6 +202,9 @@ func (c *Card) slot() Span {
 			best, far = Span{from, to}, d
 		}
 	}
+	if best.Holds(own) { // ends are found to half a minute: a card that is in is not moved for that
+		best = Span{earlier(best.From, own), later(best.To, own)}
+	}
 	return best
 }
 

@@ -48,14 +48,19 @@ func (v *View) axisOf(d *trip.Day, cols int) *axis {
 	for _, m := range d.Order {
 		a.add(m.TakeOff, m.TakeOff)
 	}
-	a.from = a.from.Truncate(time.Hour)
-	if t := a.to.Truncate(time.Hour); t.Before(a.to) {
+	a.from = fullHour(a.from)
+	if t := fullHour(a.to); t.Before(a.to) {
 		a.to = t.Add(time.Hour)
 	}
 	for a.to.Sub(a.from) < 3*time.Hour { // a day of one short shot is no dot
 		a.from, a.to = a.from.Add(-time.Hour), a.to.Add(time.Hour)
 	}
 	return a
+}
+
+// fullHour is the last full hour on the place's clock, which need not be one elsewhere.
+func fullHour(t time.Time) time.Time {
+	return t.Truncate(time.Minute).Add(-time.Duration(t.Minute()) * time.Minute)
 }
 
 func (a *axis) add(from, to time.Time) {
