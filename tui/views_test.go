@@ -18,7 +18,7 @@ func TestViewsKeepTheSizeOfTheWindow(t *testing.T) {
 	}{
 		"2": {8, 40, "left right up down home end pgup pgdown tab shift+tab m n p u , . b f"},
 		"5": {4, 25, "left right up down end space delete a t C n p u , ."},
-		"6": {3, 20, "up down home end pgup pgdown a enter + - x n p u ctrl+r , . b esc 6"},
+		"6": {2, 12, "up down home end pgup pgdown a enter + - x n p u ctrl+r , . b esc 6"},
 		"4": {6, 30, "left right up down home g pgup pgdown tab shift+tab m M y enter n p u ctrl+r , . b esc 4"},
 	} {
 		keys := strings.Fields(c.keys)
