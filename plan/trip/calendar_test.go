@@ -143,7 +143,7 @@ func TestTable(t *testing.T) {
 			t.Errorf("%s is %q, want %q", column, got, want)
 		}
 	}
-	if at(2, "change_before") != "yes" || at(2, "conflicts") == "" || at(1, "settings") == "" || at(1, "window_to") == "" {
-		t.Errorf("rows %q", rows[1:3])
+	if at(3, "change_before") != "yes" || at(4, "conflicts") == "" || at(1, "settings") == "" || at(1, "window_to") == "" {
+		t.Errorf("rows %q", rows[1:5])
 	}
 }
