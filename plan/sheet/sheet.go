@@ -95,6 +95,9 @@ func orderOf(p *trip.Plan, d *trip.Day) (list []string) {
 		if t := c.Shot.TakeOff; !t.Equal(m.TakeOff) {
 			line += " (now " + c.Shot.OnTheClock(t) + ")"
 		}
+		if way := m.Way(c); way != "" {
+			line += ", before: " + way
+		}
 		list = append(list, line)
 	}
 	return list
