@@ -148,10 +148,10 @@ func TestTheFormFollowsTheFilter(t *testing.T) {
 	m := bagModel(t, 120, 36, "")
 	keys := func() string { return strings.Join(formFields(m), " ") }
 	for _, c := range []struct{ filter, folded, open string }{
-		{"ND16", "name kind stops grade", "name kind stops grade cast_mired tint measured_stops"},
-		{"CPL", "name kind loss_stops mark_deg grade", "name kind loss_stops mark_deg grade cast_mired tint measured_stops ring"},
-		{"ND16/PL", "name kind stops loss_stops mark_deg grade cast_mired ring click_deg", "name kind stops loss_stops mark_deg grade cast_mired tint measured_stops ring click_deg"},
-		{"soft 1/4", "name kind grade", "name kind grade cast_mired tint measured_stops"},
+		{"ND16", "name kind stops grade", "name kind stops grade cast_mired tint measured_stops offset_stops"},
+		{"CPL", "name kind loss_stops mark_deg grade", "name kind loss_stops mark_deg grade cast_mired tint measured_stops offset_stops ring"},
+		{"ND16/PL", "name kind stops loss_stops mark_deg grade cast_mired ring click_deg", "name kind stops loss_stops mark_deg grade cast_mired tint measured_stops offset_stops ring click_deg"},
+		{"soft 1/4", "name kind grade", "name kind grade cast_mired tint measured_stops offset_stops"},
 	} {
 		toFilter(t, m, c.filter, "name")
 		if got := keys(); got != c.folded {
