@@ -123,6 +123,9 @@ func flownCommand(e *env, a *manual.Asked) int {
 	if len(pictures) == 0 {
 		f := flown.Planned(r, int(a.Number("leg"))-1)
 		f.When = flown.When(r, f.Leg, e.now())
+		if a.Given("take-off") { // the pilot says when
+			f.When = flown.Start(r, f.Leg)
+		}
 		done.lines = append(done.lines, typedLine(a, f, r))
 	}
 	for _, f := range done.lines {

@@ -42,12 +42,18 @@ const sameDay = 24 * time.Hour
 // When returns when a leg was flown that is written down now, without anything that tells: as planned, where that was within a
 // day. Else nobody knows, and the time is zero.
 func When(r *plan.Report, leg int, now time.Time) time.Time {
+	start := Start(r, leg)
+	if since := now.Sub(start); since >= 0 && since < sameDay {
+		return start
+	}
+	return time.Time{}
+}
+
+// Start returns when the first take of a leg begins, by the plan; zero for a leg that it has not.
+func Start(r *plan.Report, leg int) time.Time {
 	for i := range r.Path {
-		if start := r.Path[i].Time[0]; r.Path[i].Leg == leg {
-			if since := now.Sub(start); since >= 0 && since < sameDay {
-				return start.Truncate(time.Second)
-			}
-			break
+		if r.Path[i].Leg == leg {
+			return r.Path[i].Time[0].Truncate(time.Second)
 		}
 	}
 	return time.Time{}
