@@ -43,7 +43,7 @@ func TestKills(t *testing.T) {
 			t.Fatalf("kill %d: kept work is not offered: %q", kill, p.tail())
 		}
 		if !calm(p, marks) {
-			t.Fatalf("kill %d: it left by itself: %q", kill, p.tail())
+			t.Fatalf("kill %d: it left by itself, or its name could not be reached: %q", kill, p.tail())
 		}
 		from := p.written()
 		for end := time.Now().Add(time.Duration(r.IntN(600)) * time.Millisecond); time.Now().Before(end); {
