@@ -80,6 +80,10 @@ func (s *signals) toLeave() bool {
 // stop ends the listening. The signals stay caught: a Ctrl-C too many, once the terminal is the shell's again, must not
 // make a failure of a program that is leaving in order.
 func (s *signals) stop() {
+	if s.before != nil {
+		// The runtime puts back what it found when it began or went on: after a stop from outside that is its own raw mode.
+		_ = term.Restore(s.in.Fd(), s.before)
+	}
 	signal.Stop(s.woken)
 	close(s.done)
 }

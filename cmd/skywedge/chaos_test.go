@@ -126,7 +126,7 @@ func storm(p *live, r *rand.Rand, d time.Duration) (n int) {
 	large := false
 	for end := time.Now().Add(d); time.Now().Before(end) && !p.gone(); n++ {
 		keys, w, h := gust(r)
-		if n%(10+r.IntN(40)) == 0 || large && r.IntN(3) == 0 { // under the race detector a large one takes a second to draw
+		if n%(10+r.IntN(40)) == 0 || large { // under the race detector a large one takes a second to draw
 			p.settle()
 			if large {
 				keys, w, h = "", 1+r.IntN(200), 1+r.IntN(60)
@@ -275,7 +275,7 @@ func TestChaos(t *testing.T) {
 			d.put("bag.yaml", examples.Bag())
 		}
 		args := [][]string{nil, {"."}, {"1-breakwater.yaml"}, {"1-breakwater.yaml", "new.yaml", "--ascii"}}[r.IntN(4)]
-		p := d.open(1+r.IntN(300), 1+r.IntN(100), args...)
+		p := d.open(1+r.IntN(200), 1+r.IntN(60), args...)
 		counts["things that happened"] += storm(p, r, time.Duration(r.Int64N(int64(share))))
 		k := known{from: marks}
 		if r.IntN(4) > 0 && calm(p, marks) {
