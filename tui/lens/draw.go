@@ -45,9 +45,16 @@ func (s *Shown) Draw(w panel.Window, k panel.Known, through string) {
 // halved tells whether a half is shown and its mirror image.
 func (s *Shown) halved() bool { return s.Two() && s.views[0].to-s.views[0].from < s.Frame.W }
 
-// col returns the column of a place across the frame, −1..1.
+// col returns the column of a place across the frame, −1..1. What is in the middle of the frame is at the seam of both
+// halves.
 func (v *view) col(x float64, frameW int) (col int, in bool) {
 	px := min(frameW-1, int(math.Floor((x+1)/2*float64(frameW))))
+	switch middle := frameW / 2; {
+	case v.to == middle && px == middle:
+		px--
+	case v.from == middle && px == middle-1:
+		px++
+	}
 	if px < v.from || px >= v.to {
 		return 0, false
 	}

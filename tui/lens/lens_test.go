@@ -153,6 +153,33 @@ func TestTheBarIsAsTallAsItIs(t *testing.T) {
 	}
 }
 
+// A subject in the middle of the frame stands at the seam of a half; one in the half that is not shown is said to be there.
+func TestTheBarInAHalf(t *testing.T) {
+	p, b := open(t, Ask{Cols: 41, Rows: 13}, 0)
+	if !p.shown.halved() {
+		t.Fatal("a whole frame")
+	}
+	f, v := p.shown.Frame, &p.shown.views[0]
+	shown := 1.0 // the side of the half
+	if v.from == 0 {
+		shown = -1
+	}
+	for _, c := range []struct {
+		x    float64
+		want string
+		in   bool
+	}{{0, "bar: subject", true}, {.001, "bar: subject", true}, {-.001, "bar: subject", true}, {.3 * shown, "bar: subject", true}, {-.3 * shown, "other half", false}} {
+		f.Subject.Foot.X, f.Subject.Top.X = c.x, c.x
+		if _, in := v.col(c.x, f.W); in != c.in {
+			t.Errorf("at %g: shown %v", c.x, in)
+		}
+		b.Draw()
+		if text := b.Text(); !strings.Contains(text, c.want) {
+			t.Errorf("at %g: no %q in\n%s", c.x, c.want, text)
+		}
+	}
+}
+
 // Sun, glint and shadow are named where they stand.
 func TestPictureNamesSunGlintAndShadow(t *testing.T) {
 	p, b := open(t, Ask{Cols: 90, Rows: 44}, 0)

@@ -82,6 +82,9 @@ func (s *Shown) legend(cols int, letters bool) string {
 			size = "taken as " + tall
 		}
 		bar = [3]string{fmt.Sprintf("bar: subject at %.0f m, %s", b.AwayM, size), fmt.Sprintf("bar: subject at %.0f m, %s", b.AwayM, tall), "bar: subject, " + tall}
+		if _, in := s.views[0].col(b.Foot.X, s.Frame.W); !in {
+			bar = [3]string{"the subject is in the other half", "subject in the other half", "subject in other half"}
+		}
 	} else if b.TallM > 0 {
 		bar = [3]string{"the subject is out of the frame", "subject out of the frame", "subject out of frame"}
 	}
