@@ -48,9 +48,9 @@ var arrows = map[string][]string{
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},
 	"plan/strip":             {"plan"},
-	"plan/trip":              {"plan/advice"},
+	"plan/trip":              {"plan/advice", "plan/place"},
 	"plan/sheet":             {"plan/trip", "plan/walk", "plan/strip"},
-	"plan/flown":             {"plan", "kit/photo"},
+	"plan/flown":             {"plan", "plan/place", "kit/photo"},
 	"plan/learn":             {"plan/shot", "plan/words"},
 }
 

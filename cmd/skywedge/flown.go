@@ -19,6 +19,7 @@ import (
 	"example.org/skywedge/plan/flown"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/words"
 )
 
 func flownRow() command {
@@ -110,7 +111,7 @@ func flownCommand(e *env, a *manual.Asked) int {
 	if n := len(r.Legs); a.Given("leg") && !(a.Number("leg") == math.Trunc(a.Number("leg")) && a.Number("leg") >= 1 && a.Number("leg") <= float64(n)) {
 		return usageError(e, "--leg %g: the card has legs 1 to %d", a.Number("leg"), n)
 	}
-	if name := a.Text("filter"); name != "" && name != "none" {
+	if name := a.Text("filter"); name != "" && name != words.Bare {
 		if _, ok := r.Bag.FilterByName(name); !ok {
 			var names []string
 			for _, f := range r.Bag.Filters {
@@ -126,7 +127,11 @@ func flownCommand(e *env, a *manual.Asked) int {
 		if a.Given("take-off") { // the pilot says when
 			f.When = flown.Start(r, f.Leg)
 		}
-		done.lines = append(done.lines, typedLine(a, f, r))
+		planned := f.Filter
+		if f = typedLine(a, f, r); f.Filter != planned {
+			f.ShutterS, f.ISO = 0, 0 // the plan had them for its own filter; what was set nobody has said
+		}
+		done.lines = append(done.lines, f)
 	}
 	for _, f := range done.lines {
 		if card, _, faults = card.AddFlown(f); card == nil {
@@ -201,22 +206,24 @@ func addPictures(e *env, a *manual.Asked, r *plan.Report, pictures []string) (do
 		at := p.At(r.Shot.Zone)
 		away, placed := flown.AwayM(p, r.Shot)
 		fits := flown.Legs(r, at, flown.Heading(p, r.Shot))
+		elsewhen := false // it is put on a leg that was not flown then
 		switch {
 		case placed && away > flown.FarM:
 			leave("it was taken %.0f km from the card's place", away/1000)
 			continue
 		case a.Given("leg"):
 			leg := int(a.Number("leg")) - 1
-			fit := flown.Fit{Leg: leg}
-			if i := slices.IndexFunc(fits, func(f flown.Fit) bool { return f.Leg == leg }); i >= 0 {
-				fit = fits[i]
+			i := slices.IndexFunc(fits, func(f flown.Fit) bool { return f.Leg == leg })
+			if fit := (flown.Fit{Leg: leg}); i < 0 {
+				fits, elsewhen = []flown.Fit{fit}, !at.IsZero()
+			} else {
+				fits = fits[i : i+1]
 			}
-			fits = []flown.Fit{fit}
 		case at.IsZero():
 			leave("no time is written in it; say with --leg which leg it is of")
 			continue
 		case len(fits) == 0:
-			leave("taken at %s, when no leg was flown: the card flies %s; say with --leg which leg it is of, or with --take-off when it was flown",
+			leave("taken at %s, when no leg was flown: the card flies %s; say with --take-off when it was flown, or with --leg which leg it is of",
 				r.Shot.Local(at).Format("2006-01-02 15:04:05"), flightSpan(r))
 			continue
 		}
@@ -230,6 +237,9 @@ func addPictures(e *env, a *manual.Asked, r *plan.Report, pictures []string) (do
 		}
 		f := typedLine(a, flown.Of(flown.Planned(r, fit.Leg), p, at, name), r)
 		f.Take = fit.Take
+		if elsewhen { // the plan is for the light of another hour
+			f.PlannedEV100, f.PlannedMeter, f.OffsetStops, f.Confidence = nil, nil, 0, ""
+		}
 		if !p.HasOffset && !at.IsZero() {
 			done.zone = append(done.zone, name)
 		}
@@ -252,10 +262,7 @@ func legNames(fits []flown.Fit) string {
 	for _, f := range fits {
 		names = append(names, strconv.Itoa(f.Leg+1))
 	}
-	if len(names) == 1 {
-		return "leg " + names[0]
-	}
-	return "legs " + strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	return words.Legs(names)
 }
 
 // askLeg asks on a terminal which of several legs a picture is of; elsewhere nobody can be asked.

@@ -222,7 +222,7 @@ func learnText(s *shot.Shot, cards int, l *learn.Learned) string {
 	fmt.Fprintf(&b, "%s, %s: %s in the logs, %s of the light", s.Camera.Name, count(cards, "card", "cards"), count(l.Lines, "line", "lines"), count(l.Evidence, "tells", "tell"))
 	fmt.Fprintf(&b, " (%s)\n", count(l.Flights, "flight", "flights"))
 	if l.Evidence < l.Lines {
-		fmt.Fprintln(&b, "a line tells when it has the meter, or by how much it was too dark or too bright, or the camera's own exposure and that it worked")
+		fmt.Fprintln(&b, "a line tells when shutter, ISO and aperture are known, and with them the meter (behind the planned filter), or by how much it was too dark or too bright, or that the camera's own exposure worked")
 	}
 	if l.Camera != nil || len(l.Filters) > 0 {
 		fmt.Fprintf(&b, "\nmore light than planned, in stops\n")

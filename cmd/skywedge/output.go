@@ -54,7 +54,7 @@ func writeOutput(path string, data []byte) error {
 	st, err := os.Stat(path)
 	switch {
 	case err == nil && st.IsDir():
-		return &pathTrouble{verb: "write", path: path, reason: "it is a folder", remedy: "give -o the name of a file"}
+		return &pathTrouble{verb: "write", path: path, reason: "it is a folder", remedy: "give the name of a file"}
 	case err == nil && !st.Mode().IsRegular():
 		err = os.WriteFile(path, data, 0o666)
 	default:

@@ -26,15 +26,21 @@ func tripRow() command {
 	}, tripCommand}
 }
 
+// tripFiles are the forms that the plan is written in, by the name of the flag and the ending of the file.
+var tripFiles = [...]string{"ics", "csv"}
+
 func tripCommand(e *env, a *manual.Asked) int {
 	if len(a.Rest) != 1 {
 		return usageError(e, "name one folder of cards")
 	}
 	dir := a.Rest[0]
 	plain := 0 // what goes to standard output in place of the answer
-	for _, name := range []string{"ics", "csv"} {
-		if a.Text(name) == "-" {
+	for _, name := range tripFiles {
+		switch to := a.Text(name); {
+		case to == "-":
 			plain++
+		case to != "" && !strings.EqualFold(filepath.Ext(to), "."+name): // or a slip writes over a card
+			return usageError(e, "--%s %s: give a name that ends in .%s, or -", name, nameOf(to), name)
 		}
 	}
 	if plain > 1 || plain == 1 && e.asJSON {
@@ -48,15 +54,19 @@ func tripCommand(e *env, a *manual.Asked) int {
 		return failure(e, err)
 	}
 	p := trip.Of(cards)
-	for name, data := range map[string]func() []byte{"ics": func() []byte { return trip.Calendar(p, e.now()) }, "csv": func() []byte { return trip.Table(p) }} {
-		switch to := a.Text(name); to {
-		case "":
-		case "-":
-			e.raw.Write(data())
-		default:
-			if err := writeOutput(to, data()); err != nil {
-				return failure(e, err)
-			}
+	for _, name := range tripFiles {
+		to := a.Text(name)
+		if to == "" {
+			continue
+		}
+		data := trip.Table(p)
+		if name == "ics" {
+			data = trip.Calendar(p, e.now())
+		}
+		if to == "-" {
+			e.raw.Write(data)
+		} else if err := writeOutput(to, data); err != nil {
+			return failure(e, err)
 		}
 	}
 	switch {

@@ -11,7 +11,9 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/photo"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/place"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/words"
 )
 
 // Planned returns the line that says a leg was flown as planned.
@@ -70,7 +72,7 @@ func With(f shot.Flown, r *plan.Report, filter string) shot.Flown {
 		planned = stopsOf(r.Bag, flight.Filter, flight.SettingStops)
 	}
 	other, own := math.NaN(), r.Shot.Camera.OffsetStops
-	if k, ok := r.Bag.FilterByName(filter); filter == none || ok && k.Kind != kit.Variable {
+	if k, ok := r.Bag.FilterByName(filter); filter == words.Bare || ok && k.Kind != kit.Variable {
 		other = stopsOf(r.Bag, filter, 0)
 		own += k.OffsetStops
 	}
@@ -85,8 +87,6 @@ func With(f shot.Flown, r *plan.Report, filter string) shot.Flown {
 	}
 	return f
 }
-
-const none = "none"
 
 func stopsOf(bag *kit.Bag, name string, setting float64) float64 {
 	if f, ok := bag.FilterByName(name); ok {
@@ -188,9 +188,6 @@ func AwayM(p *photo.Picture, s *shot.Shot) (metres float64, ok bool) {
 	if p.LatDeg == nil {
 		return 0, false
 	}
-	const radiusM = 6371000 // of the sphere of the earth's volume
-	rad := math.Pi / 180
-	dLat, dLon := (*p.LatDeg-s.LatDeg)*rad, (*p.LonDeg-s.LonDeg)*rad
-	a := math.Pow(math.Sin(dLat/2), 2) + math.Cos(s.LatDeg*rad)*math.Cos(*p.LatDeg*rad)*math.Pow(math.Sin(dLon/2), 2)
-	return 2 * radiusM * math.Asin(math.Sqrt(min(1, a))), true
+	from := place.Point{LatDeg: s.LatDeg, LonDeg: s.LonDeg}
+	return 1000 * from.KmTo(place.Point{LatDeg: *p.LatDeg, LonDeg: *p.LonDeg}), true
 }

@@ -15,9 +15,7 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// When something is shown and when it is offered, and the least scatter that is believed (ours). Of a normal
-// scatter 1.4826 times the median absolute deviation is the standard deviation, and a median is 1.2533 times as uncertain as
-// a mean.
+// When something is shown and when it is offered, and the least scatter that is believed (ours).
 const (
 	ShownFrom   = 3
 	OfferedFrom = 6
@@ -25,9 +23,15 @@ const (
 	ErrorTimes  = 2.5
 	leastSpread = 1.0 / 3
 	farSpreads  = 3.0
-	madToSD     = 1.4826
-	medianToSE  = 1.2533
 	inUseSlack  = 0.05 // an offset that is used already is not offered again for less
+)
+
+// Of a normal scatter the standard deviation is the median absolute deviation over the third quartile of the normal
+// distribution, .67449 (Hampel 1974, J. Am. Stat. Assoc. 69:383, from memory), and a median is √(π/2) times as uncertain as
+// a mean (from memory).
+const (
+	madToSD    = 1.4826
+	medianToSE = 1.2533
 )
 
 // Line is a line of some card's log.
@@ -72,7 +76,8 @@ type Learned struct {
 	Words                    []Words // those that were judged
 }
 
-// Residual returns how much more light there was than planned for, in stops; ok is false of a line that is no evidence.
+// Residual returns how much more light there was than planned for, in stops; ok is false of a line that is no evidence. What
+// was set is an exposure value at ISO 100: log2(N²/t) − log2(ISO/100) (ISO 2720:1974).
 func Residual(f *shot.Flown) (stops float64, ok bool) {
 	if f.PlannedEV100 == nil || f.ShutterS <= 0 || f.ISO <= 0 || f.Aperture <= 0 {
 		return 0, false

@@ -350,3 +350,32 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestGreatCircle(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name                   string
+		latA, lonA, latB, lonB float64
+		km, within             float64
+	}{
+		// E. Williams, Aviation Formulary: 0.623585 radians (from memory), on this Earth.
+		{"LAX to JFK", 33.95, -118.4, 40 + 38.0/60, -(73 + 47.0/60), 0.623585 * earthKm, 0.01},
+		// Hebrew University of Jerusalem, astronomy 2001, "distance": 12,185 km, 6579 nautical miles (read).
+		{"Jerusalem to Los Angeles", 31.75, 35.25, 34, -118, 12185, 12185 * 0.002},
+		{"a quarter of the equator", 0, 0, 0, 90, math.Pi / 2 * earthKm, 1e-6},
+		{"over the pole", 80, 0, 80, 180, 20 * math.Pi / 180 * earthKm, 1e-6},
+		{"over the date line", 10, 179.5, 10, -179.5, Point{10, 0}.KmTo(Point{10, 1}), 1e-9},
+		{"nowhere", 43.4, -8.4, 43.4, -8.4, 0, 0},
+		{"the antipodes", 30, 20, -30, -160, math.Pi * earthKm, 1e-4},
+		// A minute of latitude was the nautical mile, 1.852 km (BIPM): on a sphere to a thousandth.
+		{"a minute of latitude", 45, 0, 45 + 1.0/60, 0, 1.852, 0.002},
+	} {
+		p, q := Point{c.latA, c.lonA}, Point{c.latB, c.lonB}
+		if got := p.KmTo(q); math.Abs(got-c.km) > c.within {
+			t.Errorf("%s: %.4f km, want %.4f", c.name, got, c.km)
+		}
+		if a, b := p.KmTo(q), q.KmTo(p); math.Abs(a-b) > 1e-9 {
+			t.Errorf("%s: %g there, %g back", c.name, a, b)
+		}
+	}
+}

@@ -239,7 +239,7 @@ func TestDemoTrip(t *testing.T) {
 			}
 		}
 		for _, c := range r.Call.Cautions {
-			if !bytes.Contains(page, []byte(c)) || !strings.Contains(text, c) {
+			if !bytes.Contains(one.HTML(), []byte(c)) || !bytes.Contains(one.Markdown(), []byte(c)) || !bytes.Contains(page, []byte(c)) || !strings.Contains(text, c) {
 				t.Errorf("%s: no caution %q", cards[i].File, c)
 			}
 		}

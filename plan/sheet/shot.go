@@ -125,12 +125,12 @@ func timesOf(c *trip.Card, stop *trip.Stop) []Row {
 		if t.Before(s.TakeOff) {
 			text += ", before the planned one"
 		}
-		add("Latest", text)
+		add("Latest take-off", text)
 	}
 	for i := range r.Flights {
-		name := "Turn for home"
+		name := "Turn for home by"
 		if i > 0 {
-			name = fmt.Sprintf("Turn for home, flight %d", i+1)
+			name = fmt.Sprintf("Turn for home by, flight %d", i+1)
 		}
 		add(name, strings.TrimPrefix(first(r.Flights[i].Set.Ladder, homeBy), homeBy))
 	}

@@ -101,6 +101,7 @@ func (c *Card) notes(s *Stop) []string {
 		for _, text := range c.Report.Call.Cautions {
 			list = append(list, "caution: "+text)
 		}
+		return list
 	}
 	return append(list, "check the rules, airspace and permissions for the place and date")
 }

@@ -33,12 +33,12 @@ func (d *Day) conflicts(cards []Card, j *jobs) {
 		}
 		switch out := c.missed(s.TakeOff); {
 		case out && c.Window == nil:
-			s.Conflicts = append(s.Conflicts, Conflict{Short: "does not hold", Words: "at no take-off of this day " + c.holder() + " a clean ISO", Mend: "see its card for what else would do"})
+			s.Conflicts = append(s.Conflicts, Conflict{Short: "does not hold", Words: "the exposure " + c.holder() + " at no take-off of this day", Mend: "see its card for what else would do"})
 		case out:
-			s.Conflicts = append(s.Conflicts, Conflict{Short: "outside window", Words: c.holder() + " a clean ISO from " + c.Window.words(c.Shot) + " only",
+			s.Conflicts = append(s.Conflicts, Conflict{Short: "outside window", Words: "the exposure " + c.holder() + " from " + c.Window.words(c.Shot) + " only",
 				Mend: "take off " + c.toward(s.TakeOff)})
 		case s.Missed && c.Window != nil:
-			s.Conflicts = append(s.Conflicts, Conflict{Short: "window missed", Words: c.holder() + " a clean ISO until " + clock(c.Shot, c.Window.To) + " only", Mend: d.byOrder(cards, k)})
+			s.Conflicts = append(s.Conflicts, Conflict{Short: "window missed", Words: "the exposure " + c.holder() + " until " + clock(c.Shot, c.Window.To) + " only", Mend: d.byOrder(cards, k)})
 		}
 		if why := c.offWant(s.TakeOff); why != "" {
 			s.Conflicts = append(s.Conflicts, Conflict{Short: "other light", Words: why})
@@ -114,10 +114,12 @@ func ordinal(n int) string {
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth"}
 
-// holder names what is mounted: "bare holds", "ND16 holds".
+// holder says with what on the lens: "holds bare", "holds with ND16".
 func (c *Card) holder() string {
-	name, _ := c.first()
-	return words.FilterTitle(name, 0) + " holds"
+	if name, _ := c.first(); name != words.Bare {
+		return "holds with " + name
+	}
+	return "holds " + words.FilterTitle(words.Bare, 0)
 }
 
 // toward says how a take-off comes into its window.

@@ -17,6 +17,7 @@ type Day struct {
 	Date     time.Time // its midnight
 	Stops    []Stop    // as the cards have it, by take-off
 	Written  cost      // what that costs
+	kept     cost      // what the same order costs when the shots move in their windows
 	Order    []Move    // what is proposed: the shots that are reached in their windows
 	Proposed cost
 	Exact    bool // there is no better order
@@ -177,8 +178,8 @@ func (d *Day) propose(cards []Card, list []int, j *jobs) {
 		written[k] = k
 	}
 	own := func(k int) time.Time { return cards[list[k]].Shot.TakeOff }
-	order, c, exact := j.best(written)
-	d.Exact = exact
+	order, c, kept, exact := j.best(written)
+	d.Exact, d.kept = exact, kept
 	d.Proposed = c
 	times := j.times(order, own)
 	for n, k := range order {

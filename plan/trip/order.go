@@ -58,9 +58,10 @@ func (j *jobs) fly(order []int) (flown []int, c cost) {
 }
 
 // best returns the order with the least cost, those that are flown only; of equals the one that was written. exact tells
-// that there is none better.
-func (j *jobs) best(written []int) (order []int, c cost, exact bool) {
+// that there is none better. asWritten is what the order written costs when the shots move in their windows.
+func (j *jobs) best(written []int) (order []int, c, asWritten cost, exact bool) {
 	order, c = j.fly(written)
+	asWritten = c
 	exact = len(j.list) <= exactUpTo
 	var found []int
 	var least cost
@@ -70,9 +71,9 @@ func (j *jobs) best(written []int) (order []int, c cost, exact bool) {
 		found, least = j.stepwise(written)
 	}
 	if least.compare(c) < 0 {
-		return found, least, exact
+		return found, least, asWritten, exact
 	}
-	return order, c, exact
+	return order, c, asWritten, exact
 }
 
 // label is one way to fly a set of shots that ends with a certain one. A way that costs more may still be over earlier,

@@ -72,7 +72,7 @@ func TestOrderAgainstBruteForce(t *testing.T) {
 				least = c
 			}
 		})
-		order, c, exact := j.best(counted(n))
+		order, c, _, exact := j.best(counted(n))
 		if c != least || !exact {
 			t.Fatalf("trial %d, %d shots: %v costs %+v, exact %v; the best of all orders %+v", trial, n, order, c, exact, least)
 		}
@@ -96,7 +96,7 @@ func TestOrderOfManyShots(t *testing.T) {
 		n := exactUpTo + 1 + r.IntN(12)
 		j := someJobs(r, n)
 		_, written := j.fly(counted(n))
-		order, c, exact := j.best(counted(n))
+		order, c, _, exact := j.best(counted(n))
 		if exact || c.compare(written) > 0 || len(order)+c.missed != n {
 			t.Fatalf("%d shots: %+v for %+v, %d flown, exact %v", n, c, written, len(order), exact)
 		}
@@ -148,7 +148,7 @@ func TestTimesStayInWindows(t *testing.T) {
 			w := j.list[i].to.Sub(j.list[i].from)
 			own[i] = j.list[i].from.Add(time.Duration(r.Float64() * float64(w)))
 		}
-		order, _, _ := j.best(counted(n))
+		order, _, _, _ := j.best(counted(n))
 		times := j.times(order, func(i int) time.Time { return own[i] })
 		for k, i := range order {
 			if x := j.list[i]; times[k].Before(x.from) || times[k].After(x.to) {

@@ -55,7 +55,7 @@ func (d *Day) ProposedWords(cards []Card) string {
 	if n := d.Changes(cards) - d.ProposedChanges(cards); n > 0 && len(d.Order) == len(d.Stops) {
 		parts = append(parts, counted1(n, "change")+" less")
 	}
-	if n := d.Written.minutes - d.Proposed.minutes; n > 0 && d.Written.missed == d.Proposed.missed {
+	if n := d.kept.minutes - d.Proposed.minutes; n > 0 && len(d.Order)+d.kept.missed == len(d.Stops) {
 		parts = append(parts, fmt.Sprintf("%d min less to drive", n))
 	}
 	if len(parts) == 0 {
@@ -105,7 +105,7 @@ func (c *Card) WindowWords() string {
 	case c.Lamps:
 		return "no window: lamps are not in the model"
 	case c.Window == nil:
-		return "no window: the ISO is clean at no take-off of this day"
+		return "no window: the call holds at no take-off of this day"
 	}
 	text := "holds for take-offs from " + c.Window.words(c.Shot)
 	if s := c.slot(); s != *c.Window {

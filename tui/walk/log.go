@@ -17,11 +17,12 @@ import (
 // entry is a line of the card's log while it is asked for. The first answer writes it, so that nothing is lost if the hand is
 // called away; what follows is set in it. Every answer is a step of undo.
 type entry struct {
-	leg  int
-	at   int // its place in the log
-	plan shot.Flown
-	r    *plan.Report
-	said []string // what it says by now
+	leg   int
+	at    int // its place in the log
+	plan  shot.Flown
+	r     *plan.Report
+	said  []string // what it says by now
+	typed bool     // the exposure was typed: it is no longer the plan's
 }
 
 // nearFlight is how far from its planned time a tick may be and still be of this flight (ours): a card can be walked through
@@ -146,6 +147,7 @@ func (e *entry) setExposure(b panel.Bench, text string) {
 		pairs = append(pairs, key, t)
 	}
 	e.set(b, text, pairs...)
+	e.typed = true
 }
 
 // setFilter takes another filter of the bag, or none, and what the plan would have set through that.
@@ -169,6 +171,9 @@ func (e *entry) setFilter(b panel.Bench, name string) {
 			text = field.Figure(*p.v, 2)
 		}
 		pairs = append(pairs, p.key, text)
+	}
+	if !e.typed { // the plan had these for its own filter; what was set nobody has said
+		pairs = append(pairs, "shutter_s", "", "iso", "")
 	}
 	own := ""
 	if other.OffsetStops != 0 {
