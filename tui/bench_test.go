@@ -15,6 +15,14 @@ import (
 // testModel opens the demo without a terminal, with a fixed clock and no files.
 func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 	tb.Helper()
+	m := blankModel(tb, env)
+	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
+	return m
+}
+
+// blankModel is the same before it knows its window and has worked anything out.
+func blankModel(tb testing.TB, env map[string]string) *model {
+	tb.Helper()
 	tb.Setenv("XDG_STATE_HOME", tb.TempDir())
 	bag, faults := kit.ReadBag("bag.yaml", examples.Bag())
 	if len(faults) > 0 {
@@ -32,7 +40,6 @@ func testModel(tb testing.TB, w, h int, env map[string]string) *model {
 	m := newModel(o)
 	m.keepAfter, m.sureAfter = 0, 0 // nothing waits in a test without a terminal
 	tb.Cleanup(m.release)
-	drive(m, tea.WindowSizeMsg{Width: w, Height: h})
 	return m
 }
 

@@ -11,7 +11,7 @@ func TestTripScreen(t *testing.T) {
 	s.Type("6")
 	s.Until("▸ 6 Trip")
 	s.Until("! outside window")
-	s.Until("a: 1 window more held")
+	s.Until("a: 1 more in window")
 	s.Type("gj")
 	s.Until("▸  1 13:10 Lighthouse")
 	s.Type("a")

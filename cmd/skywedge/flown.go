@@ -29,7 +29,7 @@ func flownRow() command {
 		Flags: flags([]manual.Flag{
 			{Name: "leg", Kind: manual.Number, Value: "N", Help: "which leg was flown, counted from 1; otherwise as the pictures' times say"},
 			{Name: "filter", Kind: manual.Text, Value: "NAME", Help: "what was on the lens, or none; otherwise as planned"},
-			{Name: "worked", Kind: manual.Text, Value: "WORD", Words: workedWords, Help: "did it look as foretold"},
+			{Name: "worked", Kind: manual.Text, Value: "WORD", Words: workedWords, Help: "did it work as planned"},
 			{Name: "sky", Kind: manual.Text, Value: "WORD", Words: againstPlan, Help: "what the filter did to the sky, against the plan"},
 			{Name: "glare", Kind: manual.Text, Value: "WORD", Words: againstPlan, Help: "what the filter took of the glare, against the plan"},
 			{Name: "off", Kind: manual.Number, Value: "STOPS", Help: "by how much brighter it should have been, -10 to 10; darker is negative"},

@@ -10,7 +10,7 @@ import (
 	"example.org/skywedge/plan/internal/angle"
 )
 
-// Flown is one line of the card's log: what was flown, how it was exposed, and whether it looked as foretold. It keeps the
+// Flown is one line of the card's log: what was flown, how it was exposed, and whether it worked as planned. It keeps the
 // plan as it was, because a card is changed afterwards. Nil and empty values were not written down.
 type Flown struct {
 	When         time.Time // zero when it was not written
@@ -69,7 +69,7 @@ func flownFields() []field.Spec {
 		stops("meter_stops", "what the camera's meter showed"),
 		stops("off_stops", "by how much brighter it should have been; darker is negative"),
 		{Key: "auto_exposure", Kind: field.Bool, Help: "the camera chose the exposure"},
-		{Key: "worked", Kind: field.Word, Words: workedWords, Help: "did it look as foretold"},
+		{Key: "worked", Kind: field.Word, Words: workedWords, Help: "did it work as planned"},
 		{Key: "confidence", Kind: field.Word, Words: sureWords, Help: "how sure the plan was of its call"},
 		{Key: "sky", Kind: field.Word, Words: verdictWords, Help: "what the filter did to the sky, against the plan"},
 		{Key: "glare", Kind: field.Word, Words: verdictWords, Help: "what the filter took of the glare, against the plan"},

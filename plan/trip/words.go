@@ -50,7 +50,7 @@ func (d *Day) Missed() (proposed, written int) { return d.Proposed.missed, d.Wri
 func (d *Day) ProposedWords(cards []Card) string {
 	var parts []string
 	if n := d.Written.missed - d.Proposed.missed; n > 0 {
-		parts = append(parts, counted1(n, "window")+" more held")
+		parts = append(parts, fmt.Sprintf("%d more in window", n))
 	}
 	if n := d.Changes(cards) - d.ProposedChanges(cards); n > 0 && len(d.Order) == len(d.Stops) {
 		parts = append(parts, counted1(n, "change")+" less")

@@ -42,7 +42,7 @@ var Steps = [...]Step{
 	{Call, ringCard, "The ring is set by hand, once a flight, as you face the lens. Below it stands why", nil},
 	{Compass, ringCard, "Key 2: the sky from above, and what the filter does for every heading", []string{"2"}},
 	{Hours, "", "Key 4: the same shot at other hours. Enter moves it to the one under the cursor", []string{"4", "enter"}},
-	{Walk, "", "Key 5: to carry, leg by leg; Space ticks one off. s saves the shot, ? lists all keys", []string{"5", "space", "s", "?"}},
+	{Walk, "", "Key 5: to carry, all legs or one at a time. s saves the shot, ? lists all keys", []string{"5", "s", "?"}},
 }
 
 const ringCard = "2-lighthouse.yaml"

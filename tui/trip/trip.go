@@ -59,7 +59,7 @@ func (v *View) Keys() []panel.Key {
 		panel.On("pgdown", "PgDn", "", "ten shots down", 0, by(10)),
 		panel.On("home g", "Home g", "", "to the first shot", 0, by(-1<<20)),
 		panel.On("end G", "End G", "", "to the last shot", 0, by(1<<20)),
-		panel.On("enter", "Enter", "open", "open the shot; where the order proposed is shown, take it for this day", 10, v.enter),
+		panel.On("enter", "Enter", "open or take", "open the shot; where the order proposed is shown, take it for this day", 10, v.enter),
 		panel.On("+ =", "+", "later", "take off a step later", 8, nudge(1)),
 		panel.On("-", "-", "earlier", "take off a step earlier", 7, nudge(-1)),
 		panel.On("a", "a", "order", "show the order proposed, or the cards as they are", 9, v.toggle),
@@ -127,6 +127,9 @@ func (v *View) dayAt(k panel.Known) *trip.Day {
 }
 
 func (v *View) toggle(b panel.Bench) {
+	if v.plan == nil { // the key came with the one that opened the view
+		return
+	}
 	if v.order = !v.order; !v.order {
 		return
 	}

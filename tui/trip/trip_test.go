@@ -83,7 +83,7 @@ func TestOrderIsTaken(t *testing.T) {
 	v := New()
 	b := paneltest.Open(t, v, 120, 36, nil)
 	b.Press("home", "down", "a")
-	has(t, b, "The order proposed", "now 13:10", "now 20:05", "a: 1 window more held")
+	has(t, b, "The order proposed", "now 13:10", "now 20:05", "a: 1 more in window")
 	d := *v.dayAt(b)
 	want := map[any]string{}
 	for _, m := range d.Order {

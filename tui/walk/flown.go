@@ -61,7 +61,7 @@ func (v *View) here(k panel.Known) int {
 // goBy goes to another leg; the playhead goes along, so that the answer above is of the same leg.
 func (v *View) goBy(b panel.Bench, by int) {
 	all := legs(v.list)
-	if len(all) == 0 {
+	if len(all) == 0 || b.Report() == nil || b.Stale() { // the list is still that of the card before
 		return
 	}
 	n := max(0, min(v.here(b)+by, len(all)-1))

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -39,7 +40,7 @@ func (v *View) log(b panel.Bench) {
 	r := b.Report()
 	e := &entry{leg: l.Leg, plan: flown.Planned(r, l.Leg), r: r}
 	e.plan.When = flown.When(r, l.Leg, b.Now())
-	if t, ok := v.done[b.CardKey()][l.Leg]; ok && t.at.Sub(l.Start).Abs() < nearFlight {
+	if t := v.done[b.CardKey()][l.Leg]; v.ticked(b, l) && t.at.Sub(l.Start).Abs() < nearFlight {
 		e.plan.When = t.at.Truncate(time.Second)
 	}
 	move, _, _ := strings.Cut(l.Move, ",")
@@ -58,7 +59,7 @@ func (v *View) log(b panel.Bench) {
 		}}
 	}
 	b.Ask(panel.Question{
-		Text: fmt.Sprintf("Leg %d, %s: %s, %s. Did it look as foretold?", l.Leg+1, move, v.list[all[v.here(b)].flight].Filter, setWords(&e.plan)),
+		Text: fmt.Sprintf("Leg %d, %s: %s, %s. Did it work as planned?", l.Leg+1, move, v.list[all[v.here(b)].flight].Filter, setWords(&e.plan)),
 		Choices: []panel.Choice{
 			answer("y", "it worked", shot.WorkedYes), answer("p", "partly", shot.WorkedPartly), answer("x", "no", shot.WorkedNo),
 		},
@@ -105,27 +106,30 @@ func (e *entry) verdict(b panel.Bench, key, text string, then func(b panel.Bench
 
 // more offers what is seldom worth a word.
 func (e *entry) more(b panel.Bench) {
-	ask := func(key, words, question string, take func(b panel.Bench, text string)) panel.Choice {
-		return panel.Choice{Key: key, Words: words, Do: func(b panel.Bench) {
+	ask := func(key, words, question string, take func(b panel.Bench, text string) bool) panel.Choice {
+		var again func(b panel.Bench)
+		again = func(b panel.Bench) {
 			b.Ask(panel.Question{Text: question, Esc: "leave it out", Then: e.more, Enter: func(b panel.Bench, text string) {
-				if strings.TrimSpace(text) != "" {
-					take(b, strings.Join(strings.Fields(text), " "))
+				if text = strings.Join(strings.Fields(text), " "); text != "" && !take(b, text) {
+					again(b) // what is wrong was said
+					return
 				}
 				e.more(b)
 			}})
-		}}
+		}
+		return panel.Choice{Key: key, Words: words, Do: again}
 	}
 	b.Ask(panel.Question{
 		Text: fmt.Sprintf("Leg %d is in the log: %s. Anything else?", e.leg+1, strings.Join(e.said, " · ")),
 		Choices: []panel.Choice{
-			ask("w", "what was seen, in one line", "What was seen?", func(b panel.Bench, text string) { e.set(b, text, "saw", text) }),
+			ask("w", "what was seen, in one line", "What was seen?", func(b panel.Bench, text string) bool { return e.set(b, text, "saw", text) }),
 			ask("s", "what was set, where not "+setWords(&e.plan), "Shutter and ISO, such as 1/50 200", e.setExposure),
 			ask("f", "another filter was on the lens", "Which filter? none for bare", e.setFilter),
-			ask("e", "it should have been brighter or darker", "Stops brighter, -1 for one darker, 0 if it was right", func(b panel.Bench, text string) {
-				e.set(b, "off by "+text, "off_stops", text)
+			ask("e", "it should have been brighter or darker", "Stops brighter, -1 for one darker, 0 if it was right", func(b panel.Bench, text string) bool {
+				return e.set(b, "off by "+text, "off_stops", text)
 			}),
-			ask("m", "what the camera's meter showed", "The meter in stops, such as 0.7 or -1", func(b panel.Bench, text string) {
-				e.set(b, "meter at "+text, "meter_stops", text)
+			ask("m", "what the camera's meter showed", "The meter in stops, such as 0.7 or -1", func(b panel.Bench, text string) bool {
+				return e.set(b, "meter at "+text, "meter_stops", text)
 			}),
 			{Key: "a", Words: "the camera chose the exposure", Do: func(b panel.Bench) {
 				e.set(b, "the camera's own exposure", "auto_exposure", "true")
@@ -137,28 +141,34 @@ func (e *entry) more(b panel.Bench) {
 }
 
 // setExposure takes a shutter and an ISO, in either order, or one of them.
-func (e *entry) setExposure(b panel.Bench, text string) {
+func (e *entry) setExposure(b panel.Bench, text string) bool {
 	var pairs []string
-	for _, t := range strings.Fields(strings.ReplaceAll(strings.ToLower(text), "iso", " ")) {
+	parts := strings.FieldsFunc(strings.ReplaceAll(strings.ToLower(text), "iso", " "), func(r rune) bool { return r == ' ' || r == ',' })
+	for _, t := range parts {
 		key := "iso"
-		if strings.ContainsAny(t, "/s") {
+		if x, err := strconv.ParseFloat(t, 64); strings.ContainsAny(t, "/s") || err == nil && x < 1 { // no ISO is below 1
 			key = "shutter_s"
 		}
 		pairs = append(pairs, key, t)
 	}
-	e.set(b, text, pairs...)
+	if len(pairs) == 0 || !e.set(b, text, pairs...) {
+		return false
+	}
 	e.typed = true
+	return true
 }
 
 // setFilter takes another filter of the bag, or none, and what the plan would have set through that.
-func (e *entry) setFilter(b panel.Bench, name string) {
-	if _, ok := e.r.Bag.FilterByName(name); !ok && name != words.Bare {
-		var names []string
-		for _, f := range e.r.Bag.Filters {
-			names = append(names, f.Name)
-		}
-		b.Say("found " + field.Quoted(name) + "; allowed: none or a filter of the bag: " + field.Choice(name, names))
-		return
+func (e *entry) setFilter(b panel.Bench, name string) bool {
+	names := []string{words.Bare}
+	for _, f := range e.r.Bag.Filters {
+		names = append(names, f.Name)
+	}
+	if i := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, name) }); i >= 0 {
+		name = names[i]
+	} else {
+		b.Say("found " + field.Quoted(name) + "; allowed: none or a filter of the bag: " + field.Choice(name, names[1:]))
+		return false
 	}
 	other := flown.With(e.plan, e.r, name)
 	pairs := []string{"filter", name}
@@ -179,11 +189,11 @@ func (e *entry) setFilter(b panel.Bench, name string) {
 	if other.OffsetStops != 0 {
 		own = field.Figure(other.OffsetStops, 2)
 	}
-	e.set(b, name, append(pairs, "offset_stops", own, "confidence", other.Confidence)...)
+	return e.set(b, name, append(pairs, "offset_stops", own, "confidence", other.Confidence)...)
 }
 
 // set sets fields of the line: a key and what was typed there, in turns. What was typed is taken as the form takes it.
-func (e *entry) set(b panel.Bench, said string, pairs ...string) {
+func (e *entry) set(b panel.Bench, said string, pairs ...string) bool {
 	ok := b.EditCard(func(c *shot.Card) (*shot.Card, field.Faults) {
 		next := c
 		for i := 0; i+1 < len(pairs); i += 2 {
@@ -202,6 +212,7 @@ func (e *entry) set(b panel.Bench, said string, pairs ...string) {
 	if ok {
 		e.said = append(e.said, said)
 	}
+	return ok
 }
 
 // logWords says what the log's last line of a leg tells; "" where there is none.

@@ -82,10 +82,9 @@ func TestWhatWasSetAndSeen(t *testing.T) {
 	b.Type("1/8 iso 400")
 	b.Answer("e")
 	b.Type("12 apples")
-	if !strings.Contains(b.Said, "allowed: ") {
-		t.Errorf("said %q", b.Said)
+	if !strings.Contains(b.Said, "allowed: ") || !strings.HasPrefix(b.Asked.Text, "Stops brighter") {
+		t.Errorf("said %q, asked %q", b.Said, b.Asked.Text)
 	}
-	b.Answer("e")
 	b.Type("−0,5")
 	b.Answer("m")
 	b.Type("+1")
@@ -119,11 +118,10 @@ func TestAnotherFilterWasOnTheLens(t *testing.T) {
 	if !strings.Contains(b.Said, "allowed: none or a filter of the bag") || lines(t, b)[0].Filter != "ND16" {
 		t.Errorf("said %q, the log has %s", b.Said, lines(t, b)[0].Filter)
 	}
-	b.Answer("f")
-	b.Type("none")
+	b.Type("NONE") // the question stands
 	b.Answer("esc")
 	f := lines(t, b)[0]
-	if f.Filter != "none" || f.PlannedEV100 == nil || math.Abs(*f.PlannedEV100-planned-4) > 0.006 || f.PlannedMeter != nil || f.Confidence != "" || f.Worked != "no" {
+	if f.Filter != "none" || f.ShutterS != 0 || f.ISO != 0 || f.PlannedEV100 == nil || math.Abs(*f.PlannedEV100-planned-4) > 0.006 || f.PlannedMeter != nil || f.Confidence != "" || f.Worked != "no" {
 		t.Errorf("%+v, planned through ND16 %g", f, planned)
 	}
 }

@@ -119,11 +119,7 @@ func (o *one) settings(big bool) {
 // what to do when the meter disagrees.
 func (o *one) all(large, full, sentences, ladder bool) []row {
 	o.rows = nil
-	n := 0
-	for i := range o.list {
-		n += len(o.list[i].Legs)
-	}
-	head := fmt.Sprintf("Leg %d of %d · %s", o.l.Leg+1, n, o.l.Start.Format("15:04"))
+	head := fmt.Sprintf("Leg %d of %d · %s", o.l.Leg+1, len(legs(o.list)), o.l.Start.Format("15:04"))
 	if o.ticked(o.l) {
 		head += " · ✓ flown"
 	}
@@ -147,7 +143,7 @@ func (o *one) all(large, full, sentences, ladder bool) []row {
 	o.labelled("watch", join("; ", o.l.Short, join("; ", o.l.LookOut...)), panel.Warn)
 	if ladder {
 		meter, times := o.ladder()
-		o.labelled("ladder", strings.Join(meter, " · "), panel.Plain)
+		o.labelled("adjust", strings.Join(meter, " · "), panel.Plain)
 		o.labelled("time", strings.Join(times, " · "), panel.Plain)
 	}
 	o.labelled("log", logWords(o.r.Shot, o.l.Leg), panel.Plain)

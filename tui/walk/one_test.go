@@ -118,7 +118,7 @@ func TestTheLadderIsOfItsLeg(t *testing.T) {
 	if !first {
 		t.Fatal("the legs of the first card are locked alike")
 	}
-	if text := flat(b.Text()); !strings.Contains(text, "ladder meter a stop over that: ") || !strings.Contains(text, "time clean-ISO light until ") {
+	if text := flat(b.Text()); !strings.Contains(text, "adjust meter a stop over that: ") || !strings.Contains(text, "time clean-ISO light until ") {
 		t.Errorf("leg 1: %s", text)
 	}
 	b.Press("right")
