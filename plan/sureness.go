@@ -70,29 +70,57 @@ func (r *Report) Sureness() Sureness {
 	out.planned = r.Flights[0].LightLeftMin
 	first := parts[0].deciding(parts[0].c.best)
 	out.add(parts, &likelyError{study: y}, first)
-	for _, t := range y.changes(parts) {
-		run := SureRun{What: t.what, Same: true, Lead: math.Inf(1)}
-		for i := range parts {
-			winner, lead := parts[i].stands(&t)
-			run.Lead = min(run.Lead, lead)
-			if lead < -words.ReasonStops && run.Same {
-				run.Same, run.Filter = false, winner.title()
-			}
-		}
-		if run.Same {
-			run.Filter = parts[0].c.best.title()
-			out.Same++
-		}
-		if math.IsInf(run.Lead, 1) {
-			run.Lead = unusable // there is nothing else to choose
-		}
-		out.Tried++
-		out.Runs = append(out.Runs, run)
-		out.add(parts, &t, first)
+	list := y.changes(parts)
+	found := make([]Sureness, len(list)) // of each change alone
+	y.sideBySide(list, func(i int) { found[i] = out.under(parts, &list[i], first) })
+	for i := range found {
+		out.take(&found[i])
 	}
 	out.decide(parts)
 	out.say(r, parts)
 	return out
+}
+
+// under tries one change.
+func (s *Sureness) under(parts []plannedFlight, t *likelyError, deciding int) Sureness {
+	one := Sureness{Legs: make([]SureLeg, len(s.Legs)), Tried: 1, planned: s.planned, closely: s.closely}
+	run := SureRun{What: t.what, Same: true, Lead: math.Inf(1)}
+	for i := range parts {
+		winner, lead := parts[i].stands(t)
+		run.Lead = min(run.Lead, lead)
+		if lead < -words.ReasonStops && run.Same {
+			run.Same, run.Filter = false, winner.title()
+		}
+	}
+	if run.Same {
+		run.Filter = parts[0].c.best.title()
+		one.Same = 1
+	}
+	if math.IsInf(run.Lead, 1) {
+		run.Lead = unusable // there is nothing else to choose
+	}
+	one.Runs = []SureRun{run}
+	one.add(parts, t, deciding)
+	t.study, t.parts = nil, nil // some megabytes, of no use any more
+	return one
+}
+
+// take adds what another change showed.
+func (s *Sureness) take(o *Sureness) {
+	s.Runs = append(s.Runs, o.Runs...)
+	s.Same += o.Same
+	s.Tried += o.Tried
+	s.ShutterS.join(o.ShutterS)
+	s.ISO.join(o.ISO)
+	s.RunOutMin.join(o.RunOutMin)
+	for i := range s.Legs {
+		a, b := &s.Legs[i], &o.Legs[i]
+		a.Effect.join(b.Effect)
+		a.Unevenness.join(b.Unevenness)
+		a.GlareCut.join(b.GlareCut)
+		a.ISO.join(b.ISO)
+		a.Shutter.join(b.Shutter)
+	}
 }
 
 // WithSureness returns the report with what [Report.Sureness] found in the place of what the scores alone
@@ -134,6 +162,9 @@ func (t *likelyError) analysisUnder(p *plannedFlight) *analysis {
 	if z == nil {
 		if t.parts == nil {
 			t.parts = map[int]*analysis{}
+		}
+		if t.study == nil {
+			t.study = t.make()
 		}
 		z = t.study.legRange(from, from+len(p.legs))
 		t.parts[from] = z

@@ -1,10 +1,12 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -15,7 +17,8 @@ const cloudErrorPct = 20.0
 // likelyError is a flight with one thing a little different from the plan.
 type likelyError struct {
 	what    string
-	study   *analysis
+	study   *analysis        // of the plan itself where only the filter is off, else made when it is asked for
+	make    func() *analysis // makes it
 	ringOff float64
 	lossOff float64
 	clock   bool              // the start moves, and with it the minutes that are left
@@ -31,8 +34,8 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 		}
 	}
 	list := []likelyError{
-		{what: "the heading 10° to the left", study: y.off(headingErrorDeg*-1, 0)},
-		{what: "the heading 10° to the right", study: y.off(headingErrorDeg, 0)},
+		{what: "the heading 10° to the left", make: func() *analysis { return y.off(headingErrorDeg*-1, 0) }},
+		{what: "the heading 10° to the right", make: func() *analysis { return y.off(headingErrorDeg, 0) }},
 	}
 	if ring {
 		list = append(list, likelyError{what: "the ring 10° too far one way", study: y, ringOff: ringErrorDeg},
@@ -54,11 +57,11 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
 	} {
 		if c.light != w || c.kind != sun.AirAuto && c.kind != w.Air && ring {
-			list = append(list, likelyError{what: c.what, study: y.under(c.light, c.kind)})
+			list = append(list, likelyError{what: c.what, make: func() *analysis { return y.under(c.light, c.kind) }})
 		}
 	}
-	return append(list, likelyError{what: "the start 20 minutes late", study: y.off(0, lateStart), clock: true},
-		likelyError{what: "the start 20 minutes early", study: y.off(0, -lateStart), clock: true})
+	return append(list, likelyError{what: "the start 20 minutes late", make: func() *analysis { return y.off(0, lateStart) }, clock: true},
+		likelyError{what: "the start 20 minutes early", make: func() *analysis { return y.off(0, -lateStart) }, clock: true})
 }
 
 // hazier returns the weather so many classes hazier, or clearer with a negative number; between two
@@ -105,7 +108,7 @@ func (y *analysis) off(headingOff float64, late time.Duration) *analysis {
 		path[i] = path[i].Later(y.s, late)
 		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
-	return newAnalysis(y.s, path, everyMoment, y.shared)
+	return newAnalysis(y.s, path, everyMoment, y.shared.alone())
 }
 
 // under makes an analysis of the samples alone in another weather and, another kind of air.
@@ -115,5 +118,32 @@ func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 	if kind != sun.AirAuto {
 		s.Light.Air = kind
 	}
-	return newAnalysis(&s, y.key(), everyMoment, y.underAnotherSky())
+	return newAnalysis(&s, y.key(), everyMoment, y.underAnotherSky().alone())
+}
+
+// sideBySide tries changes, several at once where there are cores for it: each has an analysis of its own, but for those
+// of the filter alone, which have the plan's and take turns.
+func (y *analysis) sideBySide(list []likelyError, try func(i int)) {
+	var own, turns []int
+	for i := range list {
+		if list[i].make != nil {
+			own = append(own, i)
+		} else {
+			turns = append(turns, i)
+		}
+	}
+	err := parallel.Do(context.Background(), y.workers, len(own)+1, nil, func() func(int) {
+		return func(n int) {
+			if n > 0 {
+				try(own[n-1])
+				return
+			}
+			for _, i := range turns {
+				try(i)
+			}
+		}
+	})
+	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
+		panic(err)
+	}
 }
