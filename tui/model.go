@@ -61,17 +61,35 @@ type model struct {
 	end         func() // ends the program from outside of Update
 	afterSave   func(m *model) tea.Cmd
 	next        tea.Cmd
+	early       tea.Cmd // brings the answer of the first computation
 }
 
 func newModel(o Options) *model {
+	m := beginModel(o)
+	m.openRest()
+	return m
+}
+
+// beginModel opens the first card only, which is on the screen first.
+func beginModel(o Options) *model {
 	m := &model{opt: o, mouse: !o.NoMouse, keepAfter: keepAfter, sureAfter: sureAfter, views: newViews()}
 	m.calc.kept = new(plan.Kept)
 	m.keeper = newKeeper(o.Now)
 	m.calc.forget()
 	m.table = newKeyTable(&m.views)
-	for _, src := range o.Cards {
+	m.openSources(o.Cards[:min(1, len(o.Cards))])
+	m.screen.pen = newPen(&m.opt)
+	m.clampCursors()
+	return m
+}
+
+// openRest opens the other cards.
+func (m *model) openRest() { m.openSources(m.opt.Cards[min(1, len(m.opt.Cards)):]) }
+
+func (m *model) openSources(list []Source) {
+	for _, src := range list {
 		if src.New && src.Data == nil {
-			data, whose, night := m.startHere(o.Bag)
+			data, whose, night := m.startHere(m.opt.Bag)
 			src.Data = data
 			m.note = newShotSaid("s makes its file", whose, night)
 		}
@@ -80,9 +98,6 @@ func newModel(o Options) *model {
 			m.note = s.readOnly
 		}
 	}
-	m.screen.pen = newPen(&m.opt)
-	m.clampCursors()
-	return m
 }
 
 // wanted returns what should be computed for the state there is.
@@ -95,8 +110,20 @@ func (m *model) wanted() want {
 	return want{scenes: m.calc.scenes, kept: m.calc.kept, card: m.computed(), bag: s.kit(), lens: lens.Ask{Second: m.second, Cols: w, Rows: h, Display: m.display}}
 }
 
-// Init looks for kept work and at the clock. The first computation starts as soon as the size is known.
-func (m *model) Init() tea.Cmd { return tea.Batch(m.findKept(), m.minute()) }
+// Init looks for kept work and at the clock. The first computation runs already, or starts as soon as the size is known.
+func (m *model) Init() tea.Cmd { return tea.Batch(m.early, m.findKept(), m.minute()) }
+
+// computeEarly starts the first computation, without a picture as the size is not known yet: it runs while the other cards
+// are opened and the terminal is set up.
+func (m *model) computeEarly() {
+	first := m.kick()
+	if first == nil {
+		return
+	}
+	done := make(chan tea.Msg, 1)
+	go func() { done <- first() }()
+	m.early = func() tea.Msg { return <-done }
+}
 
 // signalMsg says that the system asks the program to end.
 type signalMsg struct{ os.Signal }

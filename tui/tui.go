@@ -80,7 +80,9 @@ func Run(ctx context.Context, o Options) (err error) {
 		return errors.New("no card to open")
 	}
 	first := store.FirstStart() // before a card that is opened leaves its lock there
-	m := newModel(o)
+	m := beginModel(o)
+	m.computeEarly()
+	m.openRest()
 	m.guide.greets = first && m.note == ""
 	defer m.release()
 	m.out = newTerminal(o.Out, o.Env("TERM"))
