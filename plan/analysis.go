@@ -3,10 +3,11 @@ package plan
 import (
 	"math"
 
-	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -37,24 +38,20 @@ type gridKey struct {
 
 // legAnalysis is what an analysis knows of one leg.
 type legAnalysis struct {
-	*shot.Leg
+	setting.Leg
 	n            int // its place in the flight, from 0
 	from, to     int // its moments in the path
 	halfW, halfH float64
-	stillISO     kit.ISO // a still is not taken in the film's mode
-	bounds       bounds
 	lightEV      [][2]lightEV // per moment and take
 	low, high    float64      // EV100 of the land over the leg, both takes
 	samples      []sample
 	read         []sample // those that the meter has read
-	meters       map[opticsKey]*legMeter
-	optics       map[opticsKey]*legOptics
-	bare         *legOptics // without a ring
-	step         float64    // largest image step a frame, arc-minutes, of the ground or the subject
-	pace                    // the same apart
-	still        stillMotion
-	blurWish     float64 // how much motion blur is wanted: 0 not at all, 1 in full
-	sunNear      bool    // in the frame or within nearSunDeg of it
+	meters       map[mounting.Key]*legMeter
+	optics       map[mounting.Key]*legOptics
+	bare         *legOptics   // without a ring
+	step         float64      // largest image step a frame, arc-minutes, of the ground or the subject
+	pace         setting.Pace // the same apart
+	sunNear      bool         // in the frame or within nearSunDeg of it
 }
 
 // lightEV is the light at one moment on one take, as EV100: on what faces the camera, on a level receptor, and of the
@@ -100,8 +97,8 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 			continue
 		}
 		leg := s.Legs[i].WithDefaults(s.Camera)
-		l := &legAnalysis{Leg: &leg, n: i, optics: map[opticsKey]*legOptics{}, meters: map[opticsKey]*legMeter{}}
-		l.stillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
+		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: map[mounting.Key]*legOptics{}, meters: map[mounting.Key]*legMeter{}}
+		l.StillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
 		for j, m := range path {
@@ -118,7 +115,7 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 		z.fillLight(l)
 		at := keys(l, path[l.from:l.to])
 		z.motion(l, at)
-		l.bounds = z.boundsOf(l)
+		l.Bounds = z.boundsOf(l)
 		z.placeSamples(l, at)
 		z.readLight(l)
 	})
@@ -159,7 +156,7 @@ func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples
 			continue
 		}
 		m := *l
-		m.optics, m.bare = map[opticsKey]*legOptics{}, nil
+		m.optics, m.bare = map[mounting.Key]*legOptics{}, nil
 		z.legs[i] = &m
 	}
 	z.eachLeg(func(z *analysis, m *legAnalysis) {

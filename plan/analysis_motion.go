@@ -5,47 +5,29 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// stillMotion is how the picture of a still moves.
-type stillMotion struct {
-	speed, focal, depth float64 // px/s, px, m
-	steady              motion.Steadiness
-	safeS               float64 // the slowest exposure that stays sharp
-}
-
-// Motion blur is not wished for under the first step a frame, in minutes of arc, and in full from the second on: the
-// ends of the calm band, where the eye begins to see single frames (ours).
-const (
-	noWishArcmin   = 2.0
-	fullWishArcmin = 4.0
-	// halfWish is the wish under which no filter is put on for the blur alone.
-	halfWish = 0.5
-)
-
-// wantsBlur tells whether blur is worth a filter.
-func (l *legAnalysis) wantsBlur() bool { return l.blurWish >= halfWish }
 
 // motion judges how fast the picture moves, at some moments of a leg.
 func (y *analysis) motion(l *legAnalysis, at []int) {
 	for _, k := range at {
 		v := y.speedAt(l, &y.path[l.from+k], y.camera(l))
 		l.step = max(l.step, y.stepOf(l, v.faster()))
-		l.pace.add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
+		l.pace.Add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
 	}
 	switch {
 	case l.Purpose == shot.Long, l.Purpose == shot.Video && l.ShutterSet:
-		l.blurWish = 1
+		l.BlurWish = 1
 	case l.Purpose == shot.Video:
-		l.blurWish = min(1, max(0, (l.pace.decides()-noWishArcmin)/(fullWishArcmin-noWishArcmin)))
+		l.BlurWish = setting.WishFor(l.pace.Decides())
 	}
 	if l.Purpose != shot.Video || l.StillsToo {
-		l.still = stillMotion{speed: 0, safeS: math.Inf(1)}
+		l.Still = setting.StillMotion{PxS: 0, SafeS: math.Inf(1)}
 		for _, k := range at {
-			if sm := y.stillAt(l, &y.path[l.from+k]); sm.safeS <= l.still.safeS {
-				l.still = sm
+			if sm := y.stillAt(l, &y.path[l.from+k]); sm.SafeS <= l.Still.SafeS {
+				l.Still = sm
 			}
 		}
 	}
@@ -113,20 +95,20 @@ func (y *analysis) camera(l *legAnalysis) motion.Camera {
 const leastDepressionDeg = 5
 
 // stillAt judges a still taken at a moment.
-func (y *analysis) stillAt(l *legAnalysis, m *shot.Moment) stillMotion {
+func (y *analysis) stillAt(l *legAnalysis, m *shot.Moment) setting.StillMotion {
 	c := y.stillCamera()
-	var sm stillMotion
+	var sm setting.StillMotion
 	v := y.speedAt(l, m, c)
-	sm.speed, sm.depth = v.faster(), v.depthM
+	sm.PxS, sm.DepthM = v.faster(), v.depthM
 	if v.seen { // what must be sharp in a still is its subject
-		sm.speed = v.subject
+		sm.PxS = v.subject
 	}
-	if sm.depth <= 0 {
-		sm.depth = max(m.AboveM, 1) / math.Sin(max(leastDepressionDeg, -m.PitchDeg)*math.Pi/180)
+	if sm.DepthM <= 0 {
+		sm.DepthM = max(m.AboveM, 1) / math.Sin(max(leastDepressionDeg, -m.PitchDeg)*math.Pi/180)
 	}
-	sm.focal = c.FocalPx
-	sm.steady = motion.SteadinessOf(y.s.Settings.Steadiness)
-	sm.safeS = motion.SlowestSafe(motion.Normal, sm.speed, sm.focal, sm.depth, sm.steady)
+	sm.FocalPx = c.FocalPx
+	sm.Steady = motion.SteadinessOf(y.s.Settings.Steadiness)
+	sm.SafeS = motion.SlowestSafe(motion.Normal, sm.PxS, sm.FocalPx, sm.DepthM, sm.Steady)
 	return sm
 }
 

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/water"
 )
 
@@ -122,7 +123,7 @@ func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
 
 // prepare works out what some ways of mounting filters do to every leg, so that they can be judged without waiting. It
 // changes no answer: what is not prepared is worked out when it is asked for.
-func (y *analysis) prepare(list []mounted) {
+func (y *analysis) prepare(list []mounting.Way) {
 	if y.workers <= 1 {
 		return
 	}
@@ -134,7 +135,7 @@ func (y *analysis) prepare(list []mounted) {
 }
 
 // prepareMeters does the same for what the meter reads behind them, in both states of the sun.
-func (y *analysis) prepareMeters(list []mounted) {
+func (y *analysis) prepareMeters(list []mounting.Way) {
 	if y.workers <= 1 {
 		return
 	}

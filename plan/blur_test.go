@@ -2,34 +2,13 @@ package plan
 
 import (
 	"math"
-	"math/rand/v2"
 	"strings"
 	"testing"
 
-	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/plan/shot"
 )
-
-func TestSubjectFirst(t *testing.T) {
-	for _, c := range []struct {
-		p    pace
-		want motion.Band
-	}{
-		{pace{ground: 1}, motion.Calm},
-		{pace{ground: 30}, motion.Fast},
-		{pace{ground: 30, subject: 0, seen: true}, motion.Flowing}, // a follow: only the ground streaks
-		{pace{ground: 100, subject: 1, seen: true}, motion.Flowing},
-		{pace{ground: 1, subject: 0, seen: true}, motion.Calm},
-		{pace{ground: 5, subject: 20, seen: true}, motion.Fast}, // a car that crosses the picture
-		{pace{ground: 1, subject: 5, seen: true}, motion.Flowing},
-	} {
-		if got := c.p.band(); got != c.want {
-			t.Errorf("%+v: %s, want %s", c.p, got, c.want)
-		}
-	}
-}
 
 // Follow a subject low over the ground: it stands still in the picture, the wanted shutter is worth
 // having, and nobody is told to slow down.
@@ -101,58 +80,6 @@ func TestJudderWhereItHolds(t *testing.T) {
 	s.Settings.ViewingUHD = true
 	if j := y.judder(l, step(7)); j.OK {
 		t.Error("the scale was not made for a wider screen")
-	}
-}
-
-// The frames to shoot are held against throwing dice.
-func TestFramesToKeepOne(t *testing.T) {
-	r := rand.New(rand.NewPCG(5, 6))
-	for _, blur := range []float64{0.5, 2, 4, 7.7, 12} {
-		n := framesToKeepOne(blur, motion.Loose)
-		sigma := blur / math.Sqrt(2*3) // P(length > blur) = exp(−blur²/2σ²) = exp(−3)
-		kept := func(n int) float64 {
-			hit := 0
-			const tries = 20000
-			for range tries {
-				for range n {
-					if math.Hypot(sigma*r.NormFloat64(), sigma*r.NormFloat64()) <= motion.Loose {
-						hit++
-						break
-					}
-				}
-			}
-			return float64(hit) / tries
-		}
-		if p := kept(n); p < keepChance-0.01 {
-			t.Errorf("%g px: %d frames keep one in %.3f of the tries", blur, n, p)
-		}
-		if n > 1 {
-			if p := kept(n - 1); p > keepChance+0.01 {
-				t.Errorf("%g px: %d frames would do", blur, n-1)
-			}
-		}
-	}
-	if n := framesToKeepOne(0, 2); n != 1 {
-		t.Errorf("without drift %d", n)
-	}
-	if n := framesToKeepOne(1e9, 2); n != mostFrames+1 {
-		t.Errorf("hopeless: %d", n)
-	}
-}
-
-func TestBurst(t *testing.T) {
-	series := exposure.ShuttersOf(1.0/8000, 8, false)
-	if n, s := burst(1, 1.0/15, series); n != 15 || s != 1.0/15 {
-		t.Errorf("%d of %g", n, s)
-	}
-	if n, s := burst(1, 2, series); n != 8 || s > 1.0/8 {
-		t.Errorf("%d of %g: an average of a few frames shows ghosts", n, s)
-	}
-	if n, _ := burst(2, 1.0/1000, series); n != mostBurst {
-		t.Errorf("%d frames", n)
-	}
-	if n, s := burst(1, 1e-6, series); n != 0 || s != 0 {
-		t.Errorf("no shutter is fast enough: %d of %g", n, s)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -17,7 +18,7 @@ import (
 func (y *analysis) deciding(j *evaluation) int {
 	best, least, wants := 0, math.Inf(1), false
 	for i, l := range y.legs {
-		w, h := l.wantsBlur(), j.legs[i].exposure.headroom
+		w, h := l.WantsBlur(), j.legs[i].exposure.headroom
 		if w && !wants || w == wants && h < least {
 			best, least, wants = i, h, w
 		}
@@ -30,22 +31,22 @@ func (y *analysis) call(c *ranking, j *evaluation, rough *analysis) Call {
 	l := y.legs[0]
 	shutter, iso := y.set(j, 0)
 	call := Call{
-		Filter: j.Name(), SettingStops: j.setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(),
+		Filter: j.Name(), SettingStops: j.Setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(),
 		ShutterS: shutter, Aperture: j.nNumber,
 		ISO: iso,
 		WBK: y.whiteBalance(j, l),
 	}
 	if j.Polarises() {
-		call.RingDeg, call.PassAxisDeg = j.ring, j.passAxis()
+		call.RingDeg, call.PassAxisDeg = j.Ring, j.PassAxis()
 	}
 	if l.Purpose == shot.Video {
 		call.ShutterAngleDeg = exposure.AngleDeg(l.FPS, shutter)
 	}
 	for _, l := range y.legs {
-		call.BlurNeeded = call.BlurNeeded || l.wantsBlur()
+		call.BlurNeeded = call.BlurNeeded || l.WantsBlur()
 	}
 	if call.HasRing {
-		call.RingHelp = ringHelp(j.filter, j.ring)
+		call.RingHelp = mounting.RingHelp(j.Filter, j.Ring)
 	}
 	call.because(y.reasons(c, j, rough))
 	return call
@@ -74,8 +75,8 @@ const daylightK = 5500
 // middle of the leg made grey, or what the card says.
 func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 	cast := 0.0
-	if j.filter != nil {
-		cast = j.filter.CastMired
+	if j.Filter != nil {
+		cast = j.Filter.CastMired
 	}
 	switch wb := l.WhiteBalance; {
 	case wb.Kind == shot.WBKelvin:
@@ -93,7 +94,7 @@ func (y *analysis) whiteBalance(j *evaluation, l *legAnalysis) float64 {
 func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason {
 	list := []Reason{y.blurReason(j)}
 	if d := y.deciding(j); !j.feasible() && j.beyond > 0 && y.lamps(y.legs[d]) {
-		list[0] = Reason{Sign: 1, Text: meterTheLamps(y.legs[d])}
+		list[0] = Reason{Sign: 1, Text: y.legs[d].MeterTheLamps()}
 	}
 	say := func(sign int, text string) {
 		if text != "" {
@@ -104,7 +105,7 @@ func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason 
 		say(-1, y.cannot(j))
 	}
 	list = append(list, y.signedLines(j)...)
-	switch mark := "mark at " + kit.Clock(j.ring) + ", facing the lens"; {
+	switch mark := "mark at " + kit.Clock(j.Ring) + ", facing the lens"; {
 	case !j.Polarises():
 	case !y.s.RingAuto:
 		say(1, mark+", as the card asks")
@@ -117,10 +118,10 @@ func (y *analysis) reasons(c *ranking, j *evaluation, rough *analysis) []Reason 
 		say(-1, rough.conflict(j))
 		say(1, rough.softer(j))
 	}
-	if c.free.mounted != j.mounted && (c.free.score < j.score-words.ReasonStops || !j.feasible() && c.free.feasible()) {
+	if c.free.Way != j.Way && (c.free.score < j.score-words.ReasonStops || !j.feasible() && c.free.feasible()) {
 		list = append(list, Reason{
 			Sign: -1, Stops: max(0, j.score-c.free.score),
-			Text: "the card asks for it: left to itself the program would take " + c.free.title() + rough.ringWords(c.free) + ", " + better(j, c.free),
+			Text: "the card asks for it: left to itself the program would take " + c.free.Title() + rough.ringWords(c.free) + ", " + better(j, c.free),
 		})
 	}
 	return list
@@ -138,7 +139,7 @@ func (y *analysis) ringWords(j *evaluation) string {
 	if !y.ringToSet(j) {
 		return ""
 	}
-	return ", mark at " + kit.Clock(j.ring)
+	return ", mark at " + kit.Clock(j.Ring)
 }
 
 // blurReason says whether blur is wanted and whether the exposure holds: the shutter that it names is the one to set.
@@ -149,7 +150,7 @@ func (y *analysis) blurReason(j *evaluation) Reason {
 		switch {
 		case l.Purpose == shot.Video:
 			video++
-			if l.wantsBlur() {
+			if l.WantsBlur() {
 				wanting = append(wanting, i)
 			}
 		case l.Purpose == shot.Still:
@@ -167,9 +168,9 @@ func (y *analysis) blurReason(j *evaluation) Reason {
 	case stills == len(y.legs):
 		return Reason{Sign: -1, Text: "a still wants no blur, and there is not the light for it"}
 	case l.Purpose == shot.Long && fits:
-		return good("holds the long exposure of " + exposure.FormatShutter(l.bounds.wanted))
+		return good("holds the long exposure of " + exposure.FormatShutter(l.Bounds.WantedS))
 	case l.Purpose == shot.Long:
-		return Reason{Sign: -1, Text: "a long exposure of " + exposure.FormatShutter(l.bounds.wanted) + " is wanted and not reached"}
+		return Reason{Sign: -1, Text: "a long exposure of " + exposure.FormatShutter(l.Bounds.WantedS) + " is wanted and not reached"}
 	case video > 0 && len(wanting) == 0:
 		return good("no leg needs motion blur: the picture moves slowly, so any shutter will do")
 	}

@@ -11,6 +11,8 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -38,7 +40,7 @@ func TestWantedShutter(t *testing.T) {
 		l.FPS = fps
 		s := plantest.Flight(9, 0, l)
 		y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newShared(s.Legs[0].Height[0]))
-		if got := y.legs[0].bounds.wanted; math.Abs(got-want) > 1e-12 {
+		if got := y.legs[0].Bounds.WantedS; math.Abs(got-want) > 1e-12 {
 			t.Errorf("%g fps: 1/%.1f, want 1/%.0f", fps, 1/got, 1/want)
 		}
 	}
@@ -47,11 +49,11 @@ func TestWantedShutter(t *testing.T) {
 // EV 15 at f/2.8 and ISO 100: the shutters behind five to seven stops are 1/131, 1/65 and 1/33 s, and
 // bare it is 1/4180 (arithmetic of ISO 2720).
 func TestNoonShutters(t *testing.T) {
-	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, blurWish: 1}
-	b := bounds{wanted: 1, fastest: 1.0 / 8000, low: 1, high: 1}
+	l := setting.Leg{Leg: &shot.Leg{Purpose: shot.Video, FPS: 24, Mode: kit.Generic().Cameras[0].Modes[0]}, BlurWish: 1}
+	b := setting.Bounds{WantedS: 1, FastestS: 1.0 / 8000, LowS: 1, HighS: 1}
 	for _, c := range []struct{ loss, want float64 }{{0, 4180}, {5, 131}, {6, 65}, {7, 33}} {
-		if e := l.expose(&b, 15, 2.8, c.loss); math.Abs(1/e.shutterS-c.want) > max(0.5, c.want/1000) || e.iso != 100 {
-			t.Errorf("%g stops: 1/%.1f at ISO %.0f, want 1/%.0f at 100", c.loss, 1/e.shutterS, e.iso, c.want)
+		if e := l.SetFor(&b, 15, 2.8, c.loss); math.Abs(1/e.ShutterS-c.want) > max(0.5, c.want/1000) || e.ISO != 100 {
+			t.Errorf("%g stops: 1/%.1f at ISO %.0f, want 1/%.0f at 100", c.loss, 1/e.ShutterS, e.ISO, c.want)
 		}
 	}
 }
@@ -154,7 +156,7 @@ func TestAbeamAnswersMost(t *testing.T) {
 	var most, least float64 = math.Inf(1), math.Inf(-1)
 	var mostRing, leastRing float64
 	for ring := 0.0; ring < 180; ring += 15 {
-		e := y.opticsOf(y.legs[0], mounted{&f, 0, ring}).effect
+		e := y.opticsOf(y.legs[0], mounting.Way{Filter: &f, Setting: 0, Ring: ring}).effect
 		if e < most {
 			most, mostRing = e, ring
 		}
@@ -287,7 +289,7 @@ func TestLadder(t *testing.T) {
 	s := plantest.Flight(16, 50, l)
 	r := only(s, "ND16", "ND32")
 	all := strings.Join(r.Call.Ladder, "\n")
-	series := shuttersFor(&r.Shot.Legs[0], r.Shot.Camera.FastestS, r.Shot.Camera.SlowestS)
+	series := (&setting.Leg{Leg: &r.Shot.Legs[0]}).Shutters(r.Shot.Camera.FastestS, r.Shot.Camera.SlowestS)
 	// 270° at 24 a second is 1/32 s: with the slack of half a third of a stop 1/30 is as slow as it may be.
 	over := exposure.Nearest(series, r.Call.ShutterS/2).Label
 	slowest, _ := exposure.AtMost(series, min(2*r.Call.ShutterS*1.03, 1.0/30))
@@ -347,12 +349,12 @@ func TestLightLeft(t *testing.T) {
 	r := only(s, "ND16")
 	y := newAnalysis(s, shot.Path(s, 8), turnKeys(25, 9), newShared(s.Legs[0].Height[0]))
 	f, _ := kit.Generic().FilterByName("ND16")
-	j := y.evaluate(mounted{filter: &f}, usualWeights(), 0)
+	j := y.evaluate(mounting.Way{Filter: &f}, usualWeights(), 0)
 	at := s.TakeOff.Add(time.Duration(r.LightLeftMin * float64(time.Minute)))
 	air := light.AirAt(s, 0, shot.Grass)
 	ev := light.LandEV100(light.OnGround(s, sun.At(at, 45, 0), light.NoMoon(), air), 200, -10, air.Albedo)
 	// 270° of shutter at 24 a second, the end of the tolerance, is 1/32.
-	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.loss(), 0); math.Abs(iso-400) > 2 {
+	if iso := exposure.ISO(ev, 2.8, 1.0/32, j.Loss(), 0); math.Abs(iso-400) > 2 {
 		t.Errorf("after %.1f min ISO would be %.0f, want the clean limit 400", r.LightLeftMin, iso)
 	}
 	if r := only(plantest.Flight(20, 0, l), "ND8"); r.LightLeftMin != 0 {

@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/picture"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -145,7 +146,7 @@ func TestMarksAgreeWithTheLeg(t *testing.T) {
 		}
 		// The leg is reckoned at the exact exposure, the picture at the marked settings.
 		locked := leg.FrameEV.Max - c.bias
-		if off := d.Filtered.EV100 - locked; math.Abs(off) > StepSlack+.05 {
+		if off := d.Filtered.EV100 - locked; math.Abs(off) > setting.StepSlack+.05 {
 			t.Errorf("%s: exposed for EV %.2f, the leg for %.2f", c.name, d.Filtered.EV100, locked)
 		}
 		d.Bare.EV100, d.Filtered.EV100 = d.Bare.EV100+locked-d.Filtered.EV100, locked
@@ -171,7 +172,7 @@ func TestMarksAgreeWithTheLeg(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(f.FrameEV100-leg.FrameEV.Max) > .06 || math.Abs(f.MeterStops-leg.MeterStops) > StepSlack+.1 {
+		if math.Abs(f.FrameEV100-leg.FrameEV.Max) > .06 || math.Abs(f.MeterStops-leg.MeterStops) > setting.StepSlack+.1 {
 			t.Errorf("%s: the frame asks for EV %.2f with the meter at %+.2f, the leg for %.2f with %+.2f", c.name, f.FrameEV100, f.MeterStops, leg.FrameEV.Max, leg.MeterStops)
 		}
 	}

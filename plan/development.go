@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/picture"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -43,11 +44,11 @@ func (r *Report) Development(o FrameOptions, p *picture.Picture, e Exposure, par
 	}
 	m := r.MomentAt(o.Second)
 	leg := r.Shot.Legs[m.Leg].WithDefaults(r.Shot.Camera)
-	d := picture.DevelopOptions{FromX: p.W / 2, HighlightStops: highlightsOf(r.Shot.Camera, &leg)}
+	d := picture.DevelopOptions{FromX: p.W / 2, HighlightStops: setting.HighlightStops(r.Shot.Camera, &leg)}
 	stops := 0.0
-	if mt.filter != nil {
-		stops = mt.loss()
-		d.CastMired, d.Tint, d.Scatter = mt.filter.CastMired, mt.filter.Tint, picture.Scatter(mt.filter.Grade)
+	if mt.Filter != nil {
+		stops = mt.Loss()
+		d.CastMired, d.Tint, d.Scatter = mt.Filter.CastMired, mt.Filter.Tint, picture.Scatter(mt.Filter.Grade)
 	} else {
 		part = AllBare
 	}

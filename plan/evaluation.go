@@ -4,9 +4,10 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // penalty is a line of the score: something that is wrong with a candidate, or, negative, right.
@@ -61,7 +62,7 @@ type legEvaluation struct {
 
 // evaluation is one candidate on the whole flight. A line of its score is the mean over the legs.
 type evaluation struct {
-	mounted
+	mounting.Way
 	nNumber  float64
 	legs     []legEvaluation
 	penalty  [penalties]float64
@@ -77,25 +78,25 @@ type evaluation struct {
 func (j *evaluation) feasible() bool { return j.beyond <= 0 && j.bright <= 0 }
 
 // evaluate judges one way of mounting a filter over the whole flight, at the aperture that serves the flight
-// best; of apertures that do as well, the first of [analysis.apertures]. lossOff is by how many stops the
+// best; of apertures that do as well, the first of [setting.Apertures]. lossOff is by how many stops the
 // filter is darker than its label says.
-func (y *analysis) evaluate(m mounted, w *kit.Weights, lossOff float64) *evaluation {
+func (y *analysis) evaluate(m mounting.Way, w *kit.Weights, lossOff float64) *evaluation {
 	return y.evaluateRead(m, m, w, lossOff)
 }
 
 // evaluateRough is the same for the search of a ring, which changes the exposure by next to nothing: the meter is
 // read as if the filter took from all light alike.
-func (y *analysis) evaluateRough(m mounted, w *kit.Weights) *evaluation {
+func (y *analysis) evaluateRough(m mounting.Way, w *kit.Weights) *evaluation {
 	if !m.Polarises() { // there is no ring to search
 		return y.evaluate(m, w, 0)
 	}
-	return y.evaluateRead(m, mounted{}, w, 0)
+	return y.evaluateRead(m, mounting.Way{}, w, 0)
 }
 
 // evaluateRead returns a candidate's score with the meter read behind another way of mounting a filter.
-func (y *analysis) evaluateRead(m, read mounted, w *kit.Weights, lossOff float64) *evaluation {
+func (y *analysis) evaluateRead(m, read mounting.Way, w *kit.Weights, lossOff float64) *evaluation {
 	var best *evaluation
-	for _, n := range y.apertures() {
+	for _, n := range setting.Apertures(&y.s.Camera) {
 		j := y.evaluateAt(m, read, w, n, lossOff)
 		if best == nil || j.beyond+j.bright < best.beyond+best.bright-1e-9 ||
 			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.tieBreak/1000 < best.score+best.tieBreak/1000-1e-9 {
@@ -106,48 +107,48 @@ func (y *analysis) evaluateRead(m, read mounted, w *kit.Weights, lossOff float64
 }
 
 // evaluateAt does the same at one aperture.
-func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff float64) *evaluation {
-	j := &evaluation{mounted: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
-	loss := m.loss()
-	if m.filter != nil && loss > 0 {
+func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, lossOff float64) *evaluation {
+	j := &evaluation{Way: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
+	loss := m.Loss()
+	if m.Filter != nil && loss > 0 {
 		loss = max(0, loss+lossOff)
 	}
 	exposures := y.exposuresOf(read, nNumber, loss)
 	for i, l := range y.legs {
-		g, b := &j.legs[i], &l.bounds
+		g, b := &j.legs[i], &l.Bounds
 		g.exposure = &exposures[i]
 		g.optics = y.opticsOf(l, m)
 		set, still := &g.exposure.set, &g.exposure.still
 		j.beyond, j.bright = max(j.beyond, g.exposure.short), max(j.bright, -g.exposure.short)
-		g.penalty[penaltyISO] = w.ISO * (set.noise + still.noise)
-		g.penalty[penaltyShutter] = w.Shutter * (set.fast + l.blurWish*set.slow)
-		g.penalty[penaltyAngle] = w.Angle * set.off
-		g.penalty[penaltyBlur] = w.Blur * (set.blurred + still.blurred)
-		j.tieBreak += math.Abs(math.Log2(set.shutterS / b.wanted))
-		if b.wanted > 0 && set.iso > l.Mode.ISO.Base {
-			j.tieBreak += math.Log2(set.iso / l.Mode.ISO.Base)
+		g.penalty[penaltyISO] = w.ISO * (set.Noise + still.Noise)
+		g.penalty[penaltyShutter] = w.Shutter * (set.Fast + l.BlurWish*set.Slow)
+		g.penalty[penaltyAngle] = w.Angle * set.Off
+		g.penalty[penaltyBlur] = w.Blur * (set.Blurred + still.Blurred)
+		j.tieBreak += math.Abs(math.Log2(set.ShutterS / b.WantedS))
+		if b.WantedS > 0 && set.ISO > l.Mode.ISO.Base {
+			j.tieBreak += math.Log2(set.ISO / l.Mode.ISO.Base)
 		}
 		g.penalty[penaltyClipped] = w.Clipped * max(0, g.exposure.meter.clipped-ClippedFrom) * 10
 		g.penalty[penaltyBuried] = w.Buried * max(0, g.exposure.meter.buried-BuriedFrom) * 10
-		g.penalty[penaltyAperture] = softPerStop * y.softStops(nNumber)
+		g.penalty[penaltyAperture] = softPerStop * setting.SoftStops(&y.s.Camera, nNumber)
 		y.evaluateOptics(l, g, m, w)
-		if l.sunNear && m.filter != nil {
+		if l.sunNear && m.Filter != nil {
 			g.penalty[penaltySun] = w.SunOneSheet
-			if k := m.kind(); k == kit.Hybrid || k == kit.Variable {
+			if k := m.Kind(); k == kit.Hybrid || k == kit.Variable {
 				g.penalty[penaltySun] = w.SunSheets
 			}
 		}
-		if m.filter != nil {
+		if m.Filter != nil {
 			spread := y.cornersOf(l, m)
 			j.corners = max(j.corners, spread)
 			g.penalty[penaltyCorners] = w.Corners * max(0, spread-cornersFrom)
-			g.penalty[penaltyCast] = w.Cast * max(0, math.Abs(m.filter.CastMired)-castFrom) / 10
+			g.penalty[penaltyCast] = w.Cast * max(0, math.Abs(m.Filter.CastMired)-castFrom) / 10
 		}
 	}
 	j.sum()
 	j.firm = j.score
 	for i, l := range y.legs {
-		if !l.wantsBlur() {
+		if !l.WantsBlur() {
 			j.firm -= (j.legs[i].penalty[penaltyShutter] + j.legs[i].penalty[penaltyAngle]) / float64(len(y.legs))
 		}
 	}
@@ -158,23 +159,8 @@ func (y *analysis) evaluateAt(m, read mounted, w *kit.Weights, nNumber, lossOff 
 // wider, diffraction when it is closed further (ours).
 const softPerStop = 0.25
 
-// softStops returns how far an aperture lies outside of the sharpest ones, in stops; 0 for a lens that states
-// none.
-func (y *analysis) softStops(nNumber float64) float64 {
-	s := y.s.Camera.Sharpest
-	switch {
-	case s[0] <= 0 || nNumber <= 0:
-		return 0
-	case nNumber < s[0]:
-		return 2 * math.Log2(s[0]/nNumber)
-	case nNumber > s[1]:
-		return 2 * math.Log2(nNumber/s[1])
-	}
-	return 0
-}
-
 // evaluateOptics judges what a filter does to polarised light on a leg.
-func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounted, w *kit.Weights) {
+func (y *analysis) evaluateOptics(l *legAnalysis, g *legEvaluation, m mounting.Way, w *kit.Weights) {
 	o := g.optics
 	if o.sky {
 		// A still or a single long exposure can be mended by hand more easily than a film.
@@ -275,59 +261,16 @@ type cornersKey struct {
 	setting, ring float64
 }
 
-// rimSteps is into how many parts a side of the frame is divided to look for a pair's darkest and lightest place: with
-// them the spread is that of the whole frame to .02 stop (TestCornersAreThoseOfTheFrame).
-const rimSteps = 8
-
-// rim returns places along the frame's edge, in parts of its half width and height: the corners, and of a pair those
-// between them too, for turned its dark corners become sides.
-func (m mounted) rim() [][2]float64 {
-	n := 1
-	if m.kind() == kit.Variable {
-		n = rimSteps
-	}
-	list := make([][2]float64, 0, 4*n)
-	for i := range n {
-		t := 2*float64(i)/float64(n) - 1
-		list = append(list, [2]float64{t, -1}, [2]float64{1, t}, [2]float64{-t, 1}, [2]float64{-1, -t})
-	}
-	return list
-}
-
 // cornersOf returns how uneven a filter itself makes the frame: its largest less its smallest loss, in stops.
-func (y *analysis) cornersOf(l *legAnalysis, m mounted) float64 {
-	k := cornersKey{l.halfW, l.halfH, m.filter.Name, m.setting, 0}
-	if m.kind() == kit.Variable {
-		k.ring = m.ring // the pattern of a pair turns with it
+func (y *analysis) cornersOf(l *legAnalysis, m mounting.Way) float64 {
+	k := cornersKey{l.halfW, l.halfH, m.Filter.Name, m.Setting, 0}
+	if m.Kind() == kit.Variable {
+		k.ring = m.Ring // the pattern of a pair turns with it
 	}
 	return y.corners.Get(k, func() float64 {
-		mount := m.filter.Mount(k.ring, m.setting)
-		var r Range
-		r.add(math.Log2(mount.Answer(r3.Vec{Z: 1}).T))
-		for _, c := range m.rim() {
-			d := r3.Unit(r3.Vec{X: c[0] * l.halfW, Y: c[1] * l.halfH, Z: 1})
-			r.add(math.Log2(mount.Answer(d).T))
-		}
-		return r.span()
+		m.Ring = k.ring
+		return m.Spread(l.halfW, l.halfH)
 	})
-}
-
-// plainness orders filters by how simple they are; of equals the simpler is taken. Diffusion is a
-// look that a pilot asks for by name.
-func (m mounted) plainness() int {
-	switch {
-	case m.filter == nil:
-		return 0
-	case m.filter.Kind == kit.Diffusion || m.filter.Grade != "":
-		return 5
-	case m.filter.Kind == kit.Density:
-		return 1
-	case m.filter.Kind == kit.Polariser:
-		return 2
-	case m.filter.Kind == kit.Hybrid:
-		return 3
-	}
-	return 4
 }
 
 // ranksBefore tells whether a candidate ranks above another: feasible ones first, then by score to a
@@ -343,7 +286,7 @@ func (j *evaluation) ranksBefore(o *evaluation) bool {
 	if x, y := math.Round(100*j.score), math.Round(100*o.score); x != y {
 		return x < y
 	}
-	if x, y := j.plainness(), o.plainness(); x != y {
+	if x, y := j.Plainness(), o.Plainness(); x != y {
 		return x < y
 	}
 	return j.tieBreak < o.tieBreak-1e-9

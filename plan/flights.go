@@ -163,14 +163,14 @@ func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 		p.gain = (one - own) / float64(to-from)
 		if n > 0 {
 			last := parts[n-1].c.best
-			p.change = "change to " + p.c.best.title() + p.ringWords(p.c.best)
-			if p.c.best.filter == nil {
+			p.change = "change to " + p.c.best.Title() + p.ringWords(p.c.best)
+			if p.c.best.Filter == nil {
 				p.change = "take the filter off"
 			}
-			if last.Name() == p.c.best.Name() && last.setting == p.c.best.setting {
-				p.change = "turn the ring to " + kit.Clock(p.c.best.ring)
+			if last.Name() == p.c.best.Name() && last.Setting == p.c.best.Setting {
+				p.change = "turn the ring to " + kit.Clock(p.c.best.Ring)
 			}
-			if last.mounted == p.c.best.mounted {
+			if last.Way == p.c.best.Way {
 				return whole // nothing left to land for
 			}
 		}
@@ -198,7 +198,7 @@ func (y *analysis) delayed(late []time.Duration) *analysis {
 func (p *plannedFlight) flight() Flight {
 	j := p.evaluation
 	f := Flight{
-		Filter: j.Name(), SettingStops: j.setting, RingDeg: j.ring, HasRing: p.near.ringToSet(j), AsDensity: j.asDensity(),
+		Filter: j.Name(), SettingStops: j.Setting, RingDeg: j.Ring, HasRing: p.near.ringToSet(j), AsDensity: j.asDensity(),
 		GainStops: p.gain, Change: p.change,
 	}
 	for _, l := range p.legs {
@@ -244,8 +244,8 @@ func splitReasons(parts []plannedFlight, y *analysis, whole *ranking) []Reason {
 	var runs []string
 	for i := range parts {
 		p := &parts[i]
-		text := legRun(p.legs) + " with " + p.c.best.title() + p.ringWords(p.c.best)
-		if p.c.best.filter == nil {
+		text := legRun(p.legs) + " with " + p.c.best.Title() + p.ringWords(p.c.best)
+		if p.c.best.Filter == nil {
 			text = legRun(p.legs) + " bare"
 		}
 		if i > 0 {
@@ -256,7 +256,7 @@ func splitReasons(parts []plannedFlight, y *analysis, whole *ranking) []Reason {
 	list := []Reason{{Sign: 1, Text: "fly " + strings.Join(runs, "; ")}}
 	one := whole.best
 	if !one.feasible() {
-		return append(list, Reason{Sign: 1, Text: "no one filter serves every leg: the best, " + one.title() + ", " + y.cannot(one)})
+		return append(list, Reason{Sign: 1, Text: "no one filter serves every leg: the best, " + one.Title() + ", " + y.cannot(one)})
 	}
 	landings := "the landing gains"
 	if len(parts) > 2 {
@@ -264,5 +264,5 @@ func splitReasons(parts []plannedFlight, y *analysis, whole *ranking) []Reason {
 	}
 	gain := gained(parts)
 	return append(list, Reason{Sign: 1, Stops: max(0, gain),
-		Text: fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.title(), y.ringWords(one))})
+		Text: fmt.Sprintf("%s %s in all over %s%s for every leg", landings, words.AboutStops(gain), one.Title(), y.ringWords(one))})
 }

@@ -6,8 +6,11 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/light"
-	"example.org/skywedge/plan/picture"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/sun"
+
+	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/words"
 )
 
@@ -45,8 +48,8 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 	sc := o.Scenes.At(r.Shot, m, o.take())
 	v := shot.NewView(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 	var mount *kit.Mount
-	if mt.filter != nil {
-		f := mt.filter.Mount(mt.ring, mt.setting)
+	if mt.Filter != nil {
+		f := mt.Filter.Mount(mt.Ring, mt.Setting)
 		mount = &f
 	}
 	p := picture.Draw(sc, v, mount, o.W, o.H)
@@ -63,26 +66,54 @@ func (r *Report) callFor(leg int) *Call {
 }
 
 // mountFor puts a filter before the lens: the one named, or the call's. Bare has none.
-func (r *Report) mountFor(o FrameOptions) (mounted, error) {
+func (r *Report) mountFor(o FrameOptions) (mounting.Way, error) {
 	m := r.MountedOn(r.Shot.MomentAt(o.Second).Leg)
 	if o.Filter != "" && o.Filter != m.Name() {
-		m = mounted{}
+		m = mounting.Way{}
 		if o.Filter != words.Bare {
 			f, ok := r.Bag.FilterByName(o.Filter)
 			if !ok {
 				return m, fmt.Errorf("there is no filter %q in the bag", o.Filter)
 			}
-			m = mounted{filter: &f, setting: f.Settings()[0]}
+			m = mounting.Way{Filter: &f, Setting: f.Settings()[0]}
 		}
 	}
-	if m.filter == nil {
+	if m.Filter == nil {
 		return m, nil
 	}
 	if o.Setting != 0 {
-		m.setting = o.Setting
+		m.Setting = o.Setting
 	}
 	if !math.IsNaN(o.Ring) {
-		m.ring = o.Ring
+		m.Ring = o.Ring
 	}
 	return m, nil
+}
+
+// PatternAt returns the sky of a moment on the first take, as the measures see it.
+func (r *Report) PatternAt(mo *shot.Moment) sun.Pattern {
+	p := mo.Sun[0]
+	return sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(r.Shot, max(0, mo.AboveM), r.Shot.Legs[mo.Leg].Ground), light.MeasureNM)
+}
+
+// MomentAt returns the moment at a second of the flight as the report has it: legs after a landing are
+// flown later than the card alone says.
+func (r *Report) MomentAt(second float64) shot.Moment {
+	m := r.Shot.MomentAt(second)
+	for i := range r.Path {
+		if r.Path[i].Leg == m.Leg {
+			return m.Later(r.Shot, r.Path[i].Time[0].Sub(r.Shot.Times().Legs[m.Leg].First))
+		}
+	}
+	return m
+}
+
+// MountedOn returns the filter that a leg is flown with, as it is mounted.
+func (r *Report) MountedOn(leg int) mounting.Way {
+	set := r.callFor(leg)
+	f, ok := r.Bag.FilterByName(set.Filter)
+	if !ok {
+		return mounting.Way{}
+	}
+	return mounting.Way{Filter: &f, Setting: set.SettingStops, Ring: set.RingDeg}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -28,16 +29,16 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 	take = min(take, y.takes()-1)
 	meter := y.meterOf(l, mt)
 	asks := meter.ev(0, take)
-	f := FrameMeter{LandEV100: l.lightEV[0][take].land, FrameEV100: asks - mt.loss()}
+	f := FrameMeter{LandEV100: l.lightEV[0][take].land, FrameEV100: asks - mt.Loss()}
 	set, ok := r.plainEV(m.Leg)
 	if !ok {
-		set = asks - compensation(l.Leg) - r.OwnOffset(m.Leg)
+		set = asks - setting.Compensation(l.Leg.Leg) - r.OwnOffset(m.Leg)
 	}
 	for i := range l.read {
 		if st := &l.read[i]; st.take == take {
 			tones := y.tonesFor(1)[0]
 			y.behind(mt)(tones, st)
-			p := tones.Place(set, y.highlights(l))
+			p := tones.Place(set, setting.HighlightStops(y.s.Camera, l.Leg.Leg))
 			f.MeterStops, f.Clipped, f.Buried = p.Meter, p.Clipped, p.Buried
 		}
 	}
@@ -64,7 +65,7 @@ func (r *Report) PlannedEV100(leg int) (ev float64, ok bool) {
 		return 0, false
 	}
 	l := r.Shot.Legs[leg].WithDefaults(r.Shot.Camera)
-	return lockedAt(r.Legs[leg].FrameEV.Min, r.Legs[leg].FrameEV.Max) - compensation(&l), true
+	return setting.LockedAt(r.Legs[leg].FrameEV.Min, r.Legs[leg].FrameEV.Max) - setting.Compensation(&l), true
 }
 
 // plainEV returns what settingsEV does, in front of the filter, in plain light.

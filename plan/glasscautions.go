@@ -49,7 +49,7 @@ func changeList(parts []plannedFlight) string {
 func legsOf(parts []plannedFlight, glass func(*kit.Filter) bool, test func(*analysis, *legAnalysis) bool) string {
 	var numbers []string
 	for i := range parts {
-		f := parts[i].c.best.filter
+		f := parts[i].c.best.Filter
 		if f == nil || !glass(f) {
 			continue
 		}
@@ -125,7 +125,7 @@ func lampCaution(parts []plannedFlight, _ []LegReport) string {
 func sheetsCaution(parts []plannedFlight, _ []LegReport) string {
 	for i := range parts {
 		j := parts[i].c.best
-		if j.kind() != kit.Variable {
+		if j.Kind() != kit.Variable {
 			continue
 		}
 		if near := slices.ContainsFunc(parts[i].legs, func(l *legAnalysis) bool { return l.sunNear }); near || j.corners > cornersFrom {
@@ -141,7 +141,7 @@ func stackCaution(parts []plannedFlight, _ []LegReport) string {
 	for i := range parts {
 		p := &parts[i]
 		for k, l := range p.legs {
-			if l.Purpose == shot.Long && p.c.best.legs[k].exposure.bright.bright > 1 {
+			if l.Purpose == shot.Long && p.c.best.legs[k].exposure.bright.Bright > 1 {
 				return "Two filters stacked would be dark enough, but they flare, shade the corners and weigh on the gimbal: rather average a burst."
 			}
 		}

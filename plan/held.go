@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -21,7 +23,7 @@ type Held struct {
 // heldLeg is a leg as it is mounted for.
 type heldLeg struct {
 	*legAnalysis
-	mounted
+	mounting.Way
 	nNumber float64
 	late    time.Duration // by the landings before it
 	anyFast bool          // the call itself gives up the shutter that looks right: only what cannot be exposed counts
@@ -42,7 +44,7 @@ func (r *Report) Held(kept *Kept) *Held {
 		keys := turnKeys(roughTurnDeg, roughMost)
 		for _, l := range y.legs {
 			y.motion(l, keys(l, y.path[l.from:l.to]))
-			l.bounds = y.boundsOf(l)
+			l.Bounds = y.boundsOf(l)
 		}
 		legs = y.legs
 	}
@@ -50,7 +52,7 @@ func (r *Report) Held(kept *Kept) *Held {
 	for k := range r.Flights {
 		f := &r.Flights[k]
 		for _, i := range f.Legs {
-			h.legs = append(h.legs, heldLeg{legAnalysis: legs[i], mounted: r.MountedOn(i), nNumber: f.Set.Aperture, late: time.Duration(k) * per})
+			h.legs = append(h.legs, heldLeg{legAnalysis: legs[i], Way: r.MountedOn(i), nNumber: f.Set.Aperture, late: time.Duration(k) * per})
 		}
 	}
 	for i, room := range h.rooms(r.Shot, h.read, false) {
@@ -122,13 +124,13 @@ type reading func(z *analysis, own *heldLeg) (dark, bright float64)
 func (h *Held) read(z *analysis, own *heldLeg) (dark, bright float64) {
 	l := z.legs[own.n]
 	landDark, landBright := h.land(z, own)
-	dark, bright = z.readEnds(l, own.mounted)
+	dark, bright = z.readEnds(l, own.Way)
 	own.over = [2]float64{dark - landDark, bright - landBright}
 	return dark, bright
 }
 
 func (h *Held) readBare(z *analysis, own *heldLeg) (dark, bright float64) {
-	return z.readEnds(z.legs[own.n], mounted{})
+	return z.readEnds(z.legs[own.n], mounting.Way{})
 }
 
 func (h *Held) guess(z *analysis, own *heldLeg) (dark, bright float64) {
@@ -139,13 +141,13 @@ func (h *Held) guess(z *analysis, own *heldLeg) (dark, bright float64) {
 // land reads the land alone.
 func (h *Held) land(z *analysis, own *heldLeg) (dark, bright float64) {
 	l := *z.legs[own.n]
-	l.meters, l.read = map[opticsKey]*legMeter{}, nil
-	r := z.readLeg(&l, mounted{})
+	l.meters, l.read = map[mounting.Key]*legMeter{}, nil
+	r := z.readLeg(&l, mounting.Way{})
 	return r.dark, r.bright
 }
 
 // readEnds lets the meter at both ends of a leg, in both states of the sun.
-func (y *analysis) readEnds(l *legAnalysis, m mounted) (dark, bright float64) {
+func (y *analysis) readEnds(l *legAnalysis, m mounting.Way) (dark, bright float64) {
 	y.placeSamples(l, []int{0, l.to - l.from - 1})
 	y.readLight(l)
 	r := y.meterOf(l, m)
@@ -177,26 +179,26 @@ func (h *Held) rooms(s *shot.Shot, read reading, bare bool) [][2]float64 {
 	list := make([][2]float64, 0, len(h.legs))
 	for i := range h.legs {
 		own := &h.legs[i]
-		l, loss := z.legs[own.n], own.loss()
+		l, loss := z.legs[own.n], own.Loss()
 		if bare {
 			loss = 0
 		}
-		l.blurWish, l.still, l.bounds = own.blurWish, own.still, own.bounds
+		l.BlurWish, l.Still, l.Bounds = own.BlurWish, own.Still, own.Bounds
 		if z.lamps(l) {
 			return nil
 		}
 		dark, bright := read(z, own)
-		slowest, fastest, slack := max(l.bounds.wanted, l.bounds.high), l.bounds.fastest, ExposureSlack
+		slowest, fastest, slack := max(l.Bounds.WantedS, l.Bounds.HighS), l.Bounds.FastestS, setting.ExposureSlack
 		switch {
 		case l.Purpose == shot.Long:
-			fastest = l.bounds.wanted // it is its length
-		case own.wantsBlur() && l.bounds.low > 0 && (bare || !own.anyFast):
-			fastest, slack = l.bounds.low, StepSlack
+			fastest = l.Bounds.WantedS // it is its length
+		case own.WantsBlur() && l.Bounds.LowS > 0 && (bare || !own.anyFast):
+			fastest, slack = l.Bounds.LowS, setting.StepSlack
 		}
 		iso := func(ev, seconds float64) float64 {
-			return exposure.ISO(ev, own.nNumber, seconds, loss, l.bounds.fullBias)
+			return exposure.ISO(ev, own.nNumber, seconds, loss, l.Bounds.BiasStops)
 		}
-		limits := l.isoRange()
+		limits := l.ISORange()
 		list = append(list, [2]float64{math.Log2(limits.Clean / iso(dark, slowest)), math.Log2(iso(bright, fastest)/limits.Base) + slack})
 	}
 	return list

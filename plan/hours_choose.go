@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -19,7 +21,7 @@ func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 	_, known := bag.FilterByName(s.Filter)
 	all := anyFilter(s) || s.Filter != words.Bare && !known
 	var ranked []*evaluation
-	var pairs []mounted
+	var pairs []mounting.Way
 	met := make([]float64, len(y.legs)) // the most that any single sheet does for each leg's aim
 	add := func(j *evaluation) { ranked = append(ranked, j) }
 	seen := func(j *evaluation) {
@@ -28,7 +30,7 @@ func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 		}
 	}
 	if all || s.Filter == words.Bare {
-		bare := y.evaluate(mounted{}, &w, 0)
+		bare := y.evaluate(mounting.Way{}, &w, 0)
 		seen(bare)
 		add(bare)
 	}
@@ -39,36 +41,28 @@ func (y *analysis) chooseForHour(bag *kit.Bag) *evaluation {
 		if !all && f.Name != s.Filter {
 			continue
 		}
-		for _, setting := range settingsOf(f) {
+		for _, setting := range mounting.SettingsOf(f) {
 			if f.Kind == kit.Variable {
-				pairs = append(pairs, mounted{filter: f, setting: setting})
+				pairs = append(pairs, mounting.Way{Filter: f, Setting: setting})
 				continue
 			}
-			if f.Polarises() && len(rings(f)) == freeRings {
+			if f.Polarises() && len(mounting.Rings(f)) == mounting.FreeRings {
 				single = true
-				axes[onGrid(mounted{filter: f})] = true
+				axes[mounting.OnGrid(mounting.Way{Filter: f})] = true
 			}
-			add(y.bestRing(f, setting, ringsFor(s, f), &w, seen))
+			add(y.bestRing(f, setting, mounting.RingsFor(s, f), &w, seen))
 		}
 	}
 
 	for _, m := range pairs {
-		if single && s.RingAuto && !y.couldWin(m, &w, mostMet(met, axes[onGrid(m)]), slices.MinFunc(ranked, order)) {
+		if single && s.RingAuto && !y.couldWin(m, &w, mostMet(met, axes[mounting.OnGrid(m)]), slices.MinFunc(ranked, order)) {
 			continue
 		}
-		add(y.bestRing(m.filter, m.setting, ringsFor(s, m.filter), &w, func(*evaluation) {}))
+		add(y.bestRing(m.Filter, m.Setting, mounting.RingsFor(s, m.Filter), &w, func(*evaluation) {}))
 	}
 	slices.SortStableFunc(ranked, order)
 	plainestFirst(ranked)
 	return ranked[0]
-}
-
-// freeRings is the count of half-hours that a ring which turns freely is tried at ([rings]).
-const freeRings = 12
-
-// onGrid returns where the half-hours of a ring put the pass axis, in degrees from one to the next.
-func onGrid(m mounted) float64 {
-	return math.Round(100*math.Mod(m.passAxis(), 180/freeRings)) / 100
 }
 
 // betweenRings is by how much more an aim can be met between two half-hours of the clock than at the better of them:
@@ -89,22 +83,14 @@ func mostMet(met []float64, tried bool) []float64 {
 	return most
 }
 
-// ringsFor returns the rings of a filter that a card leaves to choose from.
-func ringsFor(s *shot.Shot, f *kit.Filter) []float64 {
-	if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
-		return []float64{s.RingDeg}
-	}
-	return rings(f)
-}
-
 // couldWin tells whether a pair of sheets could do better than the best so far ([analysis.pairBound]). One that
 // is no better can still be taken instead of a filter that is less plain, to within what is worth a word.
-func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *evaluation) bool {
+func (y *analysis) couldWin(m mounting.Way, w *kit.Weights, met []float64, best *evaluation) bool {
 	bound := y.pairBound(m, w, met)
 	if bound.ranksBefore(best) {
 		return true
 	}
-	return bound.plainness() < best.plainness() && bound.feasible() == best.feasible() && bound.score <= best.score+words.ReasonStops
+	return bound.Plainness() < best.Plainness() && bound.feasible() == best.feasible() && bound.score <= best.score+words.ReasonStops
 }
 
 // pairBound returns what no ring of a pair of sheets is better than, if it does as much for every leg's aim as
@@ -114,31 +100,31 @@ func (y *analysis) couldWin(m mounted, w *kit.Weights, met []float64, best *eval
 // A filter moves what the meter reads within bounds: the land is read the same behind all of them, and no part of
 // the frame comes out brighter than if all of its light were polarised and let through. Each fault of an exposure
 // is one of too little light or of too much, so that it is least at one of the two ends.
-func (y *analysis) pairBound(m mounted, w *kit.Weights, met []float64) *evaluation {
-	bound := &evaluation{mounted: m}
-	for k, n := range y.apertures() {
-		loss := m.loss()
-		exposures := y.exposuresOf(mounted{}, n, loss)
-		j := &evaluation{mounted: m, nNumber: n}
+func (y *analysis) pairBound(m mounting.Way, w *kit.Weights, met []float64) *evaluation {
+	bound := &evaluation{Way: m}
+	for k, n := range setting.Apertures(&y.s.Camera) {
+		loss := m.Loss()
+		exposures := y.exposuresOf(mounting.Way{}, n, loss)
+		j := &evaluation{Way: m, nNumber: n}
 		for i, l := range y.legs {
-			x, b := &exposures[i], &l.bounds
+			x, b := &exposures[i], &l.Bounds
 			up := y.brightens(l, m)
 			land := x.meter.ofLand()
-			low, high := l.expose(b, land.set, n, loss), l.expose(b, x.meter.set+up, n, loss)
-			if s := l.expose(b, x.meter.dark+up, n, loss).beyond; s > ExposureSlack {
+			low, high := l.SetFor(b, land.set, n, loss), l.SetFor(b, x.meter.set+up, n, loss)
+			if s := l.SetFor(b, x.meter.dark+up, n, loss).Beyond; s > setting.ExposureSlack {
 				j.beyond = max(j.beyond, s)
-			} else if s := l.expose(b, land.bright, n, loss).bright; s > ExposureSlack {
+			} else if s := l.SetFor(b, land.bright, n, loss).Bright; s > setting.ExposureSlack {
 				j.bright = max(j.bright, s)
 			}
-			harm := w.ISO*(high.noise+max(0, x.still.noise-up)) + w.Shutter*(low.fast+l.blurWish*high.slow) +
-				w.Blur*(high.blurred+max(0, x.still.blurred-up))
-			if (low.shutterS < b.look) == (high.shutterS < b.look) { // both on one side of the angle that looks right
-				harm += w.Angle * min(low.off, high.off)
+			harm := w.ISO*(high.Noise+max(0, x.still.Noise-up)) + w.Shutter*(low.Fast+l.BlurWish*high.Slow) +
+				w.Blur*(high.Blurred+max(0, x.still.Blurred-up))
+			if (low.ShutterS < b.LookS) == (high.ShutterS < b.LookS) { // both on one side of the angle that looks right
+				harm += w.Angle * min(low.Off, high.Off)
 			}
 			if l.sunNear {
 				harm += w.SunSheets
 			}
-			harm += w.Cast*max(0, math.Abs(m.filter.CastMired)-castFrom)/10 + softPerStop*y.softStops(n)
+			harm += w.Cast*max(0, math.Abs(m.Filter.CastMired)-castFrom)/10 + softPerStop*setting.SoftStops(&y.s.Camera, n)
 			j.score += (harm - aimGain(w, max(met[i], 0))) / float64(len(y.legs))
 		}
 		if k == 0 || j.ranksBefore(bound) {
@@ -151,13 +137,13 @@ func (y *analysis) pairBound(m mounted, w *kit.Weights, met []float64) *evaluati
 // brightens returns by how many stops a pair of sheets at most brightens a part of a leg's frame against what it
 // takes from plain light on the axis: twice where the light is polarised along the sheet, and by what its own
 // pattern lets through more towards the rim.
-func (y *analysis) brightens(l *legAnalysis, m mounted) float64 {
+func (y *analysis) brightens(l *legAnalysis, m mounting.Way) float64 {
 	if l.Expose == shot.ExposeLand {
 		return 0
 	}
 	var spread float64
-	for _, ring := range rings(m.filter) {
-		m.ring = ring
+	for _, ring := range mounting.Rings(m.Filter) {
+		m.Ring = ring
 		spread = max(spread, y.cornersOf(l, m))
 	}
 	return 1 + spread
@@ -173,5 +159,5 @@ func (r *legMeter) ofLand() landLight {
 			dark, bright = min(dark, ev), max(bright, ev)
 		}
 	}
-	return landLight{lockedAt(dark, bright), dark, bright}
+	return landLight{setting.LockedAt(dark, bright), dark, bright}
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -49,8 +50,8 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		z.lookAround()
 		got := z.chooseForHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
-		if got.mounted != want.mounted || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {
-			t.Errorf("%s: %s at %g, f/%g, %.9f; of all candidates %s at %g, f/%g, %.9f", plantest.Describe(x.s), got.title(), got.ring, got.nNumber, got.score, want.title(), want.ring, want.nNumber, want.score)
+		if got.Way != want.Way || math.Abs(got.score-want.score) > 0.001 || got.nNumber != want.nNumber {
+			t.Errorf("%s: %s at %g, f/%g, %.9f; of all candidates %s at %g, f/%g, %.9f", plantest.Describe(x.s), got.Title(), got.Ring, got.nNumber, got.score, want.Title(), want.Ring, want.nNumber, want.score)
 		}
 	}
 	t.Logf("%d of the pairs' settings and rings were not looked at", pruned)
@@ -77,9 +78,9 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 		l.Aim, l.Ground, l.Expose = c.aim, shot.Water, shot.ExposeLand
 		s := plantest.Flight(c.hour, c.minute, l)
 		y := newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
-		m := mounted{filter: &f, setting: c.setting}
-		plain := kit.Filter{Name: "as dense", Kind: kit.Density, Stops: m.loss()}
-		density := y.evaluate(mounted{filter: &plain}, w, 0)
+		m := mounting.Way{Filter: &f, Setting: c.setting}
+		plain := kit.Filter{Name: "as dense", Kind: kit.Density, Stops: m.Loss()}
+		density := y.evaluate(mounting.Way{Filter: &plain}, w, 0)
 		const met = 0.4
 		p := &density.penalty
 		bound := p[penaltyISO] + p[penaltyShutter] + p[penaltyAngle] + p[penaltyBlur] - 1.5*met
@@ -90,7 +91,7 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 			t.Fatalf("%+v says nothing: %.2f", c, bound)
 		}
 		for _, by := range []float64{-0.02, 0.02} {
-			best := &evaluation{mounted: mounted{filter: &plain}, score: bound + by}
+			best := &evaluation{Way: mounting.Way{Filter: &plain}, score: bound + by}
 			if got := y.couldWin(m, w, []float64{met}, best); got != (by > 0) {
 				t.Errorf("%+v: at best %.2f, against %.2f it could win: %v", c, bound, best.score, got)
 			}
@@ -98,7 +99,7 @@ func TestPairIsLeftOutOnlyWhenItCannotWin(t *testing.T) {
 		// A filter less plain gives way to a pair that is worse by what is not worth a word.
 		soft := kit.Filter{Name: "soft", Kind: kit.Diffusion, Grade: "1/4"}
 		for by, could := range map[float64]bool{-0.02: true, -words.ReasonStops - 0.02: false} {
-			best := &evaluation{mounted: mounted{filter: &soft}, score: bound + by}
+			best := &evaluation{Way: mounting.Way{Filter: &soft}, score: bound + by}
 			if got := y.couldWin(m, w, []float64{met}, best); got != could {
 				t.Errorf("%+v: at best %.2f, against a soft filter's %.2f it could win: %v", c, bound, best.score, got)
 			}
@@ -131,13 +132,13 @@ func TestPairIsNoBetterThanItsBound(t *testing.T) {
 			}
 			settings := f.Settings()
 			setting := settings[r.IntN(len(settings))]
-			for _, ring := range rings(f) {
-				j := y.evaluate(mounted{f, setting, ring}, w, 0)
+			for _, ring := range mounting.Rings(f) {
+				j := y.evaluate(mounting.Way{Filter: f, Setting: setting, Ring: ring}, w, 0)
 				met := make([]float64, len(y.legs))
 				for k := range j.legs {
 					met[k] = max(0, j.legs[k].met)
 				}
-				b := y.pairBound(mounted{filter: f, setting: setting}, w, met)
+				b := y.pairBound(mounting.Way{Filter: f, Setting: setting}, w, met)
 				tried++
 				if b.beyond > j.beyond+1e-9 || b.bright > j.bright+1e-9 || j.feasible() && b.score > j.score+1e-9 {
 					t.Fatalf("%s: %s at %g, ring %g: %.3f (%.2f, %.2f), bound %.3f (%.2f, %.2f)", plantest.Describe(s), f.Name, setting, ring, j.score, j.beyond, j.bright, b.score, b.beyond, b.bright)

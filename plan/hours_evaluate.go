@@ -6,6 +6,8 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/hours"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -55,7 +57,7 @@ func (y *analysis) lookAround() {
 	for _, l := range y.legs {
 		at := keys(l, y.path[l.from:l.to])
 		y.motion(l, at)
-		l.bounds = y.boundsOf(l)
+		l.Bounds = y.boundsOf(l)
 		y.placeSamples(l, at)
 		all := l.samples
 		if len(s.Legs) > hourFewLegs {
@@ -162,16 +164,16 @@ func sunAt(h *hours.Hour, s *shot.Shot, t time.Time) {
 // and fills the hour in when it cannot.
 func (y *analysis) tooDark(h *hours.Hour) bool {
 	short, ev := math.Inf(1), math.Inf(1)
-	for _, n := range y.apertures() {
+	for _, n := range setting.Apertures(&y.s.Camera) {
 		var beyond float64
 		for _, l := range y.legs {
-			beyond = max(beyond, l.expose(&l.bounds, y.meterOf(l, mounted{}).dark, n, 0).beyond)
+			beyond = max(beyond, l.SetFor(&l.Bounds, y.meterOf(l, mounting.Way{}).dark, n, 0).Beyond)
 			ev = min(ev, l.low)
 		}
 		short = min(short, beyond)
 	}
 	// A bright sky in the frame asks for less than the land, by some stops at most.
-	if short -= skyAtMost; short <= ExposureSlack {
+	if short -= skyAtMost; short <= setting.ExposureSlack {
 		return false
 	}
 	h.Values[hours.Light] = ev
@@ -189,7 +191,7 @@ func (y *analysis) fillHour(h *hours.Hour, j *evaluation) {
 			h.State = hours.Bright
 		}
 	}
-	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.Name(), j.setting, j.Polarises(), j.ring
+	h.Filter, h.SettingStops, h.HasRing, h.RingDeg = j.Name(), j.Setting, j.Polarises(), j.Ring
 	if h.State == hours.Good {
 		v[hours.Score] = j.score
 	}

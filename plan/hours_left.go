@@ -54,10 +54,10 @@ func (y *analysis) closeHeadroom(j *evaluation) float64 {
 		z := hourLight(y.s, shot.PathOfLeg(y.s, i, defaultPerLeg), y.shared)
 		z.skyOnly = true // what mirrors the sky is in the meter's light
 		k := z.legs[i]
-		k.blurWish, k.still, k.bounds = l.blurWish, l.still, l.bounds
+		k.BlurWish, k.Still, k.Bounds = l.BlurWish, l.Still, l.Bounds
 		z.placeSamples(k, turnKeys(roughTurnDeg, roughMost)(k, z.path))
 		z.readLight(k)
-		headroom = min(headroom, z.exposureOf(i, k, j.mounted, j.nNumber, j.loss()).headroom)
+		headroom = min(headroom, z.exposureOf(i, k, j.Way, j.nNumber, j.Loss()).headroom)
 	}
 	return headroom
 }

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -170,7 +171,7 @@ func TestDarkHoursAreThoseWithoutAnExposure(t *testing.T) {
 			}
 			if c.State == hours.Dark {
 				dark++
-				if !strings.Contains(c.Why, "short") || r.Legs[0].ShortStops <= ExposureSlack {
+				if !strings.Contains(c.Why, "short") || r.Legs[0].ShortStops <= setting.ExposureSlack {
 					t.Errorf("%s at %s: %q, %.2f stops short", name, h.When(i), c.Why, r.Legs[0].ShortStops)
 				}
 			} else {

@@ -6,6 +6,8 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -24,7 +26,7 @@ func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times 
 	switch {
 	case j.legs[d].exposure.feasible():
 		shutter, iso := y.set(j, d)
-		list = append(list, over+y.brighter(l, shutter, iso)+"; "+under+y.darker(j, l, shutter, iso))
+		list = append(list, over+l.Brighter(&y.s.Camera, shutter, iso)+"; "+under+l.Darker(&y.s.Camera, j.Filter == nil, shutter, iso))
 	case !y.lamps(l):
 		list = append(list, y.cannot(j))
 	}
@@ -32,60 +34,6 @@ func (y *analysis) ladder(j *evaluation, lightLeftMin, latestMin float64, times 
 		list = append(list, other)
 	}
 	return append(list, y.home(j, lightLeftMin, latestMin, times)...)
-}
-
-// brighter says what to set for a stop more light than planned: first the ISO down, then the shutter
-// faster.
-func (y *analysis) brighter(l *legAnalysis, shutterS, iso float64) string {
-	base := l.isoRange().Base
-	if iso >= 2*base*0.97 {
-		return "ISO " + exposure.FormatISO(exposure.NearestISO(iso/2, 0, 0).Value)
-	}
-	c := y.s.Camera
-	series := shuttersFor(l.Leg, c.FastestS, orInf(c.SlowestS))
-	t := exposure.Nearest(series, shutterS/2)
-	if len(series) == 0 || t.Value >= shutterS {
-		return "close down or wait: the shutter is at its fastest"
-	}
-	return t.Label
-}
-
-// darker says what to set for a stop less light: first the shutter as slow as still looks right, then the ISO; and what
-// to do when that is not enough.
-func (y *analysis) darker(j *evaluation, l *legAnalysis, shutterS, iso float64) string {
-	c, b := y.s.Camera, &l.bounds
-	slow := min(2*shutterS, b.high*math.Exp2(StepSlack))
-	if l.Purpose == shot.Video {
-		slow = min(slow, 1.01/l.FPS)
-	}
-	limits := l.isoRange()
-	series := shuttersFor(l.Leg, c.FastestS, orInf(c.SlowestS))
-	text := ""
-	if t, ok := exposure.AtMost(series, slow*1.03); ok && t.Value > shutterS*1.1 {
-		if text = t.Label; math.Abs(math.Log2(t.Value/b.wanted)) < StepSlack {
-			text = exposure.FormatShutter(b.wanted)
-		}
-		if last, ok := exposure.AtMost(series, b.high*1.03); ok && last.Value > 1.9*t.Value {
-			text += ", down to " + last.Label
-		}
-	} else {
-		if iso >= limits.Limit*0.97 {
-			return "no more ISO: land"
-		}
-		iso = min(exposure.NearestISO(2*iso, 0, 0).Value, limits.Limit)
-		text = "ISO " + exposure.FormatISO(iso)
-	}
-	switch {
-	case iso < limits.Clean*0.97 && j.filter == nil: // with nothing to take off there is nothing to land for
-		return text + ", then ISO to " + exposure.FormatISO(limits.Clean)
-	case iso < limits.Clean*0.97:
-		return text + ", then ISO to " + exposure.FormatISO(limits.Clean) + ", then land"
-	case j.filter != nil:
-		return text + ", then land"
-	case iso < limits.Limit*0.97:
-		return text + ", then noise: ISO to " + exposure.FormatISO(limits.Limit)
-	}
-	return text
 }
 
 // otherLine says what to set when the sun changes its state under broken cloud, where that is not what is set anyway.
@@ -96,15 +44,15 @@ func (y *analysis) otherLine(j *evaluation, i int) string {
 	}
 	when := y.whenOther(l)
 	switch {
-	case x.otherDark.beyond > ExposureSlack:
-		return when + " it cannot be exposed: " + y.legShortfall(l, x.otherDark.beyond)
-	case x.otherBright.bright > ExposureSlack:
-		return when + " it cannot be exposed: " + y.legShortfall(l, -x.otherBright.bright)
+	case x.otherDark.Beyond > setting.ExposureSlack:
+		return when + " it cannot be exposed: " + l.Shortfall(&y.s.Camera, x.otherDark.Beyond)
+	case x.otherBright.Bright > setting.ExposureSlack:
+		return when + " it cannot be exposed: " + l.Shortfall(&y.s.Camera, -x.otherBright.Bright)
 	}
 	set := func(shutter, iso float64) string {
 		return exposure.FormatShutter(shutter) + ", ISO " + exposure.FormatISO(iso)
 	}
-	text := set(y.marked(l, &l.bounds, x.otherSet, x.other.set, j.nNumber, j.loss()))
+	text := set(l.Marked(&y.s.Camera, x.otherSet, x.other.set, j.nNumber, j.Loss()))
 	if text == set(y.set(j, i)) {
 		return ""
 	}
@@ -126,8 +74,8 @@ func (y *analysis) home(j *evaluation, lightLeftMin, latestMin float64, times sh
 	case !math.IsInf(lightLeftMin, 1):
 		out, why = lightLeftMin, "when clean-ISO light ends"
 		text := "clean-ISO light until " + clock(lightLeftMin)
-		if j.filter != nil {
-			if bare := y.lightLeftClosely(y.evaluateAt(mounted{}, mounted{}, &kit.Weights{}, j.nNumber, 0)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
+		if j.Filter != nil {
+			if bare := y.lightLeftClosely(y.evaluateAt(mounting.Way{}, mounting.Way{}, &kit.Weights{}, j.nNumber, 0)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
 				text += ", bare until " + clock(bare)
 			}
 		}
@@ -155,7 +103,7 @@ func (y *analysis) belowClean(j *evaluation, launchMin float64) string {
 	d := y.deciding(j)
 	l, x := y.legs[d], j.legs[d].exposure
 	if y.lamps(l) {
-		return meterTheLamps(l)
+		return l.MeterTheLamps()
 	}
 	if set := y.lightLeftAsSet(j); set > launchMin {
 		state, other := "in the sun", "under a cloud"
@@ -169,15 +117,10 @@ func (y *analysis) belowClean(j *evaluation, launchMin float64) string {
 		return "clean-ISO light" + until + " " + state + "; " + other + " ISO is over clean"
 	}
 	_, iso := y.set(j, d)
-	if iso > l.isoRange().Clean*1.03 {
-		return fmt.Sprintf("no clean-ISO light: ISO %s, %s over clean", exposure.FormatISO(iso), words.AboutStops(x.set.noise))
+	if iso > l.ISORange().Clean*1.03 {
+		return fmt.Sprintf("no clean-ISO light: ISO %s, %s over clean", exposure.FormatISO(iso), words.AboutStops(x.set.Noise))
 	}
-	return "no clean-ISO light to the last take: ISO is at its clean " + exposure.FormatISO(l.isoRange().Clean) + " now"
-}
-
-// meterTheLamps says what to do where lamps light the scene and there is no daylight left to reckon with.
-func meterTheLamps(l *legAnalysis) string {
-	return "lamps are not in the model: bare, " + exposure.FormatShutter(l.bounds.wanted) + ", meter the lamps"
+	return "no clean-ISO light to the last take: ISO is at its clean " + exposure.FormatISO(l.ISORange().Clean) + " now"
 }
 
 // launchMin returns the minutes from the card's take-off to that of the analysis's own flight: 0 for the first.

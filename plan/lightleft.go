@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -55,7 +56,7 @@ func (y *analysis) lightLeftReread(j *evaluation, l *legAnalysis, r *legMeter) f
 			break
 		}
 		at := y.s.TakeOff.Add(time.Duration(left[i] * float64(time.Minute)))
-		then := y.readAt(j.mounted, l, &y.path[r.darkAt], at)
+		then := y.readAt(j.Way, l, &y.path[r.darkAt], at)
 		left[i+1] = y.lightLeftBy(j, l, r, then-y.landAt(l, r, at)-(r.dark-y.landAt(l, r, y.path[r.darkAt].Time[r.darkTake])))
 		if math.Abs(left[i+1]-left[i]) < 1.0/60 {
 			return left[i+1]
@@ -69,12 +70,12 @@ func (y *analysis) lightLeftReread(j *evaluation, l *legAnalysis, r *legMeter) f
 }
 
 // readAt returns what a moment of a leg asks for behind a mounted filter at another time.
-func (y *analysis) readAt(m mounted, l *legAnalysis, at *shot.Moment, t time.Time) float64 {
+func (y *analysis) readAt(m mounting.Way, l *legAnalysis, at *shot.Moment, t time.Time) float64 {
 	moment := at.Later(y.s, t.Sub(at.Time[0]))
 	moment.Leg = 0
 	s, leg := *y.s, *l
 	s.Takes = 1
-	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[opticsKey]*legMeter{}, []sample{{}}
+	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.Key]*legMeter{}, []sample{{}}
 	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)
@@ -102,7 +103,7 @@ func (y *analysis) landAt(l *legAnalysis, r *legMeter, t time.Time) float64 {
 func (y *analysis) lightLeftBy(j *evaluation, l *legAnalysis, r *legMeter, grows float64) float64 {
 	over := r.dark - y.landAt(l, r, y.path[r.darkAt].Time[r.darkTake])
 	ev := func(t time.Time) float64 { return y.landAt(l, r, t) + over }
-	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.bounds.wanted, l.bounds.high), CompensationStops: l.bounds.fullBias}, j.loss(), l.isoRange().Clean)
+	limit := exposure.LimitEV100(exposure.Settings{NNumber: j.nNumber, Seconds: max(l.Bounds.WantedS, l.Bounds.HighS), CompensationStops: l.Bounds.BiasStops}, j.Loss(), l.ISORange().Clean)
 	start := y.s.TakeOff
 	if ev(start) < limit {
 		return 0

@@ -145,19 +145,13 @@ func mainsHz(s *shot.Shot) float64 {
 	return 0
 }
 
-// steadied keeps a film leg under lamps to a shutter that does not flicker, where the mains are known and
-// the card leaves the shutter open.
-func (y *analysis) steadied(l *legAnalysis, b *bounds) {
-	hz := mainsHz(y.s)
-	if l.Purpose != shot.Video || l.ShutterSet || hz == 0 || !y.lamps(l) {
-		return
+// steadyHz returns the frequency of the mains that a film leg under lamps has to mind, 0 where there are no lamps or the
+// mains are not known.
+func (y *analysis) steadyHz(l *legAnalysis) float64 {
+	if l.Purpose != shot.Video || l.ShutterSet || !y.lamps(l) {
+		return 0
 	}
-	s, ok := exposure.SteadyShutter(l.FPS, b.wanted, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
-	if !ok || math.Abs(math.Log2(s.Value/b.wanted)) > 1 {
-		return
-	}
-	b.wanted = s.Value
-	b.low, b.high = min(b.low, s.Value), s.Value
+	return mainsHz(y.s)
 }
 
 // lampNote says what keeps lamps from flickering.
@@ -166,7 +160,7 @@ func (y *analysis) lampNote(l *legAnalysis, r *LegReport) string {
 		return ""
 	}
 	name := func(hz float64) string {
-		s, ok := exposure.SteadyShutter(l.FPS, l.bounds.wanted, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
+		s, ok := exposure.SteadyShutter(l.FPS, l.Bounds.WantedS, hz, y.s.Camera.FastestS, y.s.Camera.SlowestS)
 		if !ok {
 			return "nothing at this frame rate"
 		}

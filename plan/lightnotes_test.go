@@ -10,6 +10,8 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -186,7 +188,7 @@ func TestSharpestApertures(t *testing.T) {
 	}
 	y := newAnalysis(s0(), shot.Path(s0(), 2), everyMoment, newShared(40))
 	for n, want := range map[float64]float64{4: 0.97, 5.6: 0, 6.3: 0, 8: 0, 11: 0.92, 16: 2} {
-		if got := y.softStops(n); math.Abs(got-want) > 0.01 {
+		if got := setting.SoftStops(&y.s.Camera, n); math.Abs(got-want) > 0.01 {
 			t.Errorf("f/%g: %.2f stops off, want %.2f", n, got, want)
 		}
 	}
@@ -204,9 +206,9 @@ func TestStillsToo(t *testing.T) {
 		}
 	}
 	y := newAnalysis(s, shot.Path(s, 8), everyMoment, newShared(s.Legs[0].Height[0]))
-	x := y.exposureOf(0, y.legs[0], mounted{}, 2.8, 0)
-	if x.still.iso != s.Camera.ISO.Base {
-		t.Errorf("a still at noon at ISO %g, base is %g", x.still.iso, s.Camera.ISO.Base)
+	x := y.exposureOf(0, y.legs[0], mounting.Way{}, 2.8, 0)
+	if x.still.ISO != s.Camera.ISO.Base {
+		t.Errorf("a still at noon at ISO %g, base is %g", x.still.ISO, s.Camera.ISO.Base)
 	}
 	r := solve(s)
 	all := strings.Join(r.Legs[0].Notes, "; ")

@@ -1,11 +1,9 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
-	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -23,45 +21,20 @@ func (y *analysis) shortfall(j *evaluation) string {
 		return ""
 	}
 	l, x := y.legs[worst], j.legs[worst].exposure
-	text := y.legShortfall(l, x.short) + y.legName(worst)
+	text := l.Shortfall(&y.s.Camera, x.short) + y.legName(worst)
 	if !x.shortAsSet() {
 		text += " " + y.whenOther(l)
 	}
 	return text
 }
 
-// legShortfall says the same of a leg that is short of light by so many stops, negative where it has too much.
-func (y *analysis) legShortfall(l *legAnalysis, short float64) string {
-	iso := l.isoRange()
-	if short > 0 {
-		slowest := l.bounds.slowest
-		if t, ok := exposure.AtMost(shuttersFor(l.Leg, y.s.Camera.FastestS, slowest*1.001), slowest*1.001); ok {
-			slowest = t.Value
-		}
-		return fmt.Sprintf("%s short at ISO %s and %s", words.AboutStops(short), exposure.FormatISO(iso.Limit), exposure.FormatShutter(slowest))
-	}
-	fastest := l.bounds.fastest
-	if l.Purpose == shot.Long {
-		fastest = l.bounds.wanted
-	}
-	return fmt.Sprintf("%s too bright at %s and ISO %s", words.AboutStops(short), exposure.FormatShutter(fastest), exposure.FormatISO(iso.Base))
-}
-
-// isoRange returns the ISOs of a leg: those of its mode, or of a still.
-func (l *legAnalysis) isoRange() kit.ISO {
-	if l.Purpose != shot.Video {
-		return l.stillISO
-	}
-	return l.Mode.ISO
-}
-
 // shortAsSet tells whether a leg that cannot be exposed cannot in the state of the sun that it is set for, and not only
 // in the other one.
 func (x *legExposure) shortAsSet() bool {
 	if x.short > 0 {
-		return x.dark.beyond > ExposureSlack
+		return x.dark.Beyond > setting.ExposureSlack
 	}
-	return x.bright.bright > ExposureSlack
+	return x.bright.Bright > setting.ExposureSlack
 }
 
 // whenOther says when the sun changes from the state that a leg is set for.
@@ -85,8 +58,8 @@ func (y *analysis) whyNot(j, best *evaluation) string {
 		case anyFilter(y.s) && !y.s.RingAuto:
 			return words.AboutStops(best.score-j.score) + " better, but the card asks for its own ring"
 		case !anyFilter(y.s):
-			return words.AboutStops(best.score-j.score) + " better, but the card asks for " + best.title()
-		case best.filter == nil:
+			return words.AboutStops(best.score-j.score) + " better, but the card asks for " + best.Title()
+		case best.Filter == nil:
 			return "its blur would hardly be seen: the picture moves slowly"
 		}
 	}
@@ -146,12 +119,12 @@ func (y *analysis) aimWord(i int) string {
 
 // samePicture says what a candidate that does as well costs in light.
 func samePicture(j, best *evaluation) string {
-	switch d := j.loss() - best.loss(); {
+	switch d := j.Loss() - best.Loss(); {
 	case d >= 1.0/6:
 		return "same picture, " + words.AboutStops(d) + " less light"
-	case j.plainness() > best.plainness():
+	case j.Plainness() > best.Plainness():
 		return "same picture, more glass"
-	case d <= -1.0/6 && j.filter != nil:
+	case d <= -1.0/6 && j.Filter != nil:
 		return "same picture, " + words.AboutStops(d) + " more light"
 	}
 	return "same picture"

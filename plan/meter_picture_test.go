@@ -10,7 +10,9 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/picture"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,12 +27,12 @@ type pixelMeter struct {
 
 // pixelsOf draws the frame of a moment, 160x90, and leaves out what lies within 5° of the sun or, over water, of
 // where level water shows it, open water or a film on a wet ground.
-func pixelsOf(s *shot.Shot, m shot.Moment, sc *light.Scene, mt mounted) *pixelMeter {
+func pixelsOf(s *shot.Shot, m shot.Moment, sc *light.Scene, mt mounting.Way) *pixelMeter {
 	leg := s.Legs[m.Leg]
 	v := shot.NewView(s.Camera, leg.Mode, leg.Purpose != shot.Video, m.HeadingDeg, m.PitchDeg)
 	var mount *kit.Mount
-	if mt.filter != nil {
-		f := mt.filter.Mount(mt.ring, mt.setting)
+	if mt.Filter != nil {
+		f := mt.Filter.Mount(mt.Ring, mt.Setting)
 		mount = &f
 	}
 	p := picture.Draw(sc, v, mount, 160, 90)
@@ -58,7 +60,7 @@ func pixelsOf(s *shot.Shot, m shot.Moment, sc *light.Scene, mt mounted) *pixelMe
 	if leg.Expose != shot.ExposeLand {
 		x.land = max(upright, flat-.5)
 	}
-	x.land -= mt.loss()
+	x.land -= mt.Loss()
 	slices.SortFunc(x.lum, func(a, b float64) int { return cmp.Compare(b, a) })
 	slices.Sort(x.sky)
 	return x
@@ -184,8 +186,8 @@ func TestMeterAgreesWithThePicture(t *testing.T) {
 		}
 		return &f
 	}
-	mounts := []mounted{{}, {named("ND8"), 0, 0}, {named("ND64"), 0, 0}, {named("CPL"), 0, 0}, {named("CPL"), 0, 45}, {named("CPL"), 0, 90},
-		{named("ND16/PL"), 0, 135}, {named("variable 1.6-5"), 2, 30}, {named("variable 1.6-5"), 3, 120}}
+	mounts := []mounting.Way{{}, {Filter: named("ND8"), Setting: 0, Ring: 0}, {Filter: named("ND64"), Setting: 0, Ring: 0}, {Filter: named("CPL"), Setting: 0, Ring: 0}, {Filter: named("CPL"), Setting: 0, Ring: 45}, {Filter: named("CPL"), Setting: 0, Ring: 90},
+		{Filter: named("ND16/PL"), Setting: 0, Ring: 135}, {Filter: named("variable 1.6-5"), Setting: 2, Ring: 30}, {Filter: named("variable 1.6-5"), Setting: 3, Ring: 120}}
 	type worst struct {
 		ev, clipped, buried float64
 		sumEV               float64
@@ -205,13 +207,13 @@ func TestMeterAgreesWithThePicture(t *testing.T) {
 		for _, mt := range mounts {
 			r := y.meterOf(l, mt)
 			pixels := pixelsOf(s, path[0], sc, mt)
-			highlights := y.highlights(l)
-			want := pixels.frameEV(c.expose, highlights, mt.loss())
-			got := r.ev(0, 0) - mt.loss()
-			clipped, buried := pixels.beyond(r.set-mt.loss()-compensation(l.Leg), highlights)
+			highlights := setting.HighlightStops(y.s.Camera, l.Leg.Leg)
+			want := pixels.frameEV(c.expose, highlights, mt.Loss())
+			got := r.ev(0, 0) - mt.Loss()
+			clipped, buried := pixels.beyond(r.set-mt.Loss()-setting.Compensation(l.Leg.Leg), highlights)
 			name := mt.Name()
-			if mt.setting > 0 {
-				name += fmt.Sprint(" at ", mt.setting)
+			if mt.Setting > 0 {
+				name += fmt.Sprint(" at ", mt.Setting)
 			}
 			w := found[name]
 			if w == nil {

@@ -8,13 +8,14 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 )
 
 // asksFor returns what a frame of a shot of one short leg asks for behind a filter.
-func asksFor(s *shot.Shot, m mounted) float64 {
+func asksFor(s *shot.Shot, m mounting.Way) float64 {
 	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
-	return y.meterOf(y.legs[0], m).ev(0, 0) - m.loss()
+	return y.meterOf(y.legs[0], m).ev(0, 0) - m.Loss()
 }
 
 // Towards a low sun the exposure follows a tilt without a step: a tilt that lets the horizon in costs no more than .9
@@ -25,7 +26,7 @@ func TestExposureFollowsTheTilt(t *testing.T) {
 		for _, alt := range []float64{3, 0} {
 			at := func(pitch, off float64) float64 {
 				s := meterFrame{ground: ground, alt: alt, off: off, pitch: pitch, km: 30, aim: shot.AimSky, expose: shot.ExposeMiddle}.shot(t)
-				return asksFor(s, mounted{})
+				return asksFor(s, mounting.Way{})
 			}
 			var whole, quarter, pan float64
 			var list []float64 // every quarter of a degree
@@ -67,10 +68,10 @@ func TestDensityLowersTheMeterByItself(t *testing.T) {
 	for _, ground := range []shot.Ground{shot.Grass, shot.Water, shot.Snow} {
 		for _, alt := range []float64{3, 0, -3} {
 			s := meterFrame{ground: ground, alt: alt, km: 30, aim: shot.AimSky, expose: shot.ExposeMiddle}.shot(t)
-			bare := asksFor(s, mounted{})
+			bare := asksFor(s, mounting.Way{})
 			for _, name := range []string{"ND8", "ND16", "ND64"} {
 				f, _ := kit.Generic().FilterByName(name)
-				off := bare - asksFor(s, mounted{filter: &f}) - f.Stops
+				off := bare - asksFor(s, mounting.Way{Filter: &f}) - f.Stops
 				worst = max(worst, math.Abs(off))
 				if math.Abs(off) > .08 {
 					t.Errorf("%s, sun %g°: %s moves the meter by %+.3f stop beyond its own", ground, alt, name, off)
@@ -142,7 +143,7 @@ func TestOneExposureALeg(t *testing.T) {
 		g := &r.Legs[0]
 		var dark, bright = math.Inf(1), math.Inf(-1)
 		y := newAnalysis(s, shot.Path(s, defaultPerLeg), everyMoment, newShared(s.Legs[0].Height[0]))
-		meter := y.meterOf(y.legs[0], mounted{})
+		meter := y.meterOf(y.legs[0], mounting.Way{})
 		for k := range meter.land[0] {
 			for take := range 2 {
 				dark, bright = min(dark, meter.ev(k, take)), max(bright, meter.ev(k, take))
@@ -182,7 +183,7 @@ func TestNothingOutsideTheCamera(t *testing.T) {
 			y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 			limits := y.legs[i].Mode.ISO
 			if leg.Purpose != shot.Video {
-				limits = y.legs[i].stillISO
+				limits = y.legs[i].StillISO
 			}
 			slowest := s.Camera.SlowestS
 			if leg.Purpose == shot.Video {

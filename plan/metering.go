@@ -7,16 +7,10 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
-	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
-)
-
-// Default highlights of a camera that states none: stops over middle grey before white, of a finished picture
-// and of a raw still (ours; ISO 12232 puts saturation 2.96 stops over middle grey, from memory).
-const (
-	highlightStops      = 2.5
-	stillHighlightStops = 3.0
 )
 
 // legMeter is what the meter reads of a leg behind a filter. Exposure values are at ISO 100 and count what the
@@ -59,49 +53,9 @@ func (r *legMeter) ev(k, take int) float64 {
 	return land + over[hi-1] + w*(over[hi]-over[hi-1])
 }
 
-// highlights returns how far over middle grey white lies for a leg, in stops.
-func (y *analysis) highlights(l *legAnalysis) float64 { return highlightsOf(y.s.Camera, l.Leg) }
-
-func highlightsOf(camera kit.Camera, l *shot.Leg) float64 {
-	h, c := camera.HighlightStops, camera.StillHighlightStops
-	if h <= 0 {
-		h = highlightStops
-	}
-	if c <= 0 {
-		c = stillHighlightStops
-	}
-	switch {
-	case l.Purpose != shot.Video:
-		return c
-	case l.Mode.HighlightStops > 0:
-		return l.Mode.HighlightStops
-	}
-	return h
-}
-
-// compensation returns the over-exposure that is wanted of a leg, in stops: the card's, and the mode's for a film.
-func compensation(l *shot.Leg) float64 {
-	if l.Purpose == shot.Video {
-		return l.BiasStops + l.Mode.BiasStops
-	}
-	return l.BiasStops
-}
-
-// meterKey tells filters apart by what they do to the tones of a frame.
-func (m mounted) meterKey() opticsKey {
-	if m.filter == nil {
-		return opticsKey{passDeg: -1}
-	}
-	k := opticsKey{passDeg: -1, filter: m.filter.Name, setting: m.setting}
-	if m.Polarises() {
-		k.passDeg = m.key().passDeg
-	}
-	return k
-}
-
 // meterOf returns what the meter reads of a leg behind a mounted filter.
-func (y *analysis) meterOf(l *legAnalysis, m mounted) *legMeter {
-	k := m.meterKey()
+func (y *analysis) meterOf(l *legAnalysis, m mounting.Way) *legMeter {
+	k := m.MeterKey()
 	if r := l.meters[k]; r != nil {
 		return r
 	}
@@ -111,12 +65,12 @@ func (y *analysis) meterOf(l *legAnalysis, m mounted) *legMeter {
 }
 
 // readLeg reads a leg's frames behind a mounted filter.
-func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
+func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 	n := l.to - l.from
 	r := &legMeter{dark: math.Inf(1), bright: math.Inf(-1)}
 	both := make([]float64, 2*n)
 	r.land[0], r.land[1] = both[:n:n], both[n:]
-	meter := frame.Meter{Expose: l.Expose, HighlightStops: y.highlights(l)}
+	meter := frame.Meter{Expose: l.Expose, HighlightStops: setting.HighlightStops(y.s.Camera, l.Leg.Leg)}
 	for k := range n {
 		for take := range 2 {
 			at := l.lightEV[k][take]
@@ -140,8 +94,8 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 	}
 	r.fillLastTake(l)
 	own := y.s.Camera.OffsetStops
-	if m.filter != nil {
-		own += m.filter.OffsetStops
+	if m.Filter != nil {
+		own += m.Filter.OffsetStops
 	}
 	for take := range 2 {
 		for k := range n {
@@ -155,7 +109,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 			r.bright = max(r.bright, ev)
 		}
 	}
-	r.set = lockedAt(r.dark, r.bright)
+	r.set = setting.LockedAt(r.dark, r.bright)
 	middle, far := 0, math.MaxInt
 	for i := range l.read {
 		st := &l.read[i]
@@ -164,7 +118,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 		}
 	}
 	for i := range l.read {
-		p := tonesOf[i].Place(r.set-own-compensation(l.Leg), meter.HighlightStops)
+		p := tonesOf[i].Place(r.set-own-setting.Compensation(l.Leg.Leg), meter.HighlightStops)
 		r.clipped, r.buried = max(r.clipped, p.Clipped), max(r.buried, p.Buried)
 		if i == middle {
 			r.meterStops = p.Meter
@@ -174,8 +128,8 @@ func (y *analysis) readLeg(l *legAnalysis, m mounted) *legMeter {
 }
 
 // behind returns what fills tones with the light of one sample after the other behind a mounted filter.
-func (y *analysis) behind(m mounted) func(*frame.Tones, *sample) {
-	if m.filter == nil {
+func (y *analysis) behind(m mounting.Way) func(*frame.Tones, *sample) {
+	if m.Filter == nil {
 		return func(tones *frame.Tones, st *sample) { tones.Through(st.lit, frame.Behind{}, frame.Behind{}) }
 	}
 	answers := y.answersOf(m)
@@ -207,22 +161,17 @@ type passesKey struct {
 
 // passes returns what a filter lets pass of plain light over a grid, against the middle of the frame: the longer way
 // through its glass darkens the rim. Of a pair of sheets the answers say it.
-func (y *analysis) passes(m mounted, g *frame.Grid) []float64 {
-	if m.kind() == kit.Variable {
+func (y *analysis) passes(m mounting.Way, g *frame.Grid) []float64 {
+	if m.Kind() == kit.Variable {
 		return nil
 	}
-	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.filter.Name}
+	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.Filter.Name}
 	return y.passing.Get(k, func() []float64 {
-		mount := m.filter.Mount(0, m.setting) // any ring, but the same whoever asks first: it counts for a thousandth at most
+		mount := m.Filter.Mount(0, m.Setting) // any ring, but the same whoever asks first: it counts for a thousandth at most
 		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
 		return g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
 	})
 }
-
-// lockedAt returns what a leg is exposed for whose readings lie between two. A pilot locks the exposure: it is that
-// of the brightest moment, which nothing brings back; of a drift of more than a stop half of the rest is given to
-// the dark end.
-func lockedAt(dark, bright float64) float64 { return bright - max(0, bright-dark-1)/2 }
 
 func abs(x int) int {
 	if x < 0 {

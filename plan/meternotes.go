@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -32,7 +33,7 @@ func (y *analysis) expectMeter(j *evaluation, i int) string {
 func (y *analysis) meterCause(j *evaluation, i int) string {
 	l, o := y.legs[i], j.legs[i].optics
 	r := j.legs[i].exposure.meter
-	if c := compensation(l.Leg); math.Abs(r.meterStops-c) < meterFrom && math.Abs(c) >= meterFrom {
+	if c := setting.Compensation(l.Leg.Leg); math.Abs(r.meterStops-c) < meterFrom && math.Abs(c) >= meterFrom {
 		if c > 0 {
 			return "the over-exposure asked for"
 		}

@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -68,7 +69,7 @@ func TestTableCutsLikeTheFacets(t *testing.T) {
 	} {
 		s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 		s.Light.WindMS, s.Light.CloudPct, s.Light.Sun = c.windMS, c.cloud, c.shine
-		l := &legAnalysis{Leg: &s.Legs[0]}
+		l := &legAnalysis{Leg: setting.Leg{Leg: &s.Legs[0]}}
 		worst := 0.0
 		for range 40 {
 			y := &analysis{s: s, shared: newShared(40)}
@@ -119,7 +120,7 @@ func TestCardCutsLikeTheSlopes(t *testing.T) {
 	for _, c := range []struct{ wind, rms, most float64 }{{0, .01, .02}, {3, .02, .03}, {7, .03, .05}, {12, .04, .08}} {
 		s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 		s.Light.WindMS = c.wind
-		l := &legAnalysis{Leg: &s.Legs[0]}
+		l := &legAnalysis{Leg: setting.Leg{Leg: &s.Legs[0]}}
 		var squares, worst float64
 		n := 0
 		for _, alt := range []float64{12.3, 30.5, 54.8} {
@@ -154,7 +155,7 @@ func TestCardCutsLikeTheSlopes(t *testing.T) {
 func TestMirrorTurnsWithTheSun(t *testing.T) {
 	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 	s.Light.WindMS = 4
-	l := &legAnalysis{Leg: &s.Legs[0]}
+	l := &legAnalysis{Leg: setting.Leg{Leg: &s.Legs[0]}}
 	y := &analysis{s: s, shared: newShared(40)}
 	north := y.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25})
 	for az := 0.0; az < 360; az += 30 {

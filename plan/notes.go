@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/motion"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -54,7 +55,7 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 	case l.Purpose == shot.Long:
 		return append(list, y.longNotes(l, r)...)
 	case l.Purpose == shot.Still:
-		return append(list, y.stillNote(l, r))
+		return append(list, setting.StillNote(&y.s.Camera, r.SafeShutterS))
 	}
 	if motion := y.motionNote(l, r); r.Band == Fast || r.Band == Whip {
 		lookOut(motion)
@@ -62,7 +63,7 @@ func (y *analysis) notes(j *evaluation, i int, r *LegReport) []string {
 		list = append(list, motion)
 	}
 	if l.StillsToo {
-		list = append(list, y.stillNote(l, r), y.stillTooNote(l, &j.legs[i].exposure.still))
+		list = append(list, setting.StillNote(&y.s.Camera, r.SafeShutterS), setting.StillTooNote(&y.s.Camera, &j.legs[i].exposure.still))
 	}
 	if lamps := y.lampNote(l, r); lamps != "" {
 		list = append(list, lamps)
@@ -90,12 +91,12 @@ func (y *analysis) motionNote(l *legAnalysis, r *LegReport) string {
 		return y.remedy(l, r)
 	case !r.BlurWanted:
 		return "slow in the picture: any shutter will do"
-	case l.bounds.low > 0 && r.Shutter.Min < l.bounds.low*math.Exp2(-StepSlack):
-		return "strobes at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
+	case l.Bounds.LowS > 0 && r.Shutter.Min < l.Bounds.LowS*math.Exp2(-setting.StepSlack):
+		return "strobes at " + set + ": " + exposure.FormatShutter(l.Bounds.WantedS) + " would flow"
 	case exposure.AngleDeg(l.FPS, r.Shutter.Min) < strobesUnderDeg:
 		return "strobes at " + set + ", as the card asks"
-	case r.Shutter.Min > l.bounds.high*math.Exp2(StepSlack):
-		return "smears at " + set + ": " + exposure.FormatShutter(l.bounds.wanted) + " would flow"
+	case r.Shutter.Min > l.Bounds.HighS*math.Exp2(setting.StepSlack):
+		return "smears at " + set + ": " + exposure.FormatShutter(l.Bounds.WantedS) + " would flow"
 	case r.SubjectStep.OK && motion.BandOf(r.Step.Max) != motion.Flowing:
 		return "the subject stands still and the ground streaks behind it: keep " + set
 	}

@@ -6,102 +6,16 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
-	"example.org/skywedge/plan/words"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// mounted is a filter in one of the ways it can be put on.
-type mounted struct {
-	filter  *kit.Filter // nil: bare
-	setting float64
-	ring    float64 // where the mark stands, facing the lens
-}
-
-func (m mounted) Name() string {
-	if m.filter == nil {
-		return words.Bare
-	}
-	return m.filter.Name
-}
-
-func (m mounted) kind() kit.Kind {
-	if m.filter == nil {
-		return ""
-	}
-	return m.filter.Kind
-}
-
-func (m mounted) Polarises() bool { return m.filter != nil && m.filter.Polarises() }
-
-// loss returns what the filter takes from unpolarised light on the axis.
-func (m mounted) loss() float64 {
-	if m.filter == nil {
-		return 0
-	}
-	return m.filter.TotalStops(m.setting)
-}
-
-// opticsKey tells filters apart by what they do to polarisation. All single sheets with the same
-// pass axis do the same: what they take from all light alike does not count here.
-type opticsKey struct {
-	passDeg float64
-	filter  string  // of a pair of sheets
-	setting float64 // of a pair of sheets
-}
-
 type answersKey struct {
 	gridKey
-	opticsKey
+	mounting.Key
 	below bool // for the samples below the horizon
-}
-
-// key rounds the pass axis to a hundredth of a degree.
-func (m mounted) key() opticsKey {
-	if m.kind() == kit.Variable {
-		return opticsKey{passDeg: math.Round(m.passAxis() * 100), filter: m.filter.Name, setting: m.setting}
-	}
-	return opticsKey{passDeg: math.Round(m.passAxis() * 100)}
-}
-
-// passAxis returns the pass axis as seen from behind; of a pair that of the rear sheet.
-func (m mounted) passAxis() float64 {
-	if m.filter == nil {
-		return 0
-	}
-	mark := m.filter.MarkDeg
-	if m.filter.Kind == kit.Variable {
-		mark = m.filter.RearDeg
-	}
-	return kit.PassAxisDeg(m.ring, mark)
-}
-
-// rings returns the angles that a filter's ring is tried at: the half-hours of the clock, its own
-// clicks, or the one it is fixed at.
-func rings(f *kit.Filter) []float64 {
-	switch {
-	case !f.Polarises():
-		return []float64{0}
-	case f.Ring == kit.RingFixed:
-		return []float64{f.FixedDeg}
-	case f.Ring == kit.RingClicks && f.ClickDeg > 0 && f.ClickDeg <= 90:
-		step := f.ClickDeg
-		// Finer clicks than a pilot can count are tried at every half-hour.
-		for step < 7.5 {
-			step *= 2
-		}
-		var list []float64
-		for a := 0.0; a < 180-1e-9; a += step {
-			list = append(list, a)
-		}
-		return list
-	}
-	list := make([]float64, 12)
-	for i := range list {
-		list[i] = 15 * float64(i)
-	}
-	return list
 }
 
 // legOptics is what a mounted filter does to a leg's light, over its samples.
@@ -118,7 +32,7 @@ type legOptics struct {
 }
 
 // opticsOf returns what a mounted filter does to a leg.
-func (y *analysis) opticsOf(l *legAnalysis, m mounted) *legOptics {
+func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 	if !m.Polarises() {
 		if l.bare == nil {
 			o := l.untouched()
@@ -126,7 +40,7 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounted) *legOptics {
 		}
 		return l.bare
 	}
-	k := m.key()
+	k := m.Key()
 	if o, ok := l.optics[k]; ok {
 		return o
 	}
@@ -141,23 +55,23 @@ type answersFor func(g *frame.Grid, below bool, from, to int) *frame.Answers
 
 // answersOf returns the function that answers for a mounted filter, nil for one that does not polarise. Each
 // answer is worked out once and kept, for the same filter on any leg with the same lens.
-func (y *analysis) answersOf(m mounted) answersFor {
+func (y *analysis) answersOf(m mounting.Way) answersFor {
 	if !m.Polarises() {
 		return nil
 	}
-	k := m.key()
+	k := m.Key()
 	// The key alone makes the answer, so that it is the same whichever ring asks for it first.
-	mark := m.filter.MarkDeg
-	if m.kind() == kit.Variable {
-		mark = m.filter.RearDeg
+	mark := m.Filter.MarkDeg
+	if m.Kind() == kit.Variable {
+		mark = m.Filter.RearDeg
 	}
-	mount := m.filter.Mount(kit.RingFor(k.passDeg/100, mark), m.setting)
-	whole := math.Exp2(m.loss())
+	mount := m.Filter.Mount(kit.RingFor(k.PassDeg/100, mark), m.Setting)
+	whole := math.Exp2(m.Loss())
 	answer := func(d r3.Vec) kit.Answer {
 		a := mount.Answer(d)
 		// What passes is counted from what the filter lets through of plain light. All single sheets share one
 		// answer, so the longer way through the glass of a dark one is left to whoever knows which it is.
-		if a.T *= whole; m.kind() != kit.Variable {
+		if a.T *= whole; m.Kind() != kit.Variable {
 			a.T = 1
 		}
 		return a

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/setting"
 )
 
 // One's own offset of a camera, or of the filter on the lens, moves the exposure that is planned by just as much, and nothing
@@ -41,7 +42,7 @@ func TestOnesOwnOffsetMovesTheExposureAlone(t *testing.T) {
 			t.Errorf("%s: the meter at %g after %g, white %g after %g, black %g after %g", filter, b.MeterStops, a.MeterStops, b.Clipped, a.Clipped, b.Buried, a.Buried)
 		}
 		set, setWas := math.Log2(b.Shutter.Max*b.ISO.Max), math.Log2(a.Shutter.Max*a.ISO.Max)
-		if d := setWas - set; math.Abs(d-1) > 2*StepSlack+1e-9 {
+		if d := setWas - set; math.Abs(d-1) > 2*setting.StepSlack+1e-9 {
 			t.Errorf("%s: set %g stops darker", filter, d)
 		}
 		if note := "set 1 stop darker, by your own offset"; !slices.Contains(b.Notes, note) || slices.Contains(a.Notes, note) {
@@ -49,7 +50,7 @@ func TestOnesOwnOffsetMovesTheExposureAlone(t *testing.T) {
 		}
 		x, err := plain.FrameMeter(FrameOptions{Second: 1})
 		y, err2 := r.FrameMeter(FrameOptions{Second: 1})
-		if err != nil || err2 != nil || math.Abs(y.FrameEV100-x.FrameEV100-1) > 1e-9 || math.Abs(y.MeterStops-x.MeterStops) > 2*StepSlack {
+		if err != nil || err2 != nil || math.Abs(y.FrameEV100-x.FrameEV100-1) > 1e-9 || math.Abs(y.MeterStops-x.MeterStops) > 2*setting.StepSlack {
 			t.Errorf("%s: the frame's meter %+v after %+v", filter, y, x)
 		}
 	}

@@ -9,17 +9,10 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
-
-// title names a mounted filter as a pilot would: the setting of a variable with it.
-func (m mounted) title() string {
-	if m.kind() != kit.Variable {
-		return words.FilterTitle(m.Name(), 0)
-	}
-	return words.FilterTitle(m.Name(), m.setting)
-}
 
 // legName names a leg, or nothing where there is only one.
 func (y *analysis) legName(i int) string {
@@ -47,7 +40,7 @@ func (y *analysis) legNames(legs []int) string {
 // set returns the marked shutter and ISO that a candidate sets on a leg.
 func (y *analysis) set(j *evaluation, i int) (shutterS, iso float64) {
 	l, x := y.legs[i], j.legs[i].exposure
-	return y.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, j.loss())
+	return l.Marked(&y.s.Camera, x.set, x.meter.set, j.nNumber, j.Loss())
 }
 
 // line returns one line of a candidate's score, by its worst leg.
@@ -58,20 +51,20 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 	shutter, iso := y.set(j, i)
 	switch h {
 	case penaltyISO:
-		if g.exposure.still.noise > g.exposure.set.noise {
-			return fmt.Sprintf("a still%s needs ISO %s, %s over clean", on, isoWords(g.exposure.still.iso), words.AboutStops(g.exposure.still.noise))
+		if g.exposure.still.Noise > g.exposure.set.Noise {
+			return fmt.Sprintf("a still%s needs ISO %s, %s over clean", on, setting.ISOWords(g.exposure.still.ISO), words.AboutStops(g.exposure.still.Noise))
 		}
-		if g.exposure.set.noise < StepSlack {
+		if g.exposure.set.Noise < setting.StepSlack {
 			return fmt.Sprintf("ISO %s%s, with none to spare", exposure.FormatISO(iso), on)
 		}
-		return fmt.Sprintf("ISO %s%s, %s over clean", exposure.FormatISO(iso), on, words.AboutStops(g.exposure.set.noise))
+		return fmt.Sprintf("ISO %s%s, %s over clean", exposure.FormatISO(iso), on, words.AboutStops(g.exposure.set.Noise))
 	case penaltyShutter, penaltyAngle:
-		return y.shutterLine(l, shutter, on)
+		return l.ShutterLine(shutter, on)
 	case penaltyBlur:
-		if g.exposure.still.blurred > g.exposure.set.blurred {
-			shutter = exposure.NearestShutter(g.exposure.still.shutterS, y.s.Camera.FastestS, y.s.Camera.SlowestS, false).Value
+		if g.exposure.still.Blurred > g.exposure.set.Blurred {
+			shutter = exposure.NearestShutter(g.exposure.still.ShutterS, y.s.Camera.FastestS, y.s.Camera.SlowestS, false).Value
 		}
-		return fmt.Sprintf("a still%s blurs at %s: %s slower than sharp", on, exposure.FormatShutter(shutter), words.AboutStops(max(g.exposure.set.blurred, g.exposure.still.blurred)))
+		return fmt.Sprintf("a still%s blurs at %s: %s slower than sharp", on, exposure.FormatShutter(shutter), words.AboutStops(max(g.exposure.set.Blurred, g.exposure.still.Blurred)))
 	case penaltyUneven:
 		return fmt.Sprintf("%s sky%s: %s from its light to its dark part", words.Evenness(g.optics.worst), on, words.AboutStops(g.optics.worst))
 	case penaltySwing:
@@ -85,44 +78,16 @@ func (y *analysis) line(j *evaluation, h penalty) string {
 	case penaltyCorners:
 		return cornersLine(j)
 	case penaltyCast:
-		return "it makes the picture " + words.Cast(j.filter.CastMired)
+		return "it makes the picture " + words.Cast(j.Filter.CastMired)
 	case penaltySun:
-		if k := j.kind(); k == kit.Hybrid || k == kit.Variable {
+		if k := j.Kind(); k == kit.Hybrid || k == kit.Variable {
 			return "the sun is in or near the frame" + on + ": several sheets of glass flare and ghost"
 		}
 		return "the sun is in or near the frame" + on + ": flat glass may flare"
 	case penaltyAperture:
-		return y.apertureWord(l, j.nNumber)
+		return l.ApertureWord(&y.s.Camera, j.nNumber)
 	}
 	return ""
-}
-
-// From where a shutter that is not the wanted one shows, in stops of shutter angle (ours).
-const (
-	strobesFrom = 2.0
-	choppyFrom  = 1 + StepSlack // the end of the usual tolerance
-)
-
-// shutterLine says what a shutter other than the wanted one does to motion: "1/800 instead of 1/50, so it strobes".
-func (y *analysis) shutterLine(l *legAnalysis, shutterS float64, on string) string {
-	set, wanted := exposure.FormatShutter(shutterS), exposure.FormatShutter(l.bounds.wanted)
-	if set == wanted {
-		return "the shutter stays at " + set + on
-	}
-	text := set + " instead of " + wanted + on
-	switch d := math.Log2(l.bounds.wanted / shutterS); {
-	case l.Purpose == shot.Long && d > 0:
-		return text + ", so the water keeps its edges"
-	case l.Purpose == shot.Long:
-		return text
-	case d >= strobesFrom:
-		return text + ", so it strobes"
-	case d >= choppyFrom:
-		return text + ", so motion looks choppy"
-	case d > 0:
-		return text + ", a little crisp"
-	}
-	return text + ", so motion smears"
 }
 
 // driftLine says how much the sky changes while the camera turns.
@@ -137,29 +102,10 @@ func driftLine(swing float64, on string) string {
 // cornersLine says how uneven the glass itself makes the frame.
 func cornersLine(j *evaluation) string {
 	text := "its corners are " + words.AboutStops(j.corners) + " darker"
-	if j.kind() == kit.Variable {
-		text += " at " + exposure.FormatStops(j.setting)
+	if j.Kind() == kit.Variable {
+		text += " at " + exposure.FormatStops(j.Setting)
 	}
 	return text
-}
-
-// apertureWord says what an aperture outside of the sharpest ones costs.
-func (y *analysis) apertureWord(l *legAnalysis, nNumber float64) string {
-	c := y.s.Camera
-	name := exposure.FormatAperture(nNumber)
-	if nNumber < c.Sharpest[0] {
-		return name + " is wider than the lens is sharpest at"
-	}
-	px := float64(c.Pixels[0])
-	if l.Purpose == shot.Video {
-		px = float64(c.VideoPixels[0])
-	}
-	disc := exposure.DiffractionPx(nNumber, 1000*c.SensorMM[0]/max(1, px))
-	return fmt.Sprintf("%s is smaller than the lens is sharpest at: diffraction spreads a point over %.0f pixels", name, max(1, disc))
-}
-
-func isoWords(iso float64) string {
-	return exposure.FormatISO(exposure.NearestISO(iso, 0, 0).Value)
 }
 
 // aimLine returns what a filter does for the aims of the flight, each with its legs: only what shows.

@@ -7,6 +7,7 @@ import (
 	"example.org/skywedge/plan/caution"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -89,7 +90,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 	y := near
 	add := func(j *evaluation) {
 		k := Candidate{
-			Filter: j.Name(), Kind: j.kind(), SettingStops: j.setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(), RingDeg: j.ring,
+			Filter: j.Name(), Kind: j.Kind(), SettingStops: j.Setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(), RingDeg: j.Ring,
 			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
 		}
 		var swing float64
@@ -98,15 +99,15 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 			k.Effect.join(g.optics.effects)
 			k.Unevenness.join(g.optics.unevenness)
 			k.Headroom.add(g.exposure.headroom)
-			k.Headroom.add(g.exposure.bright.headroom)
+			k.Headroom.add(g.exposure.bright.Headroom)
 			k.GlareCut.join(g.optics.glares)
 			k.HazeCut.join(g.optics.hazes)
 			if g.optics.sky {
 				swing = max(swing, g.optics.swing)
 				k.Swing = Range{swing, swing, true}
 			}
-			k.ISO.add(g.exposure.set.iso)
-			k.Shutter.add(g.exposure.set.shutterS)
+			k.ISO.add(g.exposure.set.ISO)
+			k.Shutter.add(g.exposure.set.ShutterS)
 		}
 		k.Reasons = texts(y.signedLines(j))
 		if j != best {
@@ -117,7 +118,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 	add(best)
 	y = rough
 	for _, j := range c.ranked {
-		if j.mounted != best.mounted {
+		if j.Way != best.Way {
 			add(j)
 		}
 	}
@@ -142,7 +143,7 @@ func (y *analysis) measures(j *evaluation, list []Measure) {
 			continue
 		}
 		g := &j.legs[i]
-		shutter, iso := y.marked(l, &l.bounds, g.exposure.set, g.exposure.meter.set, j.nNumber, j.loss())
+		shutter, iso := l.Marked(&y.s.Camera, g.exposure.set, g.exposure.meter.set, j.nNumber, j.Loss())
 		sky := y.skyAlong(l, j)
 		for k := l.from; k < l.to; k++ {
 			m := &list[k]
@@ -153,9 +154,9 @@ func (y *analysis) measures(j *evaluation, list []Measure) {
 				m.LandEV, m.SkyEV = at[1].land, at[1].sky
 			}
 			ev := min(g.exposure.meter.ev(k-l.from, 0), g.exposure.meter.ev(k-l.from, 1))
-			m.FrameEV = ev - j.loss()
+			m.FrameEV = ev - j.Loss()
 			m.ShutterS, m.ISO = shutter, iso
-			m.HeadroomEV = l.expose(&l.bounds, ev, j.nNumber, j.loss()).headroom
+			m.HeadroomEV = l.SetFor(&l.Bounds, ev, j.nNumber, j.Loss()).Headroom
 			m.BlurPx = y.blurOf(l, m.BlurPx, m.ShutterS) // skyAlong left the speed there
 		}
 	}
@@ -167,9 +168,9 @@ func (y *analysis) blurOf(l *legAnalysis, pxS, shutterS float64) float64 {
 	if l.Purpose == shot.Video {
 		return pxS * shutterS
 	}
-	still := l.still
-	still.speed = pxS
-	return still.blurPx(shutterS)
+	still := l.Still
+	still.PxS = pxS
+	return still.BlurPx(shutterS)
 }
 
 // skyAlong returns the sky's measures and the step at every moment of a leg, and the speed of the
@@ -180,7 +181,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	half := len(l.samples) / y.takes()
 	at := make([]int, half)
 	var known [2][]Measure
-	sheet := y.answersOf(j.mounted)
+	sheet := y.answersOf(j.Way)
 	for take := range y.takes() {
 		known[take] = make([]Measure, half)
 		for i := range known[take] {
@@ -245,7 +246,7 @@ func between(known []Measure, at []int, i int) Measure {
 // legReport writes what is known of a leg under a filter.
 func (y *analysis) legReport(j *evaluation, i int) LegReport {
 	l, g := y.legs[i], &j.legs[i]
-	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.wantsBlur()}
+	r := LegReport{Move: l.Move, Purpose: l.Purpose, BlurWanted: l.WantsBlur()}
 	if l.from >= l.to {
 		return r
 	}
@@ -259,7 +260,7 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 	if o.sky {
 		r.Swing = Range{o.swing, o.swing, true}
 	}
-	var pace pace
+	var pace setting.Pace
 	for k := range l.samples {
 		st := &l.samples[k]
 		if st.Enough() {
@@ -270,7 +271,7 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 			if st.seen {
 				r.SubjectStep.add(y.stepOf(l, st.subject))
 			}
-			pace.add(y.stepOf(l, st.ground), y.stepOf(l, st.subject), st.seen)
+			pace.Add(y.stepOf(l, st.ground), y.stepOf(l, st.subject), st.seen)
 		}
 	}
 	for _, at := range l.lightEV {
@@ -280,36 +281,36 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 		}
 	}
 	x, meter := g.exposure, g.exposure.meter
-	s, iso := y.marked(l, &l.bounds, x.set, meter.set, j.nNumber, j.loss())
+	s, iso := l.Marked(&y.s.Camera, x.set, meter.set, j.nNumber, j.Loss())
 	r.Shutter, r.ISO = Range{s, s, true}, Range{iso, iso, true}
 	for k := range l.samples {
 		r.BlurPx.add(y.blurOf(l, l.samples[k].smears(l), s))
 	}
-	r.FrameEV = Range{meter.dark - j.loss(), meter.bright - j.loss(), true}
+	r.FrameEV = Range{meter.dark - j.Loss(), meter.bright - j.Loss(), true}
 	r.WBK = y.whiteBalance(j, l)
 	r.MeterStops, r.Clipped, r.Buried, r.DriftStops = meter.meterStops, meter.clipped, meter.buried, meter.drift()
 	r.Feasible, r.ShortStops, r.Headroom = x.feasible(), x.short, x.headroom
 	r.SunShines = light.AirAt(y.s, 0, l.Ground).Cloud.Shines()
 	if x.other != nil {
-		s, iso := y.marked(l, &l.bounds, x.otherSet, x.other.set, j.nNumber, j.loss())
-		o := &OtherState{FrameEV: Range{x.other.dark - j.loss(), x.other.bright - j.loss(), true}, ISO: iso, ShutterS: s}
+		s, iso := l.Marked(&y.s.Camera, x.otherSet, x.other.set, j.nNumber, j.Loss())
+		o := &OtherState{FrameEV: Range{x.other.dark - j.Loss(), x.other.bright - j.Loss(), true}, ISO: iso, ShutterS: s}
 		for _, at := range y.otherState().legs[i].lightEV {
 			o.LandEV.add(at[0].land)
 			o.LandEV.add(at[1].land)
 		}
 		switch {
-		case x.otherDark.beyond > ExposureSlack:
-			o.ShortStops = x.otherDark.beyond
-		case x.otherBright.bright > ExposureSlack:
-			o.ShortStops = -x.otherBright.bright
+		case x.otherDark.Beyond > setting.ExposureSlack:
+			o.ShortStops = x.otherDark.Beyond
+		case x.otherBright.Bright > setting.ExposureSlack:
+			o.ShortStops = -x.otherBright.Bright
 		}
 		o.Feasible = o.ShortStops == 0
 		o.Words = y.otherLine(j, i)
 		r.Other = o
 	}
 	if l.Purpose == shot.Video {
-		r.Band = MotionBand(pace.band())
-		r.Judder = y.judder(l, pace.tracked())
+		r.Band = MotionBand(pace.Band())
+		r.Judder = y.judder(l, pace.Tracked())
 	}
 	y.sharpness(l, g, &r)
 	r.Facing = y.facing(l, &y.path[(l.from+l.to)/2])
@@ -320,4 +321,27 @@ func (y *analysis) legReport(j *evaluation, i int) LegReport {
 // sunRelative returns the sun's bearing from the heading, positive to the right.
 func sunRelative(m *shot.Moment) float64 {
 	return angle.Wrap180(m.Sun[0].AzimuthDeg - m.HeadingDeg)
+}
+
+// Ranked is one filter of the bag on this flight: at its best setting and ring, and at its others.
+type Ranked struct {
+	Candidate
+	Others []Candidate // the same filter at its other settings, best first
+}
+
+// Ranking returns every filter of the bag and the bare lens once, best first. The call's own comes
+// first, also where the card asks for it and others would do better. With several flights each filter
+// is judged as if it had to serve them all.
+func (r *Report) Ranking() []Ranked {
+	var list []Ranked
+	at := map[string]int{}
+	for _, c := range r.Candidates {
+		if i, ok := at[c.Filter]; ok {
+			list[i].Others = append(list[i].Others, c)
+			continue
+		}
+		at[c.Filter] = len(list)
+		list = append(list, Ranked{Candidate: c})
+	}
+	return list
 }

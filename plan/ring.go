@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/light"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -31,7 +32,7 @@ const (
 )
 
 // ringGain returns what a ring is worth on a leg: the aim met, less an uneven and a swinging sky.
-func (y *analysis) ringGain(l *legAnalysis, m mounted, w *kit.Weights) float64 {
+func (y *analysis) ringGain(l *legAnalysis, m mounting.Way, w *kit.Weights) float64 {
 	g := legEvaluation{optics: y.opticsOf(l, m)}
 	y.evaluateOptics(l, &g, m, w)
 	return -g.penalty[penaltyAim] - g.penalty[penaltyUneven] - g.penalty[penaltySwing]
@@ -39,21 +40,21 @@ func (y *analysis) ringGain(l *legAnalysis, m mounted, w *kit.Weights) float64 {
 
 // ownBest finds the ring that a leg would want for itself, nil for a filter whose ring stays.
 func (y *analysis) ownBest(l *legAnalysis, j *evaluation, w *kit.Weights) *OwnBest {
-	if !j.Polarises() || j.filter.Ring == kit.RingFixed || l.from >= l.to {
+	if !j.Polarises() || j.Filter.Ring == kit.RingFixed || l.from >= l.to {
 		return nil
 	}
-	best := OwnBest{RingDeg: j.ring}
-	used := y.ringGain(l, j.mounted, w)
+	best := OwnBest{RingDeg: j.Ring}
+	used := y.ringGain(l, j.Way, w)
 	most := used
-	for _, ring := range rings(j.filter) {
-		m := j.mounted
-		m.ring = ring
+	for _, ring := range mounting.Rings(j.Filter) {
+		m := j.Way
+		m.Ring = ring
 		if g := y.ringGain(l, m, w); g > most+1e-9 {
 			most, best.RingDeg = g, ring
 		}
 	}
-	m := j.mounted
-	m.ring = best.RingDeg
+	m := j.Way
+	m.Ring = best.RingDeg
 	o := y.opticsOf(l, m)
 	best.Effect, best.GlareCut, best.Missed = o.effect, o.glare, most-used
 	return &best
@@ -70,7 +71,7 @@ func ownNote(b *OwnBest, legs int) string {
 // asDensity tells that a filter is called for its density alone: its polariser earns nothing. The rear sheet of a
 // variable is part of its density.
 func (j *evaluation) asDensity() bool {
-	return (j.kind() == kit.Hybrid || j.kind() == kit.Polariser) && !j.earns()
+	return (j.Kind() == kit.Hybrid || j.Kind() == kit.Polariser) && !j.earns()
 }
 
 // harmless tells whether nobody sees what a ring does to a leg.
@@ -95,11 +96,11 @@ func (o *legOptics) disturbs() float64 {
 // ringAnywhere tells whether a filter that is called for its density may stand at any ring: nobody sees a difference on
 // any leg.
 func (y *analysis) ringAnywhere(j *evaluation) bool {
-	if !j.asDensity() || !y.s.RingAuto || j.filter.Ring == kit.RingFixed {
+	if !j.asDensity() || !y.s.RingAuto || j.Filter.Ring == kit.RingFixed {
 		return false
 	}
-	m := j.mounted
-	for _, m.ring = range rings(j.filter) {
+	m := j.Way
+	for _, m.Ring = range mounting.Rings(j.Filter) {
 		for _, l := range y.legs {
 			if !y.opticsOf(l, m).harmless() {
 				return false
@@ -132,7 +133,7 @@ func (y *analysis) quietest(best *evaluation, tried []*evaluation) *evaluation {
 
 // overRings returns the mean effect on the sky and the mean cut of the glare on open water over the legs at
 // a ring, and whether there is such a thing.
-func (y *analysis) overRings(m mounted) (sky, glare float64, hasSky, hasWater bool) {
+func (y *analysis) overRings(m mounting.Way) (sky, glare float64, hasSky, hasWater bool) {
 	var n, w float64
 	for _, l := range y.legs {
 		o := y.opticsOf(l, m)
@@ -150,14 +151,14 @@ func (y *analysis) overRings(m mounted) (sky, glare float64, hasSky, hasWater bo
 
 // conflict says where sky and water want different rings and what the one in use gives each.
 func (y *analysis) conflict(j *evaluation) string {
-	if j.filter.Ring == kit.RingFixed {
+	if j.Filter.Ring == kit.RingFixed {
 		return ""
 	}
 	var skyRing, waterRing float64
 	bestSky, bestWater := math.Inf(1), math.Inf(-1)
-	for _, ring := range rings(j.filter) {
-		m := j.mounted
-		m.ring = ring
+	for _, ring := range mounting.Rings(j.Filter) {
+		m := j.Way
+		m.Ring = ring
 		e, g, sky, water := y.overRings(m)
 		if !sky || !water {
 			return ""
@@ -170,14 +171,14 @@ func (y *analysis) conflict(j *evaluation) string {
 		}
 	}
 	apart := math.Abs(math.Mod(skyRing-waterRing+270, 180) - 90)
-	e, g, _, _ := y.overRings(j.mounted)
+	e, g, _, _ := y.overRings(j.Way)
 	if apart < conflictDeg || e-bestSky < missedSky && bestWater-g < missedGlare {
 		return ""
 	}
-	m := j.mounted
-	m.ring = waterRing
+	m := j.Way
+	m.Ring = waterRing
 	upright := ""
-	if a := math.Mod(m.passAxis(), 180); min(a, 180-a) < passUpright {
+	if a := math.Mod(m.PassAxis(), 180); min(a, 180-a) < passUpright {
 		upright = " (pass axis upright)"
 	}
 	return fmt.Sprintf("sky and water want different rings: %s darkens the sky most, %s%s takes most glare; this one leaves the sky %s and takes %s",
@@ -199,20 +200,20 @@ func ofTheGlare(g float64) string {
 
 // softer says that a weaker ring was taken because the strongest one would band or swing the sky.
 func (y *analysis) softer(j *evaluation) string {
-	if j.filter.Ring == kit.RingFixed || !y.s.RingAuto {
+	if j.Filter.Ring == kit.RingFixed || !y.s.RingAuto {
 		return ""
 	}
 	if !slices.ContainsFunc(y.legs, func(l *legAnalysis) bool { return l.Aim == shot.AimSky || l.Aim == shot.AimBalance }) {
 		return ""
 	}
-	used, _, sky, _ := y.overRings(j.mounted)
+	used, _, sky, _ := y.overRings(j.Way)
 	if !sky {
 		return ""
 	}
-	strongest, at := used, j.mounted
-	for _, ring := range rings(j.filter) {
-		m := j.mounted
-		m.ring = ring
+	strongest, at := used, j.Way
+	for _, ring := range mounting.Rings(j.Filter) {
+		m := j.Way
+		m.Ring = ring
 		if e, _, _, _ := y.overRings(m); e < strongest {
 			strongest, at = e, m
 		}
@@ -222,7 +223,7 @@ func (y *analysis) softer(j *evaluation) string {
 	}
 	var banded, swing, bandedUsed, swingUsed float64
 	for _, l := range y.legs {
-		a, b := y.opticsOf(l, at), y.opticsOf(l, j.mounted)
+		a, b := y.opticsOf(l, at), y.opticsOf(l, j.Way)
 		banded, bandedUsed = max(banded, a.worst), max(bandedUsed, b.worst)
 		if l.Purpose == shot.Video {
 			swing, swingUsed = max(swing, a.swing), max(swingUsed, b.swing)
@@ -230,54 +231,9 @@ func (y *analysis) softer(j *evaluation) string {
 	}
 	switch {
 	case banded > words.BandedFrom && banded > bandedUsed+softerFrom:
-		return fmt.Sprintf("%s is %s darker but bands the sky", halfHour(at.ring), words.AboutStops(used-strongest))
+		return fmt.Sprintf("%s is %s darker but bands the sky", halfHour(at.Ring), words.AboutStops(used-strongest))
 	case swing > swingFrom && swing > swingUsed+softerFrom:
-		return fmt.Sprintf("%s is %s darker but drifts %s in the take", halfHour(at.ring), words.AboutStops(used-strongest), words.AboutStops(swing))
+		return fmt.Sprintf("%s is %s darker but drifts %s in the take", halfHour(at.Ring), words.AboutStops(used-strongest), words.AboutStops(swing))
 	}
 	return ""
-}
-
-// brewsterDownDeg is how far below level the glare off level water is fully polarised: 90° less
-// Brewster's angle of 53.1° for water (n 1.333). A glossy floor is near enough.
-const brewsterDownDeg = 37
-
-// clicks counts the clicks of a ring: "1 click", "3 clicks".
-func clicks(n float64) string {
-	if n == 1 {
-		return "1 click"
-	}
-	return fmt.Sprintf("%.0f clicks", n)
-}
-
-// ringHelp says how to set a filter's ring to a mark, how to find a mark that the maker does not explain,
-// and how to check it, for somebody who stands before the drone. Nothing for a filter without a ring to
-// set. What a mark stands for is not standard (common practice, no source).
-func ringHelp(f *kit.Filter, ringDeg float64) []string {
-	if f == nil || !f.Polarises() {
-		return nil
-	}
-	ring, mark := "the ring", f.MarkDeg
-	if f.Kind == kit.Variable {
-		ring, mark = "the rear sheet", f.RearDeg
-	}
-	var list []string
-	switch {
-	case f.Ring == kit.RingFixed:
-		list = append(list, "The ring of this filter is fixed: mount it as it is.")
-	default:
-		list = append(list, "Power off. Stand before the drone, look into the lens and bring the mark on "+ring+" to "+kit.Clock(ringDeg)+
-			"; 12 o'clock is the top of the camera's housing, not of a gimbal that hangs skewed.")
-	}
-	if f.Ring == kit.RingClicks && f.ClickDeg > 0 {
-		if n := math.Round(ringDeg / f.ClickDeg); n > 0 {
-			list = append(list, fmt.Sprintf("From 12 o'clock that is %s clockwise.", clicks(n)))
-		}
-	}
-	if f.Kind == kit.Variable {
-		list = append(list, "Then turn the front sheet alone to its setting and see that the rear one stays.")
-	}
-	upright := kit.Clock(kit.RingFor(0, mark))
-	return append(list,
-		fmt.Sprintf("To find a mark: look through the filter at the glare on water or a glossy floor, about %d° below the level, and turn it until the glare is least. The pass axis then stands upright: what is on top of the ring is where the mark belongs. If it is elsewhere, the bag's mark_deg says how far.", brewsterDownDeg),
-		fmt.Sprintf("To check it: with the mark at %s the glare on a glossy floor in the live picture, camera tipped about %d° down, must be at its least, and a quarter turn on at its most.", upright, brewsterDownDeg))
 }

@@ -1,6 +1,9 @@
 package plan
 
-import "example.org/skywedge/kit"
+import (
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/mounting"
+)
 
 // ringSearch looks for the best ring of a filter at one setting.
 type ringSearch struct {
@@ -13,14 +16,6 @@ type ringSearch struct {
 	at      int // of the rings, the best
 }
 
-// settingsOf returns the settings that a filter is tried at: 0 alone for one that has none.
-func settingsOf(f *kit.Filter) []float64 {
-	if s := f.Settings(); len(s) > 0 {
-		return s
-	}
-	return []float64{0}
-}
-
 // coarseStep is by how many rings the search goes on at first. Every setting of a pair of sheets answers in its own way,
 // so of its rings every third one is tried first, and then those beside the best.
 func (r *ringSearch) coarseStep() int {
@@ -30,7 +25,9 @@ func (r *ringSearch) coarseStep() int {
 	return 1
 }
 
-func (r *ringSearch) mountedAt(i int) mounted { return mounted{r.filter, r.setting, r.rings[i]} }
+func (r *ringSearch) mountedAt(i int) mounting.Way {
+	return mounting.Way{Filter: r.filter, Setting: r.setting, Ring: r.rings[i]}
+}
 
 // coarse lists the rings that are tried at first, none for a filter that does not polarise.
 func (r *ringSearch) coarse() (list []int) {
@@ -64,14 +61,14 @@ func (y *analysis) try(r *ringSearch, at []int, w *kit.Weights) {
 }
 
 // choice is how the best ring found is mounted, or the filter if it has no ring to search.
-func (y *analysis) choice(r *ringSearch) mounted {
+func (y *analysis) choice(r *ringSearch) mounting.Way {
 	if !r.filter.Polarises() {
 		return r.mountedAt(0)
 	}
 	if r.best.asDensity() {
-		return y.quietest(r.best, r.judged).mounted
+		return y.quietest(r.best, r.judged).Way
 	}
-	return r.best.mounted
+	return r.best.Way
 }
 
 // search finishes all searches. Before each of its steps what that asks for is worked out for all filters together, on
@@ -79,7 +76,7 @@ func (y *analysis) choice(r *ringSearch) mounted {
 func (y *analysis) search(list []ringSearch, w *kit.Weights) {
 	for _, step := range []func(*ringSearch) []int{(*ringSearch).coarse, (*ringSearch).beside} {
 		at := make([][]int, len(list))
-		var mounts []mounted
+		var mounts []mounting.Way
 		for i := range list {
 			at[i] = step(&list[i])
 			for _, k := range at[i] {
@@ -91,7 +88,7 @@ func (y *analysis) search(list []ringSearch, w *kit.Weights) {
 			y.try(&list[i], at[i], w)
 		}
 	}
-	mounts := make([]mounted, len(list))
+	mounts := make([]mounting.Way, len(list))
 	for i := range list {
 		mounts[i] = y.choice(&list[i])
 	}

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -45,7 +46,7 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	var sky, water Range
 	var skyAt, waterAt float64
 	for ring := 0.0; ring < 180; ring += 15 {
-		e, g, _, _ := y.overRings(mounted{&f, 0, ring})
+		e, g, _, _ := y.overRings(mounting.Way{Filter: &f, Setting: 0, Ring: ring})
 		if !sky.OK || e < sky.Min {
 			skyAt = kit.PassAxisDeg(ring, 0)
 		}
@@ -62,8 +63,8 @@ func TestSkyAndWaterConflictWithTheSunAbeam(t *testing.T) {
 	far.Pitch, far.Ground = [2]float64{-8, -8}, shot.Water
 	s = plantest.Flight(17, 19, far)
 	y = newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
-	_, level, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(105, 0)})
-	_, upright, _, _ := y.overRings(mounted{&f, 0, kit.RingFor(0, 0)})
+	_, level, _, _ := y.overRings(mounting.Way{Filter: &f, Ring: kit.RingFor(105, 0)})
+	_, upright, _, _ := y.overRings(mounting.Way{Filter: &f, Ring: kit.RingFor(0, 0)})
 	if level < 0.1 || upright > 0 {
 		t.Errorf("far water: pass axis level takes %.2f of the glare, upright %.2f", level, upright)
 	}
@@ -131,7 +132,7 @@ func TestRingHelp(t *testing.T) {
 		"variable 1.6-5": {"rear sheet", "front sheet alone"},
 	} {
 		f, _ := kit.Generic().FilterByName(name)
-		all := strings.Join(ringHelp(&f, 45), "\n")
+		all := strings.Join(mounting.RingHelp(&f, 45), "\n")
 		for _, w := range append(want, "Power off", "top of the camera's housing") {
 			if !strings.Contains(all, w) {
 				t.Errorf("%s: no %q in\n%s", name, w, all)
@@ -142,16 +143,16 @@ func TestRingHelp(t *testing.T) {
 		}
 	}
 	turned := kit.Filter{Name: "x", Kind: kit.Polariser, LossStops: 1.5, MarkDeg: 90, Ring: kit.RingClicks, ClickDeg: 15}
-	all := strings.Join(ringHelp(&turned, 45), "\n")
+	all := strings.Join(mounting.RingHelp(&turned, 45), "\n")
 	if !strings.Contains(all, "with the mark at 3:00 or 9:00") || !strings.Contains(all, "3 clicks clockwise") {
 		t.Errorf("%s", all)
 	}
 	fixed := kit.Filter{Name: "x", Kind: kit.Polariser, Ring: kit.RingFixed, FixedDeg: 30}
-	if all := strings.Join(ringHelp(&fixed, 30), "\n"); !strings.Contains(all, "is fixed") {
+	if all := strings.Join(mounting.RingHelp(&fixed, 30), "\n"); !strings.Contains(all, "is fixed") {
 		t.Errorf("%s", all)
 	}
 	nd := kit.Filter{Name: "x", Kind: kit.Density}
-	if ringHelp(nil, 0) != nil || ringHelp(&nd, 0) != nil {
+	if mounting.RingHelp(nil, 0) != nil || mounting.RingHelp(&nd, 0) != nil {
 		t.Error("nothing to set has help")
 	}
 }
@@ -163,11 +164,13 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 	for _, mark := range []float64{0, 30, 90} {
 		f := kit.Filter{Name: "x", Kind: kit.Polariser, LossStops: 1.5, MarkDeg: mark}
 		l := plantest.Push(az+180, 0, 20)
-		l.Pitch, l.Ground, l.Aim = [2]float64{-brewsterDownDeg, -brewsterDownDeg}, shot.Town, shot.AimWater
+		l.Pitch, l.Ground, l.Aim = [2]float64{-mounting.BrewsterDownDeg, -mounting.BrewsterDownDeg}, shot.Town, shot.AimWater
 		s := plantest.Flight(12, 0, l)
 		s.Light.CloudPct = 100
 		y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
-		glare := func(ring float64) float64 { return y.opticsOf(y.legs[0], mounted{&f, 0, ring}).glare }
+		glare := func(ring float64) float64 {
+			return y.opticsOf(y.legs[0], mounting.Way{Filter: &f, Setting: 0, Ring: ring}).glare
+		}
 		upright := kit.RingFor(0, mark)
 		for ring := 0.0; ring < 180; ring += 15 {
 			if g := glare(ring); g > glare(upright)+0.02 || g < glare(upright+90)-0.02 {

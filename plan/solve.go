@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -60,7 +61,7 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	for i := range parts {
 		p := &parts[i]
 		p.near = p.refined(keys, samples, p.c.best.Polarises())
-		p.evaluation = p.near.evaluate(p.c.best.mounted, &p.c.weights, 0)
+		p.evaluation = p.near.evaluate(p.c.best.Way, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
 	kept.end(y, bag, &parts[0], samples)
@@ -94,20 +95,20 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 	c := &ranking{weights: bag.Settings.Weights}
 	s := y.s
 	keep := func(j *evaluation) {
-		free := s.RingAuto || !j.Polarises() || j.filter.Ring == kit.RingFixed || j.ring == s.RingDeg
+		free := s.RingAuto || !j.Polarises() || j.Filter.Ring == kit.RingFixed || j.Ring == s.RingDeg
 		if free && (anyFilter(s) || j.Name() == s.Filter) {
 			c.pool = append(c.pool, j)
 		}
 	}
-	bare := y.evaluate(mounted{}, &c.weights, 0)
+	bare := y.evaluate(mounting.Way{}, &c.weights, 0)
 	keep(bare)
 	c.ranked = append(c.ranked, bare)
 	var wished []*evaluation // what the card allows, where its ring is given
 	var list []ringSearch
 	for i := range bag.Filters {
 		f := &bag.Filters[i]
-		for _, setting := range settingsOf(f) {
-			list = append(list, ringSearch{filter: f, setting: setting, rings: rings(f)})
+		for _, setting := range mounting.SettingsOf(f) {
+			list = append(list, ringSearch{filter: f, setting: setting, rings: mounting.Rings(f)})
 			if !s.RingAuto && f.Polarises() && f.Ring != kit.RingFixed {
 				list = append(list, ringSearch{filter: f, setting: setting, rings: []float64{s.RingDeg}, wished: true})
 			}
@@ -131,7 +132,7 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 	if !s.RingAuto {
 		// Filters whose ring the card does not decide stand as they are.
 		for _, j := range c.ranked {
-			if !j.Polarises() || j.filter.Ring == kit.RingFixed {
+			if !j.Polarises() || j.Filter.Ring == kit.RingFixed {
 				wished = append(wished, j)
 			}
 		}
@@ -166,22 +167,22 @@ func anyFilter(s *shot.Shot) bool { return s.Filter == "auto" || s.Filter == "" 
 func plainestFirst(ranked []*evaluation) {
 	best := 0
 	for i, j := range ranked {
-		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+words.ReasonStops && j.plainness() < ranked[best].plainness() {
+		if j.feasible() == ranked[0].feasible() && j.feasible() && j.score <= ranked[0].score+words.ReasonStops && j.Plainness() < ranked[best].Plainness() {
 			best = i
 		}
 	}
 	if first := ranked[best]; first.Polarises() && !first.earns() {
 		// A polariser that does nothing is more glass: a plain density that nearly does as well is taken instead.
 		for i, j := range ranked {
-			if j.kind() == kit.Density && j.feasible() && j.score <= first.score+words.CloseStops {
+			if j.Kind() == kit.Density && j.feasible() && j.score <= first.score+words.CloseStops {
 				best = i
 				break
 			}
 		}
 	}
-	if first := ranked[best]; first.filter != nil {
+	if first := ranked[best]; first.Filter != nil {
 		for i, j := range ranked {
-			if j.filter == nil && j.feasible() && j.firm <= first.firm+words.ReasonStops {
+			if j.Filter == nil && j.feasible() && j.firm <= first.firm+words.ReasonStops {
 				best = i
 			}
 		}

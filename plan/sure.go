@@ -27,8 +27,8 @@ func (p *plannedFlight) atFirstSight() (confidence, why string) {
 	if why := p.heavyPair(c.best); why != "" {
 		return "depends", why
 	}
-	if rival := c.rival(); rival != nil && rival.score-c.best.score < words.CloseStops && rival.plainness() <= c.best.plainness() {
-		return "close", "toss-up with " + rival.title()
+	if rival := c.rival(); rival != nil && rival.score-c.best.score < words.CloseStops && rival.Plainness() <= c.best.Plainness() {
+		return "close", "toss-up with " + rival.Title()
 	}
 	return "holds", "at first sight: no error is tried yet"
 }
@@ -44,7 +44,7 @@ func (y *analysis) lightMissing(j *evaluation) string {
 // heavyPair says that a variable darkens its corners too much to be sure of, at the setting in use: they turn with every
 // nudge of the front sheet. "" for any other filter.
 func (y *analysis) heavyPair(j *evaluation) string {
-	if j.kind() != kit.Variable || j.corners <= cornersFrom {
+	if j.Kind() != kit.Variable || j.corners <= cornersFrom {
 		return ""
 	}
 	return cornersLine(j)
@@ -56,7 +56,7 @@ func (y *analysis) wishedSureness(c *ranking, base *evaluation) (confidence, why
 		return "depends", why
 	}
 	if c.free.Name() == base.Name() || base.score-c.free.score < words.CloseStops {
-		return "holds", "the card asks for " + base.title() + ", and nothing else does much better"
+		return "holds", "the card asks for " + base.Title() + ", and nothing else does much better"
 	}
-	return "depends", "on the card's own wish: " + c.free.title() + " would do better"
+	return "depends", "on the card's own wish: " + c.free.Title() + " would do better"
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/words"
 )
 
@@ -60,7 +61,7 @@ func (r *Report) Sureness() Sureness {
 		p := plannedFlight{analysis: y.legRange(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
 		p.c = p.choose(r.Bag)
 		for _, j := range p.c.pool {
-			if j.Name() == f.Filter && j.setting == f.SettingStops && (!j.Polarises() || j.ring == f.RingDeg) {
+			if j.Name() == f.Filter && j.Setting == f.SettingStops && (!j.Polarises() || j.Ring == f.RingDeg) {
 				p.c.best = j
 			}
 		}
@@ -89,11 +90,11 @@ func (s *Sureness) under(parts []plannedFlight, t *likelyError, deciding int) Su
 		winner, lead := parts[i].stands(t)
 		run.Lead = min(run.Lead, lead)
 		if lead < -words.ReasonStops && run.Same {
-			run.Same, run.Filter = false, winner.title()
+			run.Same, run.Filter = false, winner.Title()
 		}
 	}
 	if run.Same {
-		run.Filter = parts[0].c.best.title()
+		run.Filter = parts[0].c.best.Title()
 		one.Same = 1
 	}
 	if math.IsInf(run.Lead, 1) {
@@ -133,10 +134,10 @@ func (r *Report) WithSureness(s Sureness) *Report {
 }
 
 // mount is how a candidate stands under the change.
-func (t *likelyError) mount(j *evaluation) mounted {
-	m := j.mounted
+func (t *likelyError) mount(j *evaluation) mounting.Way {
+	m := j.Way
 	if m.Polarises() {
-		m.ring = angle.Axis180(m.ring + t.ringOff)
+		m.Ring = angle.Axis180(m.Ring + t.ringOff)
 	}
 	return m
 }
@@ -148,7 +149,7 @@ func (t *likelyError) evaluate(p *plannedFlight, j *evaluation) *evaluation {
 
 // prepare works out on several cores what the candidates need to be judged.
 func (t *likelyError) prepare(p *plannedFlight) {
-	var list []mounted
+	var list []mounting.Way
 	for _, j := range p.c.ranked {
 		list = append(list, t.mount(j))
 	}
@@ -226,15 +227,15 @@ func (s *Sureness) add(parts []plannedFlight, t *likelyError, deciding int) {
 			if g.optics.glares.OK {
 				b.GlareCut.add(g.optics.glare)
 			}
-			b.ISO.add(g.exposure.set.iso)
-			b.Shutter.add(g.exposure.set.shutterS)
+			b.ISO.add(g.exposure.set.ISO)
+			b.Shutter.add(g.exposure.set.ShutterS)
 		}
 		if n > 0 {
 			continue
 		}
 		l := z.legs[deciding]
 		x := j.legs[deciding].exposure
-		shutter, iso := z.marked(l, &l.bounds, x.set, x.meter.set, j.nNumber, p.c.best.loss()+t.off(p))
+		shutter, iso := l.Marked(&z.s.Camera, x.set, x.meter.set, j.nNumber, p.c.best.Loss()+t.off(p))
 		s.ShutterS.add(shutter)
 		s.ISO.add(iso)
 		out := z.lightLeft(j)
@@ -252,7 +253,7 @@ func (s *Sureness) add(parts []plannedFlight, t *likelyError, deciding int) {
 
 // off returns what the change makes of the filter's own loss, none for a lens without glass.
 func (t *likelyError) off(p *plannedFlight) float64 {
-	if p.c.best.loss() <= 0 {
+	if p.c.best.Loss() <= 0 {
 		return 0
 	}
 	return t.lossOff
@@ -289,7 +290,7 @@ func (s *Sureness) decide(parts []plannedFlight) {
 	}
 	for i := range parts {
 		if j := s.near(&parts[i]); j != nil && near == "" {
-			near = j.title()
+			near = j.Title()
 		}
 		if heavy == "" {
 			heavy = parts[i].heavyPair(parts[i].c.best)
@@ -324,7 +325,7 @@ func (s *Sureness) near(p *plannedFlight) *evaluation {
 		if j.score-p.c.best.score >= words.CloseStops {
 			return nil
 		}
-		if j.plainness() <= p.c.best.plainness() || j.score < p.c.best.score-words.ReasonStops || s.everBeaten(j.title()) {
+		if j.Plainness() <= p.c.best.Plainness() || j.score < p.c.best.score-words.ReasonStops || s.everBeaten(j.Title()) {
 			return j
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -131,7 +132,7 @@ func TestEachChangeMovesItsNumbers(t *testing.T) {
 	base := (&likelyError{study: y}).evaluate(&p, p.c.best)
 	for _, c := range y.changes([]plannedFlight{p}) {
 		j := c.evaluate(&p, p.c.best)
-		dISO := math.Log2(j.legs[0].exposure.dark.iso / base.legs[0].exposure.dark.iso)
+		dISO := math.Log2(j.legs[0].exposure.dark.ISO / base.legs[0].exposure.dark.ISO)
 		dEffect := j.legs[0].optics.effect - base.legs[0].optics.effect
 		switch {
 		case strings.Contains(c.what, "heavier"):
@@ -238,9 +239,9 @@ func TestChangesAgreeWithAChangedCard(t *testing.T) {
 		change(&z)
 		full := newAnalysis(&z, shot.Path(&z, 32), turnKeys(roughTurnDeg, roughMost), newShared(40))
 		for _, j := range p.c.ranked {
-			a, b := c.evaluate(&p, j), full.evaluate(j.mounted, usualWeights(), 0)
+			a, b := c.evaluate(&p, j), full.evaluate(j.Way, usualWeights(), 0)
 			if math.Abs(a.score-b.score) > 0.02 {
-				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.title(), a.score, b.score)
+				t.Errorf("%s, %s: %.3f, worked out anew %.3f", c.what, j.Title(), a.score, b.score)
 			}
 		}
 	}
@@ -259,7 +260,7 @@ func TestAQuarterOfAStopDecides(t *testing.T) {
 	nd16, _ := bag.FilterByName("ND16")
 	y := newAnalysis(s, shot.Path(s, 2), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	flight := func(rivalBehind float64) plannedFlight {
-		best, rival := &evaluation{mounted: mounted{filter: &nd8}, score: 1}, &evaluation{mounted: mounted{filter: &nd16}, score: 1 + rivalBehind}
+		best, rival := &evaluation{Way: mounting.Way{Filter: &nd8}, score: 1}, &evaluation{Way: mounting.Way{Filter: &nd16}, score: 1 + rivalBehind}
 		return plannedFlight{analysis: y, c: &ranking{ranked: []*evaluation{best, rival}, best: best, free: best}}
 	}
 	for _, c := range []struct {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -16,7 +17,7 @@ func (s *Sureness) say(r *Report, parts []plannedFlight) {
 		if x > limit*1.02 {
 			return "beyond the camera's " + exposure.FormatISO(limit)
 		}
-		return isoWords(x)
+		return setting.ISOWords(x)
 	}
 	say("ISO", iso(s.ISO.Min), iso(s.ISO.Max))
 	s.Words = append(s.Words, "shutter "+words.Shutters(s.ShutterS.Max, s.ShutterS.Min))

@@ -9,6 +9,8 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/sun"
@@ -95,8 +97,8 @@ func TestVariableShowsItsCornersUnderCloud(t *testing.T) {
 	s.Light.CloudPct = 100
 	f, _ := kit.Generic().FilterByName("variable 1.6-5")
 	y := newAnalysis(s, shot.Path(s, 4), everyMoment, newShared(s.Legs[0].Height[0]))
-	heavy := y.evaluate(mounted{&f, 5, 0}, usualWeights(), 0)
-	light := y.evaluate(mounted{&f, 2, 0}, usualWeights(), 0)
+	heavy := y.evaluate(mounting.Way{Filter: &f, Setting: 5, Ring: 0}, usualWeights(), 0)
+	light := y.evaluate(mounting.Way{Filter: &f, Setting: 2, Ring: 0}, usualWeights(), 0)
 	if heavy.corners < words.BandedFrom || light.corners > cornersFrom {
 		t.Errorf("corners at 5: %.2f stops, at 2: %.2f", heavy.corners, light.corners)
 	}
@@ -132,11 +134,11 @@ func TestTenStopsAreForLongExposures(t *testing.T) {
 			t.Errorf("%d h: a film with ten stops", hour)
 		}
 	}
-	l := legAnalysis{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24}, stillISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400}, blurWish: 1}
-	b := bounds{wanted: 30, fastest: 1.0 / 8000, low: 30, high: 30}
+	l := setting.Leg{Leg: &shot.Leg{Purpose: shot.Long, FPS: 24}, StillISO: kit.ISO{Base: 100, Clean: 400, Limit: 6400}, BlurWish: 1}
+	b := setting.Bounds{WantedS: 30, FastestS: 1.0 / 8000, LowS: 30, HighS: 30}
 	for _, c := range []struct{ loss, want float64 }{{10, 0.25}, {13, 2}} {
-		e := l.expose(&b, 15, 2.8, c.loss) // a long exposure is its length: what 30 s is too long for is too bright
-		if got := e.shutterS * math.Exp2(-e.bright); e.shutterS != 30 || math.Abs(math.Log2(got/c.want)) > 0.05 {
+		e := l.SetFor(&b, 15, 2.8, c.loss) // a long exposure is its length: what 30 s is too long for is too bright
+		if got := e.ShutterS * math.Exp2(-e.Bright); e.ShutterS != 30 || math.Abs(math.Log2(got/c.want)) > 0.05 {
 			t.Errorf("%g stops: %.3f s, want %g", c.loss, got, c.want)
 		}
 	}
@@ -169,9 +171,9 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 				least = x
 			}
 		}
-		usable := map[mounted]bool{}
+		usable := map[mounting.Way]bool{}
 		for _, j := range y.choose(all).pool {
-			usable[j.mounted] = j.feasible()
+			usable[j.Way] = j.feasible()
 		}
 		for i := range s.Legs {
 			iso := &s.Legs[i].Mode.ISO
@@ -179,8 +181,8 @@ func TestPropertiesOfTheChoice(t *testing.T) {
 		}
 		z := newAnalysis(s, shot.Path(s, 3), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 		for _, j := range z.choose(all).pool {
-			if was, known := usable[j.mounted]; known && was && !j.feasible() {
-				t.Errorf("%s becomes useless with a higher clean ISO", j.title())
+			if was, known := usable[j.Way]; known && was && !j.feasible() {
+				t.Errorf("%s becomes useless with a higher clean ISO", j.Title())
 			}
 		}
 	}
@@ -199,7 +201,7 @@ func TestSoftApertures(t *testing.T) {
 	s.Camera.Aperture, s.Camera.Sharpest = [2]float64{2.8, 11}, [2]float64{4, 5.6}
 	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 	for n, want := range map[float64]float64{2.8: 0.2573, 4: 0, 5: 0, 5.6: 0, 11: 0.4870} {
-		if got := y.evaluateAt(mounted{}, mounted{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
+		if got := y.evaluateAt(mounting.Way{}, mounting.Way{}, usualWeights(), n, 0).penalty[penaltyAperture]; math.Abs(got-want) > 1e-4 {
 			t.Errorf("f/%g costs %.4f stops, want %.4f", n, got, want)
 		}
 	}
@@ -213,7 +215,7 @@ func TestCornersAreThoseOfTheFrame(t *testing.T) {
 	y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(s.Legs[0].Height[0]))
 	l := y.legs[0]
 	for _, setting := range []float64{2, 3, 4, 5} {
-		for _, ring := range rings(&f) {
+		for _, ring := range mounting.Rings(&f) {
 			mount := f.Mount(ring, setting)
 			var whole Range
 			for i := range 65 {
@@ -222,7 +224,7 @@ func TestCornersAreThoseOfTheFrame(t *testing.T) {
 					whole.add(math.Log2(mount.Answer(d).T))
 				}
 			}
-			if got := y.cornersOf(l, mounted{&f, setting, ring}); math.Abs(got-whole.span()) > 0.02 {
+			if got := y.cornersOf(l, mounting.Way{Filter: &f, Setting: setting, Ring: ring}); math.Abs(got-whole.span()) > 0.02 {
 				t.Errorf("setting %g, ring %g: %.3f stops, over the whole frame %.3f", setting, ring, got, whole.span())
 			}
 		}

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/mounting"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -28,19 +30,19 @@ type turntable struct {
 }
 
 // Turntable mounts a filter for the turn.
-func (r *Report) Turntable(mo *shot.Moment, m mounted) *turntable {
+func (r *Report) Turntable(mo *shot.Moment, m mounting.Way) *turntable {
 	leg := r.Shot.Legs[mo.Leg].WithDefaults(r.Shot.Camera)
-	t := &turntable{study: analysis{s: r.Shot, shared: newShared(mo.AboveM)}, leg: legAnalysis{Leg: &leg}, mo: *mo}
+	t := &turntable{study: analysis{s: r.Shot, shared: newShared(mo.AboveM)}, leg: legAnalysis{Leg: setting.Leg{Leg: &leg}}, mo: *mo}
 	t.leg.halfW, t.leg.halfH = shot.HalfField(r.Shot.Camera, leg.Mode, leg.Purpose != shot.Video)
 	pattern := r.PatternAt(mo)
 	t.sky = &pattern
 	if !m.Polarises() {
 		return t
 	}
-	t.inUse, t.ring, t.rings = t.study.answersOf(m), m.ring, rings(m.filter)
+	t.inUse, t.ring, t.rings = t.study.answersOf(m), m.Ring, mounting.Rings(m.Filter)
 	for _, deg := range t.rings {
 		at := m
-		at.ring = deg
+		at.Ring = deg
 		t.each = append(t.each, t.study.answersOf(at))
 	}
 	return t

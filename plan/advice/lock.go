@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/plan"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -79,9 +80,9 @@ func ShortOfOther(l *plan.LegReport) bool {
 	case o == nil || o.Feasible || o.ShortStops != l.ShortStops:
 		return false
 	case l.ShortStops > 0: // what the state that is set for is short of
-		return l.ShortStops-(l.FrameEV.Min-o.FrameEV.Min) <= plan.ExposureSlack
+		return l.ShortStops-(l.FrameEV.Min-o.FrameEV.Min) <= setting.ExposureSlack
 	}
-	return -l.ShortStops-(o.FrameEV.Max-l.FrameEV.Max) <= plan.ExposureSlack
+	return -l.ShortStops-(o.FrameEV.Max-l.FrameEV.Max) <= setting.ExposureSlack
 }
 
 // Metered says what a leg's meter, tones and light do at the locked exposure, what matters of it: "meter at +⅓", "12 %

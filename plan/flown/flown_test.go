@@ -9,6 +9,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/photo"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -42,7 +43,7 @@ func TestThePlannedExposureIsThatOfTheSettings(t *testing.T) {
 			}
 			f := Planned(r, leg)
 			ev := math.Log2(f.Aperture*f.Aperture/f.ShutterS) - math.Log2(f.ISO/100)
-			if f.PlannedEV100 == nil || math.Abs(*f.PlannedEV100-ev) > plan.ExposureSlack+plan.StepSlack {
+			if f.PlannedEV100 == nil || math.Abs(*f.PlannedEV100-ev) > setting.ExposureSlack+setting.StepSlack {
 				t.Errorf("card %d, leg %d: planned %v, set %g", at+1, leg+1, f.PlannedEV100, ev)
 			}
 			if flight := r.FlightOf(leg); f.Filter != flight.Filter || (f.RingDeg != nil) != flight.HasRing || f.Leg != leg {

@@ -12,6 +12,7 @@ import (
 	"example.org/skywedge/plan/advice"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -116,7 +117,7 @@ func walkLeg(r *plan.Report, leg int, f *plan.Flight) WalkLeg {
 	w.Expect = appendSaid(w.Expect, otherWords(r, leg))
 	switch clean := isoOf(r, leg).Clean; {
 	case w.Short != "": // says all there is to say of the light
-	case l.ISO.OK && l.ISO.Max > clean*math.Exp2(plan.StepSlack):
+	case l.ISO.OK && l.ISO.Max > clean*math.Exp2(setting.StepSlack):
 		w.LookOut = append(w.LookOut, "noise: ISO is above its clean "+exposure.FormatISO(clean))
 	case first >= 0:
 		w.LookOut = appendSaid(w.LookOut, cleanWords(r, leg, f, &r.Path[first], &r.Path[last]))
