@@ -54,6 +54,7 @@ var arrows = map[string][]string{
 	"plan/sheet":             {"plan/trip", "plan/walk", "plan/strip"},
 	"plan/flown":             {"plan", "plan/place", "kit/photo"},
 	"plan/learn":             {"plan/shot", "plan/words"},
+	"plan/taken":             {"plan/hours", "plan/zone", "kit/photo"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.

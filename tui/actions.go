@@ -342,7 +342,9 @@ func (m *model) cardBy(by int) {
 		return
 	}
 	m.showCard((m.at + by + len(m.cards)) % len(m.cards))
-	m.say(fmt.Sprintf("card %d of %d", m.at+1, len(m.cards)))
+	said := fmt.Sprintf("card %d of %d", m.at+1, len(m.cards))
+	m.say(said)
+	m.tellTaken(said + ", ")
 	m.resumeTyping()
 }
 

@@ -80,6 +80,7 @@ func beginModel(o Options) *model {
 	m.openSources(o.Cards[:min(1, len(o.Cards))])
 	m.screen.pen = newPen(&m.opt)
 	m.clampCursors()
+	m.tellTaken("")
 	return m
 }
 
@@ -88,6 +89,10 @@ func (m *model) openRest() { m.openSources(m.opt.Cards[min(1, len(m.opt.Cards)):
 
 func (m *model) openSources(list []Source) {
 	for _, src := range list {
+		if src.Picture != nil {
+			m.addTaken(src.Picture)
+			continue
+		}
 		if src.New && src.Data == nil {
 			data, whose, night := m.startHere(m.opt.Bag)
 			src.Data = data

@@ -10,10 +10,12 @@ import (
 	"example.org/skywedge/plan/hours"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/taken"
+	"example.org/skywedge/tui/panel"
 )
 
-// mostNewShots is how many shots without a file may be begun before one is saved.
-const mostNewShots = 9
+// MostNewShots is how many shots without a file may be begun before one is saved.
+const MostNewShots = 9
 
 // newShotPath is the name under which the n-th shot without a file is kept: the same from any folder.
 func newShotPath(n int) string { return filelessPath(newFolder, fmt.Sprintf("new-shot-%d.yaml", n)) }
@@ -28,7 +30,7 @@ func (m *model) newShot() {
 			begun++
 		}
 	}
-	if begun >= mostNewShots {
+	if begun >= MostNewShots {
 		m.say("save one of the new shots first")
 		return
 	}
@@ -105,7 +107,20 @@ func (m *model) lent(p store.Place) bool {
 // startHere fills in what is known, and says whose place it took. next is the take-off of a shot that is begun at
 // night, else the zero time.
 func (m *model) startHere(bag *kit.Bag) (data []byte, whose owner, next time.Time) {
-	start := shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
+	start, whose := m.startNow(bag)
+	if at, ok := hours.NextLight(start.LatDeg, start.LonDeg, start.TakeOff); ok {
+		next = at
+		if zone, err := shot.LoadZone(start.Zone); err == nil {
+			next = at.In(zone)
+		}
+		start.TakeOff = next
+	}
+	return shot.NewCard(start), whose, next
+}
+
+// startNow is where a shot begins, now, and whose place that is.
+func (m *model) startNow(bag *kit.Bag) (start shot.Start, whose owner) {
+	start = shot.Start{TakeOff: m.opt.Now().Truncate(time.Minute), Purpose: shot.Video}
 	place, known := store.LastPlace()
 	known = known && !m.lent(place) // saved with a card of the demo, it is still nobody's own
 	if !known {
@@ -125,14 +140,74 @@ func (m *model) startHere(bag *kit.Bag) (data []byte, whose owner, next time.Tim
 	if _, ok := bag.CameraByName(start.Camera); !ok && len(bag.Cameras) > 0 {
 		start.Camera = bag.Cameras[0].Name
 	}
-	if at, ok := hours.NextLight(start.LatDeg, start.LonDeg, start.TakeOff); ok {
-		next = at
-		if zone, err := shot.LoadZone(start.Zone); err == nil {
-			next = at.In(zone)
+	return start, whose
+}
+
+// addTaken opens a new shot that begins from a picture.
+func (m *model) addTaken(p *taken.Picture) {
+	start, whose := m.startNow(m.opt.Bag)
+	here := taken.Here{Start: start, Lent: whose == demos, Now: m.opt.Now()}
+	for _, src := range m.opt.Cards {
+		if c, _ := shot.ReadCard(src.Path, src.Data); src.Picture == nil && c != nil && c.Doc != nil {
+			here.Cards = append(here.Cards, c)
 		}
-		start.TakeOff = next
 	}
-	return shot.NewCard(start), whose, next
+	shot, err := taken.Begin(p, here)
+	if err != nil {
+		m.log(err.Error())
+		return
+	}
+	m.addShot(m.freeShot(), shot.Card.Bytes())
+	s := m.cards[len(m.cards)-1]
+	if s.taken = &shot; !shot.Instant {
+		s.begun = "" // in another zone its clock shows the same
+	}
+}
+
+// tellTaken says what of the shot on the screen is from a picture, as long as it is as it was begun, and offers once to
+// plan it for the next time that the light is the same.
+func (m *model) tellTaken(lead string) {
+	s := m.card()
+	if s.taken == nil || s.unsaved || !s.unwritten {
+		return
+	}
+	m.say(lead + s.taken.Said)
+	if !s.offered {
+		s.offered = true
+		m.offerAgain(s.taken)
+	}
+}
+
+// longAgo is from when on a picture's moment is past, and the shot rather one for another day (ours).
+const longAgo = time.Hour
+
+// offerAgain offers the moments at which the light of a picture comes again, where it is long gone.
+func (m *model) offerAgain(p *taken.Shot) {
+	was, zone, ok := p.Card.TakeOff()
+	at, placed := p.Card.Point()
+	now := m.opt.Now()
+	if !ok || !placed || !p.Placed || p.Taken.IsZero() || now.Sub(was) < longAgo {
+		return
+	}
+	then, again := taken.Again(at, was, now)
+	q := panel.Question{
+		Text: fmt.Sprintf("Taken %s, with the sun %s. Plan it for that light again?", taken.Ago(now.Sub(was)), then.Words()),
+		Esc:  "keep " + was.In(zone).Format("2 Jan 2006 15:04"),
+	}
+	for i, l := range again {
+		moment := l.At.In(zone)
+		q.Choices = append(q.Choices, panel.Choice{
+			Key: fmt.Sprint(i + 1), Words: moment.Format("Mon 2 Jan 2006 15:04") + ", sun " + l.Words(),
+			Do: func(b panel.Bench) {
+				if b.SetCard(panel.Change{Path: "take_off", Text: shot.FormatTakeOff(l.At, zone)}) {
+					b.Say("take-off " + moment.Format("2 Jan 15:04") + "; u takes it back")
+				}
+			},
+		})
+	}
+	if len(again) > 0 {
+		m.Ask(q)
+	}
 }
 
 // place reads the place of a card; ok is false while it is not written out.

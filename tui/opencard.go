@@ -8,6 +8,7 @@ import (
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/taken"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -18,6 +19,9 @@ type openCard struct {
 	bag   *openBag     // the bag it is flown with, shared with other cards
 	begun string       // the take-off of a new shot when it was begun
 	lent  store.Place  // the place it was opened with, where that is the demo's: nobody's own
+
+	taken   *taken.Shot // what it was begun from, where that is a picture
+	offered bool        // whether it is to be planned for another day was asked
 }
 
 // addCard opens a card with the bag that goes with it. A bag is opened once for all its cards; a card that

@@ -15,6 +15,8 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/photo"
+	"example.org/skywedge/plan/taken"
 	"example.org/skywedge/tui/internal/screentest"
 )
 
@@ -51,6 +53,21 @@ func workbench() error {
 	}
 	if p := os.Getenv("CLOCK"); p != "" {
 		o.Now, o.Wait = clockIn(p)
+	}
+	if list := os.Getenv("PICTURES"); list != "" {
+		for _, p := range filepath.SplitList(list) {
+			f, err := os.Open(p)
+			if err != nil {
+				return err
+			}
+			tells, err := photo.Read(f)
+			f.Close()
+			if err != nil {
+				return err
+			}
+			o.Cards = append(o.Cards, Source{Picture: &taken.Picture{File: p, Tells: tells}})
+		}
+		return Run(context.Background(), o)
 	}
 	if p := os.Getenv("CARD"); p != "" {
 		data, err := os.ReadFile(p)

@@ -21,6 +21,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/taken"
 	"example.org/skywedge/tui/cells"
 	_ "example.org/skywedge/tui/early" // decides the background before the runtime asks for it
 	"example.org/skywedge/tui/input"
@@ -35,6 +36,8 @@ type Source struct {
 	Demo bool     // embedded: an unsaved copy, saving asks where
 	New  bool     // there is no file yet; with Demo saving asks where, else it is made at Path
 	Bag  *kit.Bag // the bag beside the card; nil takes Options.Bag
+
+	Picture *taken.Picture // a new shot begins from it, without a file of its own
 }
 
 // Options are what the workbench needs to know of the world.

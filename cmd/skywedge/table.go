@@ -42,8 +42,8 @@ func flags(own []manual.Flag, shared ...manual.Flag) []manual.Flag { return appe
 func table() []command {
 	return []command{
 		{manual.Command{
-			Args: "[CARD…|DIR]", Operand: manual.Cards,
-			Line: "the workbench, on the demo trip or on the cards given; a name ending in .yaml that is not there yet begins a new card",
+			Args: "[CARD…|DIR|PICTURE…]", Operand: manual.Files,
+			Line: "the workbench, on the demo trip or on the cards given; a name ending in .yaml that is not there yet begins a new card, and a picture (JPEG, TIFF, DNG, HEIF) a new shot at its place, its time and, where it tells one, its heading",
 			Flags: flags([]manual.Flag{
 				{Name: "theme", Kind: manual.Text, Env: "SKYWEDGE_THEME", Value: "NAME", Words: []string{"dark", "light"}, Help: "colours on a ground of their own; otherwise the terminal's ground, with colours as COLORFGBG says or such as read on both"},
 				{Name: "ascii", Help: "draw without block characters"},

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -16,8 +17,10 @@ import (
 	"example.org/skywedge/examples"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/kit/photo"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/taken"
 	"example.org/skywedge/tui"
 )
 
@@ -89,7 +92,23 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, bagUse, error
 		return nil, bagUse{}, err
 	}
 	var sources []tui.Source
+	pictures := 0
 	for _, p := range files {
+		if picture, err := pictureIn(p); picture != nil || err != nil {
+			if err == nil {
+				pictures++
+				err = mayBegin(e, picture, pictures)
+			}
+			switch {
+			case err == nil:
+				sources = append(sources, tui.Source{Path: p, Picture: picture})
+			case len(files) == 1:
+				return nil, bagUse{}, err
+			default:
+				e.leaveOut(p, err)
+			}
+			continue
+		}
 		name, data, err := readFile(e, p)
 		_, gone := os.Lstat(p)
 		switch {
@@ -121,6 +140,46 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, bagUse, error
 	}
 	bag, err := useBag(e, bagPath, sources[0].Path)
 	return sources, bag, err
+}
+
+// pictureNames are the endings of pictures, by which one is known that cannot be read here.
+var pictureNames = []string{".jpg", ".jpeg", ".tif", ".tiff", ".dng", ".heic", ".heif", ".png", ".webp", ".avif", ".gif"}
+
+// pictureIn reads what stands beside a picture; nil where a file is none, or where reading it as a card will say what is
+// wrong with it.
+func pictureIn(path string) (*taken.Picture, error) {
+	st, err := os.Stat(path)
+	if err != nil || !st.Mode().IsRegular() {
+		return nil, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil
+	}
+	defer f.Close()
+	p, err := photo.Read(f)
+	switch {
+	case err == nil:
+		return &taken.Picture{File: path, Tells: p}, nil
+	case errors.Is(err, photo.ErrNoData):
+		return &taken.Picture{File: path, Tells: &photo.Picture{}}, nil
+	case errors.Is(err, photo.ErrNoPicture) && !slices.Contains(pictureNames, strings.ToLower(filepath.Ext(path))):
+		return nil, nil
+	}
+	return nil, &pathTrouble{path: path, reason: err.Error(), err: err}
+}
+
+// mayBegin says why a shot cannot begin from a picture, the n-th.
+func mayBegin(e *env, p *taken.Picture, n int) error {
+	switch err := p.Begins(); {
+	case err != nil:
+		return &pathTrouble{path: p.File, reason: err.Error(), err: err}
+	case !e.terminal:
+		return &pathTrouble{path: p.File, reason: "a picture begins a shot in the workbench, which needs a terminal", remedy: "run it on one"}
+	case n > tui.MostNewShots:
+		return &pathTrouble{path: p.File, reason: fmt.Sprintf("at most %d pictures begin shots at a time", tui.MostNewShots), remedy: "save those first"}
+	}
+	return nil
 }
 
 // expand puts the cards of a folder in the place of the folder.
