@@ -117,7 +117,7 @@ func table() []command {
 		}, manCommand},
 		{manual.Command{
 			Name: "version", Line: "which skywedge this is, and what it was built from",
-			Flags:   flags(nil, jsonFlag),
+			Flags:   flags([]manual.Flag{{Name: "licences", Help: "the terms of everything that is linked into it"}}, jsonFlag),
 			Example: []string{"version"},
 		}, versionCommand},
 		{manual.Command{

@@ -6,6 +6,7 @@ import (
 	"runtime/debug"
 
 	"example.org/skywedge/cmd/skywedge/internal/manual"
+	"example.org/skywedge/cmd/skywedge/internal/notices"
 	"example.org/skywedge/plan/zone"
 )
 
@@ -28,7 +29,13 @@ type versionJSON struct {
 func versionCommand(e *env, a *manual.Asked) int {
 	info, _ := debug.ReadBuildInfo()
 	j := versionOf(info)
-	if e.asJSON {
+	switch {
+	case a.On("licences") && e.asJSON:
+		return usageError(e, "--licences is a text: leave --json out")
+	case a.On("licences"):
+		fmt.Fprint(e.out, notices.Text)
+		return exitDone
+	case e.asJSON:
 		return writeJSON(e, j)
 	}
 	fmt.Fprintln(e.out, "skywedge", j.Version)
