@@ -15,97 +15,10 @@ const (
 	LowSunDeg   = 6.0 // convention of photographers: warm and long-shadowed below it
 )
 
-const (
-	// sampleStep is the coarse step that finds the turning points of the altitude. Over a day there
-	// are at most one high and one low, hours apart.
-	sampleStep = 3600.0
-	// rootStep is how closely a crossing is found, in seconds.
-	rootStep = 0.05
-)
-
 // crossing is one passage of the sun through an altitude.
 type crossing struct {
 	Time   time.Time
 	Rising bool
-}
-
-// course is the sun's altitude over a span of time, cut into pieces that only rise or only fall.
-type course struct {
-	place site
-	knots []float64 // seconds after J2000
-	alts  []float64 // geometric altitude at the knots
-}
-
-func courseOf(p site, a, b float64) course {
-	c := course{place: p, knots: []float64{a}}
-	// One sample beyond each end, or a turning point within the first or the last step is missed:
-	// the day's window ends at midnight, next to the lowest point.
-	n := int(math.Ceil((b - a) / sampleStep))
-	step := (b - a) / float64(n)
-	before, here := p.geometric(a-step), p.geometric(a)
-	for i := 0; i <= n; i++ {
-		t := a + float64(i)*step
-		after := p.geometric(t + step)
-		switch {
-		case here > before && here >= after:
-			c.add(p.turningPoint(t-step, t+step, 1), a, b)
-		case here < before && here <= after:
-			c.add(p.turningPoint(t-step, t+step, -1), a, b)
-		}
-		before, here = here, after
-	}
-	c.knots = append(c.knots, b)
-	for _, t := range c.knots {
-		c.alts = append(c.alts, p.geometric(t))
-	}
-	return c
-}
-
-func (c *course) add(t, a, b float64) {
-	if t > a && t < b {
-		c.knots = append(c.knots, t)
-	}
-}
-
-// turningPoint finds the highest (sign 1) or lowest (sign −1) point between two instants by golden
-// section.
-func (p site) turningPoint(a, b, sign float64) float64 {
-	const g = 0.6180339887498949
-	x, y := b-g*(b-a), a+g*(b-a)
-	fx, fy := sign*p.geometric(x), sign*p.geometric(y)
-	for b-a > 0.5 {
-		if fx > fy {
-			b, y, fy = y, x, fx
-			x = b - g*(b-a)
-			fx = sign * p.geometric(x)
-		} else {
-			a, x, fx = x, y, fy
-			y = a + g*(b-a)
-			fy = sign * p.geometric(y)
-		}
-	}
-	return (a + b) / 2
-}
-
-func (c course) crossings(altDeg float64) []crossing {
-	var out []crossing
-	for i := 1; i < len(c.knots); i++ {
-		up0, up1 := c.alts[i-1] >= altDeg, c.alts[i] >= altDeg
-		if up0 == up1 {
-			continue
-		}
-		a, b := c.knots[i-1], c.knots[i]
-		for b-a > rootStep {
-			m := (a + b) / 2
-			if (c.place.geometric(m) >= altDeg) == up0 {
-				a = m
-			} else {
-				b = m
-			}
-		}
-		out = append(out, crossing{instant((a + b) / 2), up1})
-	}
-	return out
 }
 
 // DayOf returns the events of a calendar date at a place, in the place's own zone (nil counts as
@@ -126,10 +39,11 @@ func DayOf(year int, month time.Month, day int, zone *time.Location, latDeg, lon
 	p := newSite(latDeg, lonDeg)
 	noon := p.noonOn(year, month, day, zone)
 	c := courseOf(p, noon-daySeconds/2, noon+daySeconds/2)
+	var room [pieces]crossing
 
 	round := func(t time.Time) time.Time { return t.Round(time.Second).In(zone) }
 	event := func(altDeg float64) (rise, set time.Time) {
-		r, s := choose(c.crossings(altDeg), instant(noon))
+		r, s := choose(c.crossings(room[:0], altDeg), instant(noon))
 		if !r.IsZero() {
 			rise = round(r)
 		}
@@ -207,10 +121,14 @@ func (p site) noonOn(year int, month time.Month, day int, zone *time.Location) f
 }
 
 // transitNear finds the nearest instant of hour angle 0 by Newton's rule; the hour angle grows by
-// 360° a day within 30 s, so each step gains three digits.
+// 360° a day within 30 s, so each step gains three digits, and the one after a step of a second would be of a millisecond.
 func (p site) transitNear(s float64) float64 {
 	for range 4 {
-		s -= p.hourAngle(s) / 360 * daySeconds
+		step := p.hourAngle(s) / 360 * daySeconds
+		s -= step
+		if math.Abs(step) < 1 {
+			break
+		}
 	}
 	return s
 }

@@ -107,7 +107,12 @@ func TestDayAgainstSuncalc(t *testing.T) {
 
 // crossingsBetween returns the passages of an altitude between two instants, in order.
 func crossingsBetween(from, to time.Time, lat, lon, level float64) []crossing {
-	return courseOf(newSite(lat, lon), secondsOf(from), secondsOf(to)).crossings(level)
+	var list []crossing
+	for a, b := secondsOf(from), secondsOf(to); a < b; a += daySeconds {
+		c := courseOf(newSite(lat, lon), a, min(b, a+daySeconds))
+		list = c.crossings(list, level)
+	}
+	return list
 }
 
 // scan finds passages the slow way, for comparison.

@@ -46,20 +46,32 @@ func instant(s float64) time.Time {
 	return time.Unix(int64(whole)+j2000Unix, int64((s-whole)*1e9))
 }
 
-// equatorial is the sun among the stars at one instant.
-type equatorial struct {
-	apparentLon    float64 // radians
-	rightAscension float64 // radians
-	sinDec, cosDec float64
-	distanceAU     float64
-	siderealRad    float64 // at Greenwich
+// Obliquity of the ecliptic at J2000, degrees (Meeus 1998, eq. 22.2), and its sine and cosine.
+const (
+	obliquity2000Deg = 23.4392911
+	sinObliquity2000 = 0.39777715575399053
+	cosObliquity2000 = 0.917482062146321
+)
+
+// siderealDegPerDay is by how much the earth turns under the stars in a day of the clock.
+const siderealDegPerDay = 360.98564736629
+
+// geocentric is the sun among the stars at one instant, as a unit vector: x towards the equinox, z towards the north
+// pole.
+type geocentric struct {
+	x, y, z     float64
+	distanceAU  float64
+	siderealRad float64 // at Greenwich
 }
 
 // sunAmongStars returns the sun's apparent geocentric place: Meeus, Astronomical Algorithms, 2nd ed.
 // 1998, chapter 25, low accuracy (0.01°), with the mean obliquity of eq. 22.2 and the sidereal time
 // of eq. 12.4. The sidereal time is the apparent one (nutation times the cosine of the obliquity
 // added), since the right ascension is.
-func sunAmongStars(s float64) equatorial {
+//
+// Everything asks for the sun all the time, so this is quick: a vector needs no right ascension, the sine of what is small
+// or moves slowly is a short series. It is what plainSun in the tests writes out, to 1e-9 of a degree.
+func sunAmongStars(s float64) geocentric {
 	c := (s + ttMinusUTC) / (36525 * daySeconds) // Julian centuries of dynamical time
 
 	meanLon := 280.46646 + c*(36000.76983+c*0.0003032)
@@ -74,43 +86,48 @@ func sunAmongStars(s float64) equatorial {
 
 	sinNode, cosNode := math.Sincos((125.04 - 1934.136*c) * rad)
 	nutation := -0.00478 * sinNode
-	lon := (meanLon + centre - 0.00569 + nutation) * rad
-	obliquity := 23.4392911 - c*(46.8150+c*(0.00059-c*0.001813))/3600 + 0.00256*cosNode
+	sinLon, cosLon := math.Sincos((meanLon + centre - 0.00569 + nutation) * rad)
+	sinC, cosC := smallSincos(centre * rad)
 
-	sinLon, cosLon := math.Sincos(lon)
-	sinObl, cosObl := math.Sincos(obliquity * rad)
+	// The obliquity stays within .3° of its value of 2000 for as long as the polynomials hold.
+	sinO, cosO := smallSincos((0.00256*cosNode - c*(46.8150+c*(0.00059-c*0.001813))/3600) * rad)
+	sinObl := sinObliquity2000*cosO + cosObliquity2000*sinO
+	cosObl := cosObliquity2000*cosO - sinObliquity2000*sinO
 
 	days := s / daySeconds // universal time
 	cu := days / 36525
-	sidereal := 280.46061837 + math.Mod(360.98564736629*days, 360) + cu*cu*(0.000387933-cu/38710000)
+	turned := siderealDegPerDay * days
+	sidereal := 280.46061837 + (turned - 360*math.Floor(turned/360)) + cu*cu*(0.000387933-cu/38710000)
 
-	sinDec := sinObl * sinLon
-	return equatorial{
-		apparentLon:    lon,
-		rightAscension: math.Atan2(cosObl*sinLon, cosLon),
-		sinDec:         sinDec,
-		cosDec:         math.Sqrt(max(1-sinDec*sinDec, 0)),
-		distanceAU:     1.000001018 * (1 - ecc*ecc) / (1 + ecc*math.Cos(anomaly+centre*rad)),
-		siderealRad:    (sidereal + nutation*cosObl) * rad,
+	return geocentric{
+		x: cosLon, y: cosObl * sinLon, z: sinObl * sinLon,
+		distanceAU:  1.000001018 * (1 - ecc*ecc) / (1 + ecc*(c1*cosC-s1*sinC)),
+		siderealRad: (sidereal + nutation*cosObl) * rad,
 	}
+}
+
+// smallSincos returns sine and cosine of a small angle in radians, to 1e-11 under .04.
+func smallSincos(x float64) (sin, cos float64) {
+	q := x * x
+	return x * (1 - q/6*(1-q/20)), 1 - q/2*(1-q/12*(1-q/30))
 }
 
 // site is a place with its latitude's sine and cosine at hand.
 type site struct{ sinLat, cosLat, lonRad float64 }
 
 func newSite(latDeg, lonDeg float64) site {
+	if lonDeg < -360 || lonDeg > 360 {
+		lonDeg = math.Mod(lonDeg, 360)
+	}
 	s, c := math.Sincos(min(max(latDeg, -90), 90) * rad)
-	return site{s, c, math.Mod(lonDeg, 360) * rad}
+	return site{s, c, lonDeg * rad}
 }
 
 // local turns a place among the stars into East-North-Up.
-func (p site) local(e equatorial) r3.Vec {
-	sinH, cosH := math.Sincos(e.siderealRad + p.lonRad - e.rightAscension)
-	return r3.Vec{
-		X: -e.cosDec * sinH,
-		Y: e.sinDec*p.cosLat - e.cosDec*cosH*p.sinLat,
-		Z: e.sinDec*p.sinLat + e.cosDec*cosH*p.cosLat,
-	}
+func (p site) local(e geocentric) r3.Vec {
+	sin, cos := math.Sincos(e.siderealRad + p.lonRad)
+	west, up := e.x*sin-e.y*cos, e.x*cos+e.y*sin // of the meridian, in the plane of the equator
+	return r3.Vec{X: -west, Y: e.z*p.cosLat - up*p.sinLat, Z: e.z*p.sinLat + up*p.cosLat}
 }
 
 // geometric returns the altitude in degrees with the parallax taken off: the observer stands on the
@@ -122,13 +139,17 @@ func (p site) geometric(s float64) float64 {
 
 func topocentric(v r3.Vec, distanceAU float64) float64 {
 	sinAlt := min(max(v.Z, -1), 1)
-	return math.Asin(sinAlt)*deg - 8.794/3600/distanceAU*math.Sqrt(1-sinAlt*sinAlt)
+	return math.Asin(sinAlt)*deg - parallaxDeg/distanceAU*math.Sqrt(1-sinAlt*sinAlt)
 }
+
+// parallaxDeg is the sun's equatorial horizontal parallax at a distance of one astronomical unit.
+const parallaxDeg = 8.794 / 3600
 
 // hourAngle returns how far the sun has passed the meridian, in degrees, −180..180.
 func (p site) hourAngle(s float64) float64 {
 	e := sunAmongStars(s)
-	return math.Remainder(e.siderealRad+p.lonRad-e.rightAscension, 2*math.Pi) * deg
+	sin, cos := math.Sincos(e.siderealRad + p.lonRad)
+	return math.Atan2(e.x*sin-e.y*cos, e.x*cos+e.y*sin) * deg
 }
 
 // At returns the sun's place in the sky at an instant, seen from a latitude (−90..90, beyond which it
@@ -141,11 +162,13 @@ func At(t time.Time, latDeg, lonDeg float64) Position {
 	e := sunAmongStars(secondsOf(t))
 	v := p.local(e)
 	h := topocentric(v, e.distanceAU)
-	return Position{
-		GeometricDeg: h,
-		AltitudeDeg:  h + Refraction(h, StandardHPa, StandardTempC),
-		AzimuthDeg:   turn(math.Atan2(v.X, v.Y) * deg),
+	azimuth := math.Atan2(v.X, v.Y) * deg
+	if azimuth < 0 {
+		if azimuth += 360; azimuth >= 360 { // a tiny negative angle rounds up to the full turn
+			azimuth = 0
+		}
 	}
+	return Position{GeometricDeg: h, AltitudeDeg: h + Refraction(h, StandardHPa, StandardTempC), AzimuthDeg: azimuth}
 }
 
 // turn brings an angle in degrees to 0 <= a < 360.
