@@ -69,7 +69,9 @@ func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
 				drop(f.Key)
 			}
 		}
-		drop("measured_stops", "measured_on", "offset_stops", "offset_on") // of another filter, as it were
+		drop("measured_on") // of another filter, as it were, like all that was measured of it
+		drop(measuredKeys...)
+		drop("offset_stops", "offset_on")
 		for _, k := range needs[kind] {
 			give(k)
 		}
@@ -86,12 +88,26 @@ func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
 		}
 	case "measured_stops":
 		if strings.TrimSpace(text) == "" {
-			drop("measured_on")
+			drop("measured_on", "measured_error_stops", "cast_error_mired", "mark_error_deg")
 		}
 	case "offset_stops":
 		if strings.TrimSpace(text) == "" {
 			drop("offset_on")
 		}
+	}
+	return b.reread(d)
+}
+
+// SetFields returns the bag with several fields of a filter changed at once, each a key and its text; empty text brings the
+// default back. Unlike [Bag.SetFilter] it leaves the others alone, and looks at what fits beside what only in the end.
+func (b *Bag) SetFields(i int, fields [][2]string) (*Bag, field.Faults) {
+	d := b.Doc
+	for _, f := range fields {
+		next, faults := d.Set(FilterPath(i, f[0]), f[1])
+		if next == nil || len(faults) > 0 {
+			return nil, faults
+		}
+		d = next
 	}
 	return b.reread(d)
 }

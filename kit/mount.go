@@ -1,7 +1,9 @@
 package kit
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,7 +31,7 @@ const (
 
 // Mount puts the filter on the lens. ringDeg is where the mark stands, clockwise from 12 o'clock
 // facing the lens (of a variable: the mark of its rear sheet); settingStops is the whole loss that a
-// variable is set to, fixed density included, and is not looked at for other kinds. The zero Filter
+// variable is set to by its marks, fixed density included, and is not looked at for other kinds. The zero Filter
 // is a bare lens.
 func (f Filter) Mount(ringDeg, settingStops float64) Mount {
 	var m Mount
@@ -39,7 +41,7 @@ func (f Filter) Mount(ringDeg, settingStops float64) Mount {
 	case Hybrid:
 		m = newPolariser(PassAxisDeg(ringDeg, f.MarkDeg), f.LossStops, min(f.Stops, maxStops))
 	case Variable:
-		m = newVariable(PassAxisDeg(ringDeg, f.RearDeg), settingStops, f.FromStops, f.FixedStops, f.OpensCW)
+		m = newVariable(PassAxisDeg(ringDeg, f.RearDeg), f.lossAt(settingStops), f.FromStops, f.FixedStops, f.OpensCW)
 	case Density, Diffusion:
 		m = newDensity(min(f.Stops, maxStops))
 	}
@@ -83,7 +85,7 @@ func (f Filter) Polarises() bool {
 
 // layerStops is what a diffusion layer adds. A loss that the owner measured counts it already.
 func (f Filter) layerStops() float64 {
-	if f.Grade == "" || f.MeasuredStops > 0 {
+	if f.Grade == "" || f.MeasuredStops > 0 || len(f.Measured) > 0 {
 		return 0
 	}
 	return diffusionLossStops
@@ -98,9 +100,27 @@ func (f Filter) TotalStops(settingStops float64) float64 {
 	case Hybrid:
 		return f.Stops + f.LossStops + f.layerStops()
 	case Variable:
-		return settingStops + f.layerStops()
+		return f.lossAt(settingStops) + f.layerStops()
 	case Density, Diffusion:
 		return f.Stops + f.layerStops()
 	}
 	return 0
+}
+
+// lossAt returns what a variable takes where it is set to so many stops by its marks: between two measured settings in a
+// straight line, beyond them as far off as the nearest one.
+func (f Filter) lossAt(settingStops float64) float64 {
+	m := f.Measured
+	if len(m) == 0 {
+		return settingStops
+	}
+	i, _ := slices.BinarySearchFunc(m, settingStops, func(p [2]float64, s float64) int { return cmp.Compare(p[0], s) })
+	switch {
+	case i == 0:
+		return settingStops + m[0][1] - m[0][0]
+	case i == len(m):
+		return settingStops + m[i-1][1] - m[i-1][0]
+	}
+	a, b := m[i-1], m[i]
+	return a[1] + (b[1]-a[1])*(settingStops-a[0])/(b[0]-a[0])
 }

@@ -117,6 +117,7 @@ func filterFrom(v field.Value) Filter {
 		f.Marks = numbers(v.Get("marks"))
 		f.Between = word(v, filterTable, "between") == "true"
 		f.RearDeg = n("rear_deg")
+		f.Measured = v.Get("measured").PairList()
 		f.OpensCW = word(v, filterTable, "opens") == "cw"
 	}
 	if f.Kind == Polariser || f.Kind == Hybrid {

@@ -145,7 +145,8 @@ var belongs = map[string][]Kind{
 	"opens":          {Variable},
 	"fixed_stops":    {Variable},
 	"measured_stops": {Polariser, Density, Hybrid, Diffusion},
-	"measured_on":    {Polariser, Density, Hybrid, Diffusion},
+	"measured":       {Variable},
+	"mark_error_deg": {Polariser, Hybrid},
 	"ring":           {Polariser, Hybrid, Variable},
 	"fixed_deg":      {Polariser, Hybrid, Variable},
 	"click_deg":      {Polariser, Hybrid, Variable},
@@ -206,11 +207,21 @@ func (r *rules) offset(v field.Value) {
 	}
 }
 
+// measuredKeys are the fields that a measurement leaves: a date stands beside one of them.
+var measuredKeys = []string{"measured_stops", "measured", "measured_error_stops", "cast_error_mired", "mark_error_deg"}
+
 // measured wants a date to have a measurement, and a measured loss that the kind can have.
 func (r *rules) measured(v field.Value, kind Kind) {
 	stops, on := v.Get("measured_stops"), v.Get("measured_on")
-	if on.Exists() && !stops.Exists() {
+	if on.Exists() && !slices.ContainsFunc(measuredKeys, func(k string) bool { return v.Get(k).Exists() }) {
 		r.add(stops, "nothing", "what was measured, in stops, beside measured_on")
+	}
+	last := [2]float64{}
+	for i, pair := range v.Get("measured").PairList() {
+		if pair[0] <= last[0] || pair[1] <= last[1] {
+			r.add(v.Get("measured").Index(i), field.Figure(pair[0], 2)+", "+field.Figure(pair[1], 2), "settings in rising order, each once, with losses that rise as well")
+		}
+		last = pair
 	}
 	if !stops.Exists() {
 		return

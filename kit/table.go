@@ -116,7 +116,15 @@ var filterFields = []field.Spec{
 		Help: "colour cast, positive magenta"},
 	{Key: "measured_stops", Kind: field.Number, Min: 0.1, Max: 30, Step: 0.1, Unit: "stops", More: true,
 		Help: "the whole loss as you measured it; wins over the label"},
+	{Key: "measured", Kind: field.Pairs, MaxItems: 30, Check: checkMeasured, More: true,
+		Help: "of a variable: its settings by the marks, each with the whole loss as you measured it; these win over the marks"},
 	{Key: "measured_on", Kind: field.Custom, Check: checkDate, More: true, Help: "when you measured it"},
+	{Key: "measured_error_stops", Kind: field.Number, Min: 0, Max: 10, Step: 0.1, Unit: "stops", More: true,
+		Help: "how far the measured loss may be off"},
+	{Key: "cast_error_mired", Kind: field.Number, Min: 0, Max: 400, Step: 1, Unit: "mired", More: true,
+		Help: "how far the measured colour cast may be off"},
+	{Key: "mark_error_deg", Kind: field.Number, Min: 0, Max: 90, Step: 1, Unit: "°", More: true,
+		Help: "how far the measured mark_deg may be off"},
 	offsetField("your own offset: the light behind this filter, against the plan; the plan is set so much darker"), offsetOnField,
 	{Key: "ring", Kind: field.Word, Words: []string{string(RingTurns), string(RingFixed), string(RingClicks)}, Default: string(RingTurns),
 		More: true, Help: "how the ring of a polarising filter behaves"},
@@ -143,6 +151,15 @@ func offsetField(help string) field.Spec {
 }
 
 var offsetOnField = field.Spec{Key: "offset_on", Kind: field.Custom, Check: checkDate, More: true, Help: "when you learned it from what was flown"}
+
+// checkMeasured looks at a pair of a variable's measurements: "2 2.3".
+func checkMeasured(text string) error {
+	var setting, loss float64
+	if _, err := fmt.Sscan(text, &setting, &loss); err != nil || !(setting >= 1 && setting <= pairLimitStops && loss >= 0.1 && loss <= 30) {
+		return fmt.Errorf("a setting from 1 to %g and a loss from 0.1 to 30 stops, as [3, 3.2]", pairLimitStops)
+	}
+	return nil
+}
 
 func checkDate(text string) error {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {

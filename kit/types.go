@@ -86,14 +86,15 @@ type Filter struct {
 	FromStops     float64 // variable: lightest setting
 	ToStops       float64 // variable: heaviest setting
 	Marks         []float64
-	RearDeg       float64 // variable: like MarkDeg, for the rear sheet
-	OpensCW       bool    // variable: the front ring turns clockwise, facing the lens, for less density
-	FixedStops    float64 // variable: plain density in the same mount
-	Between       bool    // variable: the owner says that settings between the marks are usable
-	Grade         string  // diffusion, on any kind: "1/8", "1/4", "1/2", "1"; "" none
-	CastMired     float64 // positive is warmer
-	Tint          float64 // positive is magenta
-	MeasuredStops float64 // owner's measurement of the whole loss, 0 when there is none; in Stops or LossStops already
+	RearDeg       float64      // variable: like MarkDeg, for the rear sheet
+	OpensCW       bool         // variable: the front ring turns clockwise, facing the lens, for less density
+	FixedStops    float64      // variable: plain density in the same mount
+	Between       bool         // variable: the owner says that settings between the marks are usable
+	Grade         string       // diffusion, on any kind: "1/8", "1/4", "1/2", "1"; "" none
+	CastMired     float64      // positive is warmer
+	Tint          float64      // positive is magenta
+	MeasuredStops float64      // owner's measurement of the whole loss, 0 when there is none; in Stops or LossStops already
+	Measured      [][2]float64 // variable: setting by the marks, whole loss as the owner measured it
 	MeasuredOn    string
 	OffsetStops   float64 // the owner's own: how much more light there is behind it than planned; 0 none
 	OffsetOn      string

@@ -33,6 +33,19 @@ type Picture struct {
 	LonDeg        *float64
 	HeadingDeg    *float64 // where the camera looked, clockwise, 0 up to 360
 	MagneticNorth bool     // the heading counts from magnetic north
+
+	// What matters to who measures the light of it. These alone are no reason to call a picture known.
+	AutoWhiteBalance *bool
+	WhiteBalanceK    *float64 // where it was set to a light whose colour temperature is agreed on
+	OtherColours     bool     // it says that its colours are not those of sRGB
+	Focal35MM        *float64 // focal length of the same width of view on a frame 36 mm wide
+}
+
+// known tells whether anything of when, where and how a picture was taken is in it.
+func (p *Picture) known() bool {
+	q := *p
+	q.AutoWhiteBalance, q.WhiteBalanceK, q.OtherColours, q.Focal35MM = nil, nil, false, nil
+	return q != Picture{}
 }
 
 // The reasons why nothing is known of a picture.
@@ -77,7 +90,7 @@ func Read(r io.ReadSeeker) (*Picture, error) {
 	})
 	p := pictureOf(tags)
 	switch {
-	case *p != (Picture{}): // what was read before something broke is as good as ever
+	case p.known(): // what was read before something broke is as good as ever
 		return p, nil
 	case err != nil && !imagemeta.IsInvalidFormat(err):
 		return nil, err
@@ -107,7 +120,12 @@ var wanted = map[string]bool{
 	"ExposureTime": true, "FNumber": true, "ISO": true, "ISOSpeed": true, "ExposureCompensation": true, "ExposureMode": true,
 	"GPSLatitude": true, "GPSLatitudeRef": true, "GPSLongitude": true, "GPSLongitudeRef": true,
 	"GPSImgDirection": true, "GPSImgDirectionRef": true,
+	"WhiteBalance": true, "LightSource": true, "ColorSpace": true, "FocalLengthIn35mmFormat": true,
 }
+
+// sourceK are the lights of the tag LightSource whose correlated colour temperature is agreed on: the CIE's standard
+// illuminants A, B, C, D55, D65, D75 and D50, kelvin (CIE 15, from memory).
+var sourceK = map[int]float64{17: 2856, 18: 4874, 19: 6774, 20: 5503, 21: 6504, 22: 7504, 23: 5003}
 
 func pictureOf(tags map[string]any) *Picture {
 	p := &Picture{
@@ -125,6 +143,19 @@ func pictureOf(tags map[string]any) *Picture {
 		auto := *mode != 1
 		p.AutoExposure = &auto
 	}
+	if wb := within(tags["WhiteBalance"], 0, 1); wb != nil { // 0 automatic, 1 set by hand
+		auto := *wb == 0
+		p.AutoWhiteBalance = &auto
+	}
+	if source := within(tags["LightSource"], 0, 255); source != nil {
+		if k, ok := sourceK[int(*source)]; ok {
+			p.WhiteBalanceK = &k
+		}
+	}
+	if space := within(tags["ColorSpace"], 0, math.MaxUint16); space != nil {
+		p.OtherColours = *space != 1
+	}
+	p.Focal35MM = within(tags["FocalLengthIn35mmFormat"], 1, 5000)
 	lat, lon := within(tags["GPSLatitude"], -90, 90), within(tags["GPSLongitude"], -180, 180)
 	south, ns := ref(tags["GPSLatitudeRef"], "S", "N")
 	west, ew := ref(tags["GPSLongitudeRef"], "W", "E")

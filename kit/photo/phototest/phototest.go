@@ -22,6 +22,11 @@ type Shot struct {
 	Heading       *float64
 	Magnetic      bool
 	BigEndian     bool
+
+	WhiteBalance *uint16 // 0 automatic, 1 set by hand
+	LightSource  uint16  // 17 standard light A, 21 D65
+	ColorSpace   uint16  // 1 sRGB
+	Focal35MM    uint16
 }
 
 // The types of TIFF 6.0.
@@ -37,13 +42,18 @@ type entry struct {
 
 // JPEG returns the picture.
 func (s Shot) JPEG() []byte {
+	return s.Around([]byte{0xff, 0xd8, 0xff, 0xda, 0, 2, 0xff, 0xd9}) // a scan without a picture: nobody looks at it
+}
+
+// Around returns a JPEG that was drawn, with what stands in the shot written into it.
+func (s Shot) Around(drawn []byte) []byte {
 	tiff := s.TIFF()
 	var b bytes.Buffer
 	b.Write([]byte{0xff, 0xd8, 0xff, 0xe1})
 	binary.Write(&b, binary.BigEndian, uint16(2+6+len(tiff)))
 	b.WriteString("Exif\x00\x00")
 	b.Write(tiff)
-	b.Write([]byte{0xff, 0xda, 0, 2, 0xff, 0xd9}) // a scan without a picture: nobody looks at it
+	b.Write(drawn[2:])
 	return b.Bytes()
 }
 
@@ -89,6 +99,14 @@ func (s Shot) TIFF() []byte {
 	}
 	if s.Mode != nil {
 		exif = append(exif, num(0xa402, short, *s.Mode))
+	}
+	if s.WhiteBalance != nil {
+		exif = append(exif, num(0xa403, short, *s.WhiteBalance))
+	}
+	for tag, v := range map[uint16]uint16{0x9208: s.LightSource, 0xa001: s.ColorSpace, 0xa405: s.Focal35MM} {
+		if v != 0 {
+			exif = append(exif, num(tag, short, v))
+		}
 	}
 	if s.Place != nil {
 		for i, letters := range []string{"NS", "EW"} {

@@ -1,0 +1,194 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// What a set may differ by (ours): without the darker picture a third of a stop in brightness, with it one stop, since the
+// curve is known no further; the darker picture by half a stop to two; the whole set by ten minutes of light.
+const (
+	evenStops     = 1. / 3
+	curveStops    = 1
+	leastDarker   = 0.5
+	mostDarker    = 2
+	awayFromOne   = 0.25 // a darker picture that is not one stop darker is said
+	longApart     = 10 * time.Minute
+	roughStops    = 0.12 // from patch to patch
+	leastSteep    = 0.4  // curves of cameras lie well within (ours)
+	mostSteep     = 2.5
+	lightAdded    = -0.15 // stops that a filter would have to add: then pictures are swapped
+	nearFullRange = 1e-9
+)
+
+// notes gathers what is wrong with a set.
+type notes struct {
+	set              int
+	faults, warnings []Note
+}
+
+func (n *notes) fault(p *Picture, format string, v ...any) {
+	n.faults = append(n.faults, n.note(p, format, v...))
+}
+
+func (n *notes) warn(p *Picture, format string, v ...any) {
+	n.warnings = append(n.warnings, n.note(p, format, v...))
+}
+
+func (n *notes) note(p *Picture, format string, v ...any) Note {
+	name := ""
+	if p != nil {
+		name = p.Name
+	}
+	return Note{n.set, name, fmt.Sprintf(format, v...)}
+}
+
+// Check tells what is wrong with a set: faults, with which nothing can be measured, and what lessens it. i is the set's
+// place among all. Of a set that is not whole yet it tells what the pictures that are there have to be told of.
+func Check(i int, s Set) (faults, warnings []Note) {
+	n := &notes{set: i}
+	n.written(s)
+	if s.Bare != nil && s.Through != nil && len(n.faults) == 0 {
+		n.seen(read(s))
+	}
+	return n.faults, n.warnings
+}
+
+// written checks what the camera wrote beside the pictures.
+func (n *notes) written(s Set) {
+	var first *Picture
+	names := map[string]bool{}
+	auto, spread := false, time.Duration(0)
+	for _, p := range []*Picture{s.Bare, s.Darker, s.Through} {
+		if p == nil {
+			continue
+		}
+		_, exposed := p.Exposed()
+		switch {
+		case names[p.Name]:
+			n.fault(p, "the same picture twice in one set; each picture has a place of its own")
+		case !exposed:
+			n.fault(p, "no exposure time or no ISO is written in it; give the JPEG as the camera wrote it")
+		}
+		names[p.Name] = true
+		auto = auto || p.Data.AutoWhiteBalance != nil && *p.Data.AutoWhiteBalance
+		if p.Data.OtherColours {
+			n.warn(p, "its colours are not sRGB and are read as if they were; set the camera to sRGB")
+		}
+		if first == nil {
+			first = p
+			continue
+		}
+		if p.Wide != first.Wide || p.Tall != first.Tall {
+			n.fault(p, "%d x %d pixels, and %s has %d x %d; take the whole set in one mode", p.Wide, p.Tall, first.Name, first.Wide, first.Tall)
+		}
+		switch a, b := p.Data.Aperture, first.Data.Aperture; {
+		case (a == nil) != (b == nil):
+			n.fault(p, "an aperture is written in one of it and %s only; give both as the camera wrote them", first.Name)
+		case a != nil && math.Abs(*a/(*b)-1) > 0.01:
+			n.warn(p, "at another aperture than %s: the corners are also the lens's; keep the aperture and change the time", first.Name)
+		}
+		if a, b := p.Data.Focal35MM, first.Data.Focal35MM; a != nil && b != nil && *a != *b {
+			n.fault(p, "at another focal length than %s; leave the zoom alone", first.Name)
+		}
+		if a, b := p.Data.Clock, first.Data.Clock; !a.IsZero() && !b.IsZero() {
+			spread = max(spread, a.Sub(b).Abs())
+		}
+	}
+	if auto {
+		n.warn(nil, "white balance was automatic: what is seen of the colour is the camera's doing; lock it and take the set again")
+	}
+	if spread > longApart {
+		n.warn(nil, "%.0f minutes between its pictures: was the light the same? Take them one after the other", spread.Minutes())
+	}
+	if s.Bare == nil || s.Darker == nil {
+		return
+	}
+	b, okB := s.Bare.Exposed()
+	d, okD := s.Darker.Exposed()
+	if !okB || !okD {
+		return
+	}
+	switch by := b - d; {
+	case by < 0:
+		n.fault(s.Darker, "exposed brighter than %s: are the two swapped?", s.Bare.Name)
+	case by < leastDarker-nearFullRange || by > mostDarker+nearFullRange:
+		n.fault(s.Darker, "exposed %.1f stops darker than %s; take it one stop darker, at half the time", by, s.Bare.Name)
+	case math.Abs(by-1) > awayFromOne:
+		n.warn(s.Darker, "exposed %.1f stops darker than %s; one stop tells most", by, s.Bare.Name)
+	}
+}
+
+// seen checks what the pictures show.
+func (n *notes) seen(r *reading) {
+	pics := []*Picture{r.Bare, r.Through}
+	if r.Darker != nil {
+		pics = append(pics, r.Darker)
+	}
+	mid := &r.all[centre]
+	if !mid.ok() {
+		for i, p := range pics {
+			switch {
+			case 2*mid.bright[i] > mid.blocks:
+				n.fault(p, "burnt out in the middle; expose it darker")
+			case 2*mid.dark[i] > mid.blocks:
+				n.fault(p, "too dark in the middle; expose it longer")
+			}
+		}
+		if len(n.faults) == 0 {
+			n.fault(nil, "less than half of the middle is neither burnt out nor too dark in all its pictures; take a plain wall in even light")
+		}
+		return
+	}
+	if r.darker >= 0 {
+		for c := range 3 {
+			if g := r.steepness(centre, c); !(g > leastSteep && g < mostSteep) {
+				n.fault(r.Darker, "%.1f stops darker by its exposure, and %.1f by what it shows: the light changed, or the camera brightened it", r.darkness, g*r.darkness)
+				return
+			}
+		}
+	}
+	stops := -math.Log2(luma(r.passed()))
+	if stops < lightAdded {
+		n.fault(r.Through, "less light was needed than for %s: are the two swapped?", r.Bare.Name)
+		return
+	}
+	refused := 0
+	for i := range patches {
+		if !r.all[i].ok() {
+			refused++
+		}
+	}
+	if refused > 0 {
+		n.warn(nil, "%d of %d patches are burnt out or too dark and left out; light the wall more evenly", refused, patches)
+	}
+	if r.relative().roughness() > roughStops {
+		n.warn(r.Through, "its brightness jumps from patch to patch against %s: something moved, or a shadow fell on the wall", r.Bare.Name)
+	}
+	if r.darker >= 0 && r.dimmed().roughness() > roughStops {
+		n.warn(r.Darker, "its brightness jumps from patch to patch against %s: something moved, or a shadow fell on the wall", r.Bare.Name)
+	}
+	by := r.brighter()
+	word, mend := "brighter", "shorter"
+	if by < 0 {
+		word, mend = "darker", "longer"
+	}
+	switch apart := math.Abs(by); {
+	case r.darker < 0 && apart > evenStops:
+		n.warn(r.Through, "%.1f stops %s than %s, and the camera's curve is not known: expose it so much %s, or add a bare picture one stop darker", apart, word, r.Bare.Name, mend)
+	case apart > curveStops:
+		n.warn(r.Through, "%.1f stops %s than %s, more than the darker picture tells of the camera's curve: expose it so much %s", apart, word, r.Bare.Name, mend)
+	}
+}
+
+// dimmed maps the darker picture against the bare one.
+func (r *reading) dimmed() (m Map) {
+	for i := range m {
+		m[i] = math.NaN()
+		if light := r.all[i].light; r.all[i].ok() {
+			m[i] = math.Log2(luma(light[r.darker]) / luma(light[0]))
+		}
+	}
+	return m
+}
