@@ -92,7 +92,9 @@ func applies(f kit.Filter, key string) bool {
 	case "click_deg":
 		return f.Ring == kit.RingClicks
 	case "measured_on":
-		return f.MeasuredStops > 0
+		return f.MeasuredStops > 0 || f.MeasuredOn != ""
+	case "measured_error_stops", "cast_error_mired", "mark_error_deg":
+		return f.MeasuredOn != ""
 	case "offset_on":
 		return f.OffsetStops != 0
 	}
@@ -120,6 +122,12 @@ func filterLabel(key string) string {
 		return "cast"
 	case "measured_stops":
 		return "measured"
+	case "measured_error_stops":
+		return "measured within"
+	case "cast_error_mired":
+		return "cast within"
+	case "mark_error_deg":
+		return "mark within"
 	case "fixed_deg":
 		return "mark stands at"
 	case "click_deg":
@@ -187,7 +195,7 @@ func (v *View) notes(b *kit.Bag, pen *cells.Pen, cols int) []string {
 	if f.Kind == kit.Variable {
 		text = "loses " + stops(f.FromStops) + " at its lightest, " + stops(f.ToStops) + " at its heaviest"
 	}
-	if f.MeasuredStops > 0 {
+	if f.MeasuredStops > 0 || len(f.Measured) > 0 {
 		text += ", as measured"
 	}
 	if !v.form.more {
