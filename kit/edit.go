@@ -95,6 +95,9 @@ func (b *Bag) SetFilter(i int, key, text string) (*Bag, field.Faults) {
 			drop("offset_on")
 		}
 	}
+	if !slices.ContainsFunc(measuredKeys, func(k string) bool { return d.At(FilterPath(i, k)).Exists() }) {
+		drop("measured_on")
+	}
 	return b.reread(d)
 }
 

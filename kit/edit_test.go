@@ -160,3 +160,28 @@ func TestFieldsOfAKind(t *testing.T) {
 		}
 	}
 }
+
+// Several fields at once are looked at together; what was measured of a variable rises; a date goes with the last that it
+// dates.
+func TestSetFields(t *testing.T) {
+	b := bagOf(t, editBag)
+	next, faults := b.SetFields(3, [][2]string{{"measured_on", "2026-09-18"}, {"measured", "[[2, 2.2], [4, 4.4]]"}, {"cast_error_mired", "4"}})
+	if len(faults) > 0 || next.Filters[3].MeasuredOn != "2026-09-18" || len(next.Filters[3].Measured) != 2 {
+		t.Fatal(faults)
+	}
+	for _, wrong := range []string{"[[4, 4.4], [2, 2.2]]", "[[2, 3], [4, 3]]", "[[2, 0]]", "[[20, 3]]", "2"} {
+		if next, faults := b.SetFields(3, [][2]string{{"measured", wrong}}); next != nil || len(faults) == 0 {
+			t.Errorf("%s is taken", wrong)
+		}
+	}
+	if _, faults := b.SetFields(0, [][2]string{{"measured", "[[2, 2.2]]"}}); len(faults) == 0 {
+		t.Error("a polariser has settings")
+	}
+	next, faults = b.SetFields(2, [][2]string{{"measured_on", "2026-09-18"}, {"mark_error_deg", "3"}, {"mark_deg", "40"}})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if next, faults = next.SetFilter(2, "mark_error_deg", ""); len(faults) > 0 || next.Filters[2].MeasuredOn != "" || next.Filters[2].MarkDeg != 40 {
+		t.Errorf("%v", faults)
+	}
+}

@@ -220,3 +220,18 @@ func TestPairAgainstJones(t *testing.T) {
 	}
 	t.Logf("worst error in stops: %.3f at 5, %.3f at 9", worst[5], worst[9])
 }
+
+// A variable that was measured takes at a mark what was measured there, between two marks what lies between, beyond them as
+// far off as the nearest one; its layer of diffusion is in it.
+func TestMeasuredVariable(t *testing.T) {
+	f := Filter{Kind: Variable, FromStops: 2, ToStops: 6, Grade: "1/4", Measured: [][2]float64{{2, 2.2}, {4, 4.6}}}
+	for setting, want := range map[float64]float64{2: 2.2, 3: 3.4, 4: 4.6, 5: 5.6, 1.5: 1.7} {
+		m := f.Mount(0, setting)
+		if got := f.TotalStops(setting); math.Abs(got-want) > 1e-9 {
+			t.Errorf("at %g it takes %g stops, want %g", setting, got, want)
+		}
+		if got := -math.Log2(m.Answer(r3.Vec{Z: 1}).T); math.Abs(got-want) > 1e-3 {
+			t.Errorf("at %g it takes %g stops on the lens, want %g", setting, got, want)
+		}
+	}
+}

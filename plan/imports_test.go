@@ -55,7 +55,7 @@ var arrows = map[string][]string{
 	"plan/flown":             {"plan", "plan/place", "kit/photo"},
 	"plan/learn":             {"plan/shot", "plan/words"},
 	"plan/taken":             {"plan/hours", "plan/zone", "kit/photo"},
-	"plan/measure":           {"kit", "kit/photo", "plan/exposure"},
+	"plan/measure":           {"kit", "kit/photo", "plan/words"},
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/store"
 )
 
@@ -39,6 +40,36 @@ func (b bagUse) saveTo() string {
 		return ""
 	}
 	return b.file
+}
+
+// change changes the bag in a file under its lock, as it stands there now; a bag that is built in becomes that file. With
+// nothing changed (nil) nothing is written. remedy says what helps when the file lies open in a window.
+func (b bagUse) change(file, remedy string, change func(*kit.Bag) (*kit.Bag, error)) error {
+	lock, err := store.Acquire(file)
+	var locked *store.LockedError
+	if errors.As(err, &locked) {
+		reason := lockedCard(locked).(*pathTrouble)
+		reason.remedy = remedy
+		return reason
+	}
+	defer lock.Release()
+	was, next := store.Unwritten(file), b.Bag
+	if b.file != "" {
+		if was, err = store.Read(file); err != nil {
+			return &pathTrouble{verb: "read", path: file, err: err}
+		}
+		var faults field.Faults
+		if next, faults = kit.ReadBag(file, was.Data); next == nil || len(faults) > 0 {
+			return faults
+		}
+	}
+	if next, err = change(next); err != nil || next == nil {
+		return err
+	}
+	if _, err := was.Save(next.Doc.Bytes()); err != nil {
+		return unsaved(file, err)
+	}
+	return nil
 }
 
 // useBag looks for the bag of a card: the one named, bag.yaml in the card's folder, the one in the user's configuration

@@ -141,54 +141,38 @@ func useOffsets(e *env, card string, bag bagUse, camera string, l *learn.Learned
 	if file == "" {
 		return nil, "", badValue{errors.New("--use: a bag from standard input has no file to be written: name one with --bag")}
 	}
-	lock, err := store.Acquire(file)
-	var locked *store.LockedError
-	if errors.As(err, &locked) {
-		reason := lockedCard(locked).(*pathTrouble)
-		reason.remedy = "set offset_stops there in view 3, or close it first"
-		return nil, "", reason
-	}
-	defer lock.Release()
-	was := store.Unwritten(file)
-	next := bag.Bag
-	if bag.file != "" {
-		if was, err = store.Read(file); err != nil {
-			return nil, "", &pathTrouble{verb: "read", path: file, err: err}
-		}
-		if b, faults := kit.ReadBag(file, was.Data); b == nil || len(faults) > 0 {
-			return nil, "", faults
-		} else {
-			next = b
-		}
-	}
 	on := e.now().Format(time.DateOnly)
-	set := func(isCamera bool, o *learn.Offset) error {
-		if !o.Offered {
+	err = bag.change(file, "set offset_stops there in view 3, or close it first", func(next *kit.Bag) (*kit.Bag, error) {
+		set := func(isCamera bool, o *learn.Offset) error {
+			if !o.Offered {
+				return nil
+			}
+			b, faults := next.SetOffset(isCamera, o.Name, o.Write, on)
+			if b == nil {
+				return faults
+			}
+			next = b
+			written = append(written, o.Name)
 			return nil
 		}
-		b, faults := next.SetOffset(isCamera, o.Name, o.Write, on)
-		if b == nil {
-			return faults
+		var err error
+		if l.Camera != nil {
+			err = set(true, l.Camera)
 		}
-		next = b
-		written = append(written, o.Name)
-		return nil
-	}
-	if l.Camera != nil {
-		err = set(true, l.Camera)
-	}
-	for i := range l.Filters {
-		if err == nil {
-			err = set(false, &l.Filters[i])
+		for i := range l.Filters {
+			if err == nil {
+				err = set(false, &l.Filters[i])
+			}
 		}
+		if len(written) == 0 {
+			next = nil
+		}
+		return next, err
+	})
+	if err != nil {
+		written = nil
 	}
-	if err != nil || len(written) == 0 {
-		return nil, file, err
-	}
-	if _, err := was.Save(next.Doc.Bytes()); err != nil {
-		return nil, file, unsaved(file, err)
-	}
-	return written, file, nil
+	return written, file, err
 }
 
 func learnToJSON(path string, bag bagUse, cards int, l *learn.Learned, written []string) learnJSON {

@@ -92,6 +92,18 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 	noon := strings.Replace(fmt.Sprintf(goodCard, "Noon"), "T19", "T13", 1)
 	write(t, "trip/a.yaml", strings.Replace(noon, "move: hold", "move: push, speed_ms: 9, height_m: 10", 1))
 	write(t, "learned/taught.yaml", taughtCard())
+	write(t, "learned/bag.yaml", strings.Replace(string(examples.Bag()), "variable light", "variable", 1))
+	locked := phototest.Shot{Shutter: [2]uint32{1, 1}, ISO: 100, WhiteBalance: new(uint16)}
+	*locked.WhiteBalance = 1
+	wall := func(light float64) string {
+		return string(phototest.Wall{Wide: 144, Tall: 96, Light: [3]float64{light, light, light}}.JPEG(locked))
+	}
+	write(t, "bare.jpg", wall(0.2))
+	locked.ISO = 800
+	write(t, "through.jpg", wall(0.19/8))
+	for ring, light := range map[string]float64{"0": 0.05, "45": 0.02, "90": 0.01, "135": 0.04} {
+		write(t, "g"+ring+".jpg", wall(light))
+	}
 	sections := pageKeys(t)
 	runs := map[string][]string{
 		"card":          {"card 1-breakwater.yaml", "card 2-lighthouse.yaml", "card 4-forest-road.yaml", "card 5-sea-stacks.yaml", "card 7-surf.yaml", "card haze.yaml", "card zone.yaml"},
@@ -103,6 +115,9 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 		"above":         {"above 1-breakwater.yaml", "above 3-estuary.yaml"},
 		"flown":         {"flown 2-lighthouse.yaml --leg 1 --worked yes --sky less --glare more --off 1 --meter 0 --saw pale", "flown 1-breakwater.yaml one.jpg gone.jpg"},
 		"flown --learn": {"flown learned/taught.yaml --learn", "flown learned/taught.yaml --learn --use"},
+		"measure": {"measure CPL", "measure ND8 --bag learned/bag.yaml --bare bare.jpg --through through.jpg --yes",
+			"measure variable --bag learned/bag.yaml --bare bare.jpg --setting 3 --through through.jpg",
+			"measure CPL --glare 12:00=g0.jpg 1:30=g45.jpg 3:00=g90.jpg 4:30=g135.jpg"},
 		"sun":           {"sun --at 43,-8 --when 2026-09-18T19:40Z", "sun --at 78,15 --when 2026-12-18T19:40Z"},
 		"sky":           {"sky --sun 90,10", "sky --sun 90,10 --toward 0,80"},
 		"check":         {"check 1-breakwater.yaml", "check bad.yaml nowhere.yaml"},

@@ -6,11 +6,13 @@ import (
 	"math"
 	"os"
 	"os/exec"
+	"slices"
 	"strconv"
 	"strings"
 
 	"example.org/skywedge/kit/field"
 	"example.org/skywedge/kit/photo/phototest"
+	"example.org/skywedge/plan/exposure"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -145,4 +147,72 @@ func cmdPhoto(ts *testscript.TestScript, neg bool, args []string) {
 		s.Place = &[2]float64{number(7), number(8)}
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), s.JPEG(), 0o644))
+}
+
+// cmdWall takes a picture of a plain wall, grey at 1/60, f/2.8 and ISO 100: wall FILE SHUTTER LOSS_R,LOSS_G,LOSS_B [WORD…],
+// where a word is auto (white balance), late (an hour later), small, bright (a wall three stops brighter), curve (an S-curve)
+// or none (no data).
+func cmdWall(ts *testscript.TestScript, neg bool, args []string) {
+	var loss [3]float64
+	if _, err := fmt.Sscanf(args[2], "%g,%g,%g", &loss[0], &loss[1], &loss[2]); err != nil {
+		ts.Fatalf("wall: %v", err)
+	}
+	words := args[3:]
+	is := func(w string) bool { return slices.Contains(words, w) }
+	w := phototest.Wall{Wide: 240, Tall: 160, Vignette: 0.7, Noise: 2, Seed: uint64(len(args[0]))}
+	locked := uint16(1)
+	s := phototest.Shot{Clock: "2026:09:18 12:00:00", ISO: 100, Aperture: 2.8, ColorSpace: 1, WhiteBalance: &locked, Focal35MM: 24}
+	if is("auto") {
+		locked = 0
+	}
+	if is("late") {
+		s.Clock = "2026:09:18 13:00:00"
+	}
+	if is("small") {
+		w.Wide = 192
+	}
+	if is("curve") {
+		w.Curve = phototest.SCurve
+	}
+	light := 0.2 * 64 * 8
+	if is("bright") {
+		light *= 8
+	}
+	w.Light = [3]float64{light, light, light}
+	w.Filter = func(u, v float64) (passed [3]float64) {
+		for i := range passed {
+			passed[i] = math.Exp2(-loss[i])
+		}
+		return passed
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), drawWall(ts, w, s, args[1], is("none")), 0o644))
+}
+
+// cmdGlare takes a picture of glare with the mark at a position, in degrees, that is brightest at another: glare FILE RING BRIGHTEST DEPTH.
+func cmdGlare(ts *testscript.TestScript, neg bool, args []string) {
+	var v [3]float64
+	for i := range v {
+		var err error
+		v[i], err = strconv.ParseFloat(args[1+i], 64)
+		ts.Check(err)
+	}
+	light := 0.2 * 64 * 8 * (1 + v[2]*math.Cos(2*(v[0]-v[1])*math.Pi/180))
+	w := phototest.Wall{Wide: 144, Tall: 96, Noise: 2, Light: [3]float64{light, light, light}}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), drawWall(ts, w, phototest.Shot{ISO: 100, Aperture: 2.8}, "1/60", false), 0o644))
+}
+
+// drawWall draws a wall at a marked exposure time.
+func drawWall(ts *testscript.TestScript, w phototest.Wall, s phototest.Shot, shutter string, noData bool) []byte {
+	over, under, _ := strings.Cut(shutter, "/")
+	a, err := strconv.ParseUint(over, 10, 32)
+	ts.Check(err)
+	b, err := strconv.ParseUint(under, 10, 32)
+	ts.Check(err)
+	s.Shutter = [2]uint32{uint32(a), uint32(b)}
+	w.Thirds = exposure.NearestShutter(float64(a)/float64(b), 0, 0, false).Index
+	data := w.JPEG(s)
+	if noData {
+		data = append([]byte{0xff, 0xd8}, data[4+int(data[4])<<8+int(data[5]):]...)
+	}
+	return data
 }

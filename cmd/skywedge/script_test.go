@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("unknown condition %q", cond)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig, "over": cmdOver, "photo": cmdPhoto,
+			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig, "over": cmdOver, "photo": cmdPhoto, "wall": cmdWall, "glare": cmdGlare,
 		},
 	})
 }

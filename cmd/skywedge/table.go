@@ -85,6 +85,7 @@ func table() []command {
 			Example: []string{"above examples/1-breakwater.yaml"},
 		}, aboveCommand},
 		flownRow(),
+		measureRow(),
 		{manual.Command{
 			Name: "sun", Args: "--at LAT,LON --when TIME", Line: "sun, shadow, moon, the day's events, illuminance",
 			Flags:   flags(nil, atFlag, whenFlag, zoneFlag, jsonFlag),

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.org/skywedge/plan/words"
 )
 
 // What a set may differ by (ours): without the darker picture a third of a stop in brightness, with it one stop, since the
@@ -84,8 +86,9 @@ func (n *notes) written(s Set) {
 			n.fault(p, "%d x %d pixels, and %s has %d x %d; take the whole set in one mode", p.Wide, p.Tall, first.Name, first.Wide, first.Tall)
 		}
 		switch a, b := p.Data.Aperture, first.Data.Aperture; {
+		case !exposed:
 		case (a == nil) != (b == nil):
-			n.fault(p, "an aperture is written in one of it and %s only; give both as the camera wrote them", first.Name)
+			n.fault(p, "of this and %s only one tells its aperture; give both as the camera wrote them", first.Name)
 		case a != nil && math.Abs(*a/(*b)-1) > 0.01:
 			n.warn(p, "at another aperture than %s: the corners are also the lens's; keep the aperture and change the time", first.Name)
 		}
@@ -114,9 +117,9 @@ func (n *notes) written(s Set) {
 	case by < 0:
 		n.fault(s.Darker, "exposed brighter than %s: are the two swapped?", s.Bare.Name)
 	case by < leastDarker-nearFullRange || by > mostDarker+nearFullRange:
-		n.fault(s.Darker, "exposed %.1f stops darker than %s; take it one stop darker, at half the time", by, s.Bare.Name)
+		n.fault(s.Darker, "exposed %s darker than %s; take it one stop darker, at half the time", words.AboutStops(by), s.Bare.Name)
 	case math.Abs(by-1) > awayFromOne:
-		n.warn(s.Darker, "exposed %.1f stops darker than %s; one stop tells most", by, s.Bare.Name)
+		n.warn(s.Darker, "exposed %s darker than %s; one stop tells most", words.AboutStops(by), s.Bare.Name)
 	}
 }
 
@@ -144,7 +147,7 @@ func (n *notes) seen(r *reading) {
 	if r.darker >= 0 {
 		for c := range 3 {
 			if g := r.steepness(centre, c); !(g > leastSteep && g < mostSteep) {
-				n.fault(r.Darker, "%.1f stops darker by its exposure, and %.1f by what it shows: the light changed, or the camera brightened it", r.darkness, g*r.darkness)
+				n.fault(r.Darker, "%s darker by its exposure, and %s by what it shows: the light changed, or the camera brightened it", words.AboutStops(r.darkness), words.AboutStops(max(g*r.darkness, 0)))
 				return
 			}
 		}
@@ -176,9 +179,9 @@ func (n *notes) seen(r *reading) {
 	}
 	switch apart := math.Abs(by); {
 	case r.darker < 0 && apart > evenStops:
-		n.warn(r.Through, "%.1f stops %s than %s, and the camera's curve is not known: expose it so much %s, or add a bare picture one stop darker", apart, word, r.Bare.Name, mend)
+		n.warn(r.Through, "%s %s than %s, and the camera's curve is not known: expose it so much %s, or add a bare picture one stop darker", words.AboutStops(apart), word, r.Bare.Name, mend)
 	case apart > curveStops:
-		n.warn(r.Through, "%.1f stops %s than %s, more than the darker picture tells of the camera's curve: expose it so much %s", apart, word, r.Bare.Name, mend)
+		n.warn(r.Through, "%s %s than %s, more than the darker picture tells of the camera's curve: expose it so much %s", words.AboutStops(apart), word, r.Bare.Name, mend)
 	}
 }
 

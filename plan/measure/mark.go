@@ -72,7 +72,7 @@ func MeasureMark(turns []Turn) (m Mark, warnings []Note, faults Faults) {
 		case p.Wide != first.Wide || p.Tall != first.Tall:
 			n.fault(p, "%d x %d pixels, and %s has %d x %d; take all in one mode", p.Wide, p.Tall, first.Name, first.Wide, first.Tall)
 		case (p.Data.Aperture == nil) != (first.Data.Aperture == nil):
-			n.fault(p, "an aperture is written in one of it and %s only; give both as the camera wrote them", first.Name)
+			n.fault(p, "of this and %s only one tells its aperture; give both as the camera wrote them", first.Name)
 		}
 		names[p.Name] = true
 		pics = append(pics, p)

@@ -1,10 +1,12 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/words"
 )
 
 // What one set leaves open (ours, from trials on pictures drawn with known filters): the real times and sensitivities of a
@@ -17,6 +19,7 @@ const (
 	shareNot    = 0.5
 	wallStops   = 0.15 // a wall may be polarised by a tenth: what one position of a polariser then leaves open
 	ringsWanted = 2
+	otherFilter = 1 // stops: so far off its label no filter is
 )
 
 // Options are what the pictures do not tell.
@@ -123,6 +126,11 @@ func Measure(f kit.Filter, sets []Set, o Options) (*Result, Faults) {
 		g.ModelMap = model(f, at, o)
 		g.ModelCorners = g.ModelMap.Corners()
 		res.Groups = append(res.Groups, g)
+	}
+	for _, g := range res.Groups {
+		if off := math.Abs(g.Stops - g.Label); off > otherFilter {
+			res.Warnings = append(res.Warnings, Note{-1, "", fmt.Sprintf("%s off what the bag has for %s: is it this filter, and are all pictures of it?", words.AboutStops(off), words.FilterTitle(f.Name, g.SettingStops))})
+		}
 	}
 	if twoRings(f) && len(all)%ringsWanted != 0 {
 		res.Warnings = append(res.Warnings, Note{-1, "", "measured at one position of the ring: turn it by 90° and take the set once more, for the light of a wall may be polarised"})

@@ -137,14 +137,14 @@ func TestCorners(t *testing.T) {
 func TestWithoutTheDarkerPicture(t *testing.T) {
 	c := newCamera(phototest.SCurve)
 	set := Set{Bare: c.take(t, "bare", -18, nil), Through: c.take(t, "through", -9, glass(3.5, 3.5, 3.5))}
-	r, faults := Measure(kit.Filter{Kind: kit.Density}, []Set{set}, Options{})
+	r, faults := Measure(kit.Filter{Name: "x", Kind: kit.Density, Stops: 3}, []Set{set}, Options{})
 	if faults != nil {
 		t.Fatal(faults)
 	}
 	if g := r.Groups[0]; g.StopsError < 0.25 || math.Abs(g.Stops-3.5) > g.StopsError {
 		t.Errorf("%+v", g)
 	}
-	if len(r.Warnings) != 1 || !strings.Contains(r.Warnings[0].String(), "through: ") || !strings.Contains(r.Warnings[0].Text, "stops darker than bare, and the camera's curve is not known") {
+	if len(r.Warnings) != 1 || !strings.Contains(r.Warnings[0].String(), "through: ") || !strings.Contains(r.Warnings[0].Text, "stop darker than bare, and the camera's curve is not known") {
 		t.Errorf("%v", r.Warnings)
 	}
 }
@@ -177,7 +177,7 @@ func TestSeveralSets(t *testing.T) {
 	for i, loss := range []float64{2.8, 3, 3.2} {
 		sets = append(sets, Set{Bare: bare, Darker: darker, Through: c.take(t, fmt.Sprint("through", i), -9, glass(loss, loss, loss))})
 	}
-	r, faults := Measure(kit.Filter{Kind: kit.Density}, sets, Options{})
+	r, faults := Measure(kit.Filter{Name: "x", Kind: kit.Density, Stops: 3}, sets, Options{})
 	if faults != nil {
 		t.Fatal(faults)
 	}

@@ -116,7 +116,11 @@ func (p *Program) zsh() string {
 		fmt.Fprintf(&b, "  '%s')\n    _arguments '(- *)'{-h,--help}'[what the command takes]'", c.Name)
 		for i := range c.Flags {
 			f := &c.Flags[i]
-			b.WriteString(" \\\n      '" + f.Dashed() + "[" + in.Replace(f.Help) + "]")
+			again := ""
+			if f.Many {
+				again = "*"
+			}
+			b.WriteString(" \\\n      '" + again + f.Dashed() + "[" + in.Replace(f.Help) + "]")
 			if f.Kind != Switch {
 				fmt.Fprintf(&b, ":%s:", in.Replace(f.Value))
 			}

@@ -63,6 +63,7 @@ type Flag struct {
 	Default string   // what holds when it is not given; "" where nothing does
 	Words   []string // all that its value may be; nil for anything
 	Told    bool     // Help tells what each word means
+	Many    bool     // may be given again: Asked.Order has them all
 	Env     string   // the variable of the environment that stands for it when it is not given
 	Help    string
 }
@@ -134,6 +135,9 @@ func (f *Flag) meaning() string {
 	}
 	if f.Env != "" {
 		text += "; " + f.Env + " in the environment stands for it"
+	}
+	if f.Many {
+		text += "; may be given again"
 	}
 	if f.Default != "" {
 		text += "; " + f.Default + " by default"

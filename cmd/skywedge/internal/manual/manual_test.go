@@ -63,6 +63,9 @@ func TestRead(t *testing.T) {
 	if _, err := show.Read([]string{"-h"}); !errors.Is(err, ErrHelp) {
 		t.Error(err)
 	}
+	if a, err := show.Read(strings.Fields("--size 1 a --brief -size=2")); err != nil || len(a.Order) != 3 || a.Order[0] != (Given{"size", "1"}) || a.Order[2] != (Given{"size", "2"}) {
+		t.Errorf("flags that are given again: %v, %v", a.Order, err)
+	}
 	defer func() {
 		if recover() == nil {
 			t.Error("a flag that is not in the table has a value")

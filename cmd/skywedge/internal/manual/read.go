@@ -14,9 +14,13 @@ import (
 type Asked struct {
 	command *Command
 	Rest    []string // what is no flag, in its order
+	Order   []Given  // the flags as they stood, those that were given again as well
 	values  map[string]string
 	fromEnv map[string]bool
 }
+
+// Given is a flag with its value, as it stood on a command line.
+type Given struct{ Name, Value string }
 
 // ErrHelp is returned for a command line that asks for the command's help.
 var ErrHelp = errors.New("help is asked for")
@@ -56,6 +60,7 @@ func (c *Command) Read(args []string) (*Asked, error) {
 			return a, err
 		}
 		a.values[name] = value
+		a.Order = append(a.Order, Given{name, value})
 	}
 	return a, nil
 }
