@@ -38,6 +38,7 @@ var arrows = map[string][]string{
 	"plan/water":             {"sun"},
 	"plan/words":             {"plan/exposure"},
 	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/place", "plan/internal/angle"},
+	"plan/route":             {"plan/shot"},
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure"},
 	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},

@@ -113,6 +113,8 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 		"frame":         {"frame 2-lighthouse.yaml --second 3 --size 8x4", "frame 7-surf.yaml --second 1 --size 2x2"},
 		"rose":          {"rose 2-lighthouse.yaml --second 3 --step 60", "rose 7-surf.yaml --second 1 --step 60", "rose 1-breakwater.yaml --second 1"},
 		"above":         {"above 1-breakwater.yaml", "above 3-estuary.yaml"},
+		"legs":          {"legs headland.gpx", "legs headland.gpx --toward track -o drafted.yaml"},
+		"path":          {"path 1-breakwater.yaml -o one.gpx", "path 2-lighthouse.yaml -o two.geojson"},
 		"flown":         {"flown 2-lighthouse.yaml --leg 1 --worked yes --sky less --glare more --off 1 --meter 0 --saw pale", "flown 1-breakwater.yaml one.jpg gone.jpg"},
 		"flown --learn": {"flown learned/taught.yaml --learn", "flown learned/taught.yaml --learn --use"},
 		"measure": {"measure CPL", "measure ND8 --bag learned/bag.yaml --bare bare.jpg --through through.jpg --yes",

@@ -84,6 +84,8 @@ func table() []command {
 			Flags:   flags(nil, jsonFlag, bagFlag, takeOffFlag),
 			Example: []string{"above examples/1-breakwater.yaml"},
 		}, aboveCommand},
+		legsRow(),
+		pathRow(),
 		flownRow(),
 		measureRow(),
 		{manual.Command{

@@ -87,6 +87,11 @@ func bagForCard(path string) error {
 	return &pathTrouble{path: path, reason: "a bag, not a card", remedy: "give it with --bag", code: exitInvalid}
 }
 
+// pathForCard refuses a path where a card is wanted.
+func pathForCard(path string) error {
+	return &pathTrouble{path: path, reason: "a path, not a card", remedy: "skywedge legs makes a card of it", code: exitInvalid}
+}
+
 // codeOf returns the exit code that fits an error, and the faults that it holds.
 func codeOf(err error) (int, field.Faults) {
 	var faults field.Faults

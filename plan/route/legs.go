@@ -1,0 +1,427 @@
+package route
+
+import (
+	"math"
+
+	"example.org/skywedge/kit/field"
+	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/shot"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// leg is one leg of the draft, with its figures already rounded as they will be written.
+type leg struct {
+	move      shot.Move
+	left      bool // of a slide
+	heading   float64
+	by        float64 // the turn of the heading
+	places    int     // decimals of heading and turn
+	seconds   float64
+	speed     float64 // 0: none is written
+	speedIn   int     // its decimals
+	course    float64
+	hasCourse bool
+	courseIn  int
+	height    [2]float64
+	hasHeight bool
+	ground    [2]float64
+	pitch     [2]float64
+	hasPitch  bool
+	subject   *subject
+	distance  float64
+	distIn    int
+}
+
+// subject is what a camera looks at.
+type subject struct {
+	name      string
+	at        r3.Vec
+	hasHeight bool
+	speedMS   float64
+	towardDeg float64
+}
+
+// after returns where a subject is some seconds on.
+func (s *subject) after(seconds float64) r3.Vec {
+	return r3.Add(s.at, r3.Scale(s.speedMS*seconds, toward(s.towardDeg)))
+}
+
+// goes is the way of a leg over the ground, as package shot flies it.
+func (l *leg) goes(share float64) r3.Vec {
+	far := l.speed * l.seconds * share
+	switch {
+	case l.move == shot.Orbit:
+		return r3.Scale(l.distance, r3.Sub(toward(l.heading), toward(l.heading+l.by*share)))
+	case l.hasCourse:
+		return r3.Scale(far, toward(l.course))
+	case l.move == shot.Push, l.move == shot.Pull, l.move == shot.Slide:
+		return arcWay(far, l.heading+l.way(), l.by*share)
+	}
+	return r3.Vec{}
+}
+
+// way is where a move goes, clockwise from the heading.
+func (l *leg) way() float64 {
+	switch {
+	case l.move == shot.Pull:
+		return 180
+	case l.move == shot.Slide && l.left:
+		return -90
+	case l.move == shot.Slide:
+		return 90
+	}
+	return 0
+}
+
+// drafter makes legs of pieces, one after the other. It keeps where the legs written so far really lead: what rounding
+// leaves of one is put right by the next.
+type drafter struct {
+	withM   float64
+	faces   *subject // that the whole path looks at; nil: along the way, or as the file says
+	marks   map[string]*subject
+	heights bool
+	at      r3.Vec  // where the legs have led
+	late    float64 // seconds that the legs are behind the line
+	heading float64 // of the last leg
+	legs    []leg
+	offM    float64 // the farthest that a leg is off the line
+}
+
+// Roundings (ours): so much of the tolerance may go into the figures of a leg.
+const (
+	roundShare  = 0.25
+	saidShare   = 0.4 // so much along the way, and where the file says the heading, which is then kept
+	mostPlaces  = 4
+	squareDeg   = 0.5 // a camera that looks so nearly ahead, back or aside looks just there
+	steadyDeg   = 0.5
+	stillDeg    = 0.25 // a turn of a camera in one place that nobody meant
+	slowMS      = 0.3  // a drift slower than this over less than the tolerance is none
+	leastLegS   = 1
+	mostLegS    = 3600
+	mostSpeedMS = 60
+	mostOffDeg  = 3 // of a camera that is to look at a subject, which a leg lets turn steadily
+)
+
+// run adds the legs of a run. The error names what no leg can be.
+func (d *drafter) run(r *run) error {
+	c := &cutter{run: r, withM: (1 - roundShare) * d.withM}
+	looks := r.looks
+	switch {
+	case looks != nil && looks.HasHeading: // a leg once, whose path is to come out as it was
+		c.withM, c.turns = d.withM/2, math.Abs(looks.TurnDeg) > steadyDeg
+		c.rounds = func(from, to int, course, turn float64) (float64, bool) {
+			a, b := d.looking(r, from, to)
+			if math.Abs(turn-(b-a)) > 10*steadyDeg { // of a short arc the places are too coarse to show it well
+				return 0, false
+			}
+			_, square := squareWay(a, course+(turn-(b-a))/2)
+			return b - a, square && b != a
+		}
+	case d.faces != nil:
+		c.rounds = func(from, to int, course, turn float64) (float64, bool) {
+			return turn, d.around(r, from, to, course, turn)
+		}
+	default:
+		c.rounds = func(_, _ int, _, turn float64) (float64, bool) { return turn, true }
+	}
+	for _, p := range c.cut() {
+		parts := []piece{p}
+		if d.faces != nil && looks == nil && p.turnDeg == 0 && !p.stays {
+			parts = nil
+		}
+		if parts == nil {
+			if err := d.toward(r, p, 0, 1, 0); err != nil {
+				return err
+			}
+			continue
+		}
+		n := math.Ceil((r.spots[p.to].s - r.spots[p.from].s) / mostLegS)
+		for k := range int(math.Max(n, 1)) {
+			if err := d.piece(r, p, float64(k)/math.Max(n, 1), float64(k+1)/math.Max(n, 1)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// looking returns the headings that the file gives for a piece, the second not wrapped.
+func (d *drafter) looking(r *run, from, to int) (a, b float64) {
+	all := math.Max(r.seconds(), 1e-9)
+	k := r.looks
+	return k.HeadingDeg + k.TurnDeg*r.spots[from].s/all, k.HeadingDeg + k.TurnDeg*r.spots[to].s/all
+}
+
+// squareWay tells whether a heading lies ahead, back or square to a course, and returns how far the course lies
+// clockwise of it then.
+func squareWay(heading, course float64) (way float64, ok bool) {
+	rel := angle.Wrap180(course - heading)
+	for _, way := range []float64{0, 180, 90, -90} {
+		if math.Abs(angle.Wrap180(rel-way)) <= squareDeg {
+			return way, true
+		}
+	}
+	return 0, false
+}
+
+// around tells whether an arc goes round the subject.
+func (d *drafter) around(r *run, from, to int, course, turn float64) bool {
+	a, b := r.spots[from].at, r.spots[to].at
+	radius := flatM(a, b) * halfArc(turn) / (math.Abs(turn) * rad)
+	middle := r3.Add(a, r3.Scale(radius, toward(course+math.Copysign(90, turn))))
+	return d.faces.speedMS == 0 && flatM(middle, d.faces.at) <= d.withM
+}
+
+// toward flies a straight piece that looks at the subject, in as many legs as keep it in sight: a leg turns steadily,
+// and the bearing of a subject that is passed does not.
+func (d *drafter) toward(r *run, p piece, from, to float64, deep int) error {
+	a, b := r.spots[p.from], r.spots[p.to]
+	at := func(u float64) r3.Vec { return r3.Add(a.at, r3.Scale(u, r3.Sub(b.at, a.at))) }
+	seconds := (b.s - a.s) * (to - from)
+	first, end := bearing(at(from), d.faces.at), bearing(at(to), d.faces.at)
+	by, off := angle.Wrap180(end-first), 0.0
+	for k := 1; k < 8; k++ {
+		u := float64(k) / 8
+		off = math.Max(off, math.Abs(angle.Wrap180(first+by*u-bearing(at(from+(to-from)*u), d.faces.at))))
+	}
+	if (off > mostOffDeg && seconds > 4 && deep < 5) || seconds > mostLegS {
+		mid := (from + to) / 2
+		if err := d.toward(r, p, from, mid, deep+1); err != nil {
+			return err
+		}
+		return d.toward(r, p, mid, to, deep+1)
+	}
+	return d.piece(r, p, from, to)
+}
+
+// piece adds the leg of a piece, or of a share of it.
+func (d *drafter) piece(r *run, p piece, from, to float64) error {
+	a, b := r.spots[p.from], r.spots[p.to]
+	way := r3.Sub(b.at, a.at)
+	place := func(u float64) r3.Vec {
+		at := r3.Add(a.at, r3.Scale(u, way))
+		if p.turnDeg != 0 {
+			course := bearing(a.at, b.at) - p.turnDeg/2
+			at = r3.Add(a.at, arcWay(math.Hypot(way.X, way.Y)*halfArc(p.turnDeg)*u, course, p.turnDeg*u))
+			at.Z = a.at.Z + way.Z*u
+		}
+		return at
+	}
+	start, goal := place(from), place(to)
+	turn := p.turnDeg * (to - from)
+	span := (b.s - a.s) * (to - from)
+	l := leg{seconds: math.Max(leastLegS, math.Round((span-d.late)*10)/10)}
+	d.late += l.seconds - span
+	if d.heights {
+		l.hasHeight, l.height = true, [2]float64{round(start.Z, 1), round(goal.Z, 1)}
+	}
+	shareOf := func(u float64) float64 { return (a.s + (b.s-a.s)*u) / math.Max(r.seconds(), 1e-9) }
+	d.facing(&l, r, p, shareOf(from), shareOf(to))
+	far := flatM(d.at, goal)
+	still := p.stays || turn == 0 && (far == 0 || far < d.withM/2 && far/l.seconds < slowMS)
+	if speed := far * halfArc(turn) / l.seconds; !still && speed > mostSpeedMS {
+		return one(field.Fault{Line: b.line, Column: 1, Field: "speed_ms", Found: field.Figure(speed, 0) + " m/s up to this point",
+			Allowed: "at most 60 m/s: mend the times, or take a path that was flown"})
+	}
+	if still {
+		d.stay(&l, r)
+	} else {
+		d.fly(&l, r, goal, turn)
+	}
+	// How far the leg as written is off the line as drawn.
+	for k := p.from; k <= p.to; k++ {
+		u := 1.0
+		if b.s > a.s {
+			u = (r.spots[k].s - a.s) / (b.s - a.s)
+		}
+		if u < from || u > to {
+			continue
+		}
+		d.off(&l, r.spots[k].at, (u-from)/(to-from))
+	}
+	d.at = r3.Add(d.at, l.goes(1))
+	d.heading = angle.Wrap360(l.heading + l.by)
+	d.legs = append(d.legs, l)
+	return nil
+}
+
+// off notes how far a spot of the line lies beside the leg.
+func (d *drafter) off(l *leg, at r3.Vec, share float64) {
+	is := r3.Add(d.at, l.goes(share))
+	away := r3.Sub(at, is)
+	if l.hasHeight {
+		away.Z = at.Z - (l.height[0] + (l.height[1]-l.height[0])*share)
+	} else {
+		away.Z = 0
+	}
+	before, behind := l.goes(math.Max(0, share-0.01)), l.goes(math.Min(1, share+0.01))
+	if dir := r3.Sub(behind, before); math.Hypot(dir.X, dir.Y) > 0 { // ahead or behind is a matter of time
+		dir = r3.Scale(1/math.Hypot(dir.X, dir.Y), dir)
+		dir.Z = 0
+		away = r3.Sub(away, r3.Scale(r3.Dot(away, dir), dir))
+	}
+	d.offM = math.Max(d.offM, r3.Norm(away))
+}
+
+// facing fills in what the camera looks at, and where it looks if the file says so. The shares are of the run's seconds.
+func (d *drafter) facing(l *leg, r *run, p piece, from, to float64) {
+	k := r.looks
+	l.subject = d.faces
+	if k == nil {
+		return
+	}
+	l.subject = nil
+	mix := func(v [2]float64, u float64) float64 { return v[0] + (v[1]-v[0])*u }
+	if s := d.marks[k.Subject]; s != nil && k.Subject != "" {
+		moving := *s
+		moving.speedMS, moving.towardDeg = k.SubjectSpeedMS, k.SubjectTowardDeg
+		moving.at = moving.after(from * r.seconds())
+		l.subject = &moving
+	}
+	if k.HasPitch {
+		l.hasPitch, l.pitch = true, [2]float64{round(mix(k.PitchDeg, from), 1), round(mix(k.PitchDeg, to), 1)}
+	}
+	if k.GroundM != [2]float64{} {
+		l.ground = [2]float64{round(mix(k.GroundM, from), 1), round(mix(k.GroundM, to), 1)}
+	}
+	if k.HasHeading {
+		l.heading, l.by = k.HeadingDeg+k.TurnDeg*from, k.TurnDeg*(to-from)
+	}
+}
+
+// stay makes a leg that goes nowhere.
+func (d *drafter) stay(l *leg, r *run) {
+	switch {
+	case r.looks != nil && r.looks.HasHeading:
+	case l.subject != nil:
+		l.heading = bearing(d.at, l.subject.at)
+	default:
+		l.heading = d.heading
+	}
+	l.places = 1
+	if math.Abs(l.by) <= stillDeg { // a heading by the sun, which goes on
+		l.heading, l.by = l.heading+l.by/2, 0
+	}
+	l.heading, l.by = round(angle.Wrap360(l.heading), 1), round(l.by, 1)
+	switch {
+	case l.hasHeight && l.height[0] != l.height[1]:
+		l.move = shot.Rise
+	case l.by != 0:
+		l.move = shot.Pan
+	case l.hasPitch && l.pitch[0] != l.pitch[1]:
+		l.move = shot.Tilt
+	default:
+		l.move = shot.Hold
+	}
+	d.aim(l)
+}
+
+// fly makes a leg that leads to a place, with as few decimals as bring it there.
+func (d *drafter) fly(l *leg, r *run, goal r3.Vec, turn float64) {
+	course := angle.Wrap360(bearing(d.at, goal) - turn/2)
+	length := flatM(d.at, goal) * halfArc(turn)
+	said := r.looks != nil && r.looks.HasHeading
+	if !said {
+		l.heading, l.by = course, turn
+		if s := l.subject; s != nil && turn == 0 {
+			l.heading = bearing(d.at, s.at)
+			l.by = angle.Wrap180(bearing(goal, s.after(l.seconds)) - l.heading)
+			if flatM(d.at, s.at) < leastRoundM { // it begins over the subject
+				l.heading, l.by = course, 0
+			}
+		}
+	}
+	way, square := squareWay(l.heading, course)
+	endWay, endSquare := squareWay(l.heading+l.by, course+turn)
+	square = square && endSquare && way == endWay || said && turn != 0
+	if said && turn != 0 { // the arc was held against the heading already, where the places were exact
+		way = math.Round(angle.Wrap180(course-l.heading)/90) * 90
+	}
+	l.move = shot.Push
+	switch s := l.subject; {
+	case s != nil && s.speedMS == 0 && turn != 0 && d.rounds(s, course, turn, length):
+		l.move, l.distance = shot.Orbit, flatM(d.at, s.at)
+		l.heading, l.by = bearing(d.at, s.at), turn
+	case square:
+		l.move, l.left = moveOf(way)
+		if said && d.asSaid(l, length, goal) {
+			d.aim(l)
+			return
+		}
+		l.heading, l.by = course-way, turn
+	default:
+		l.hasCourse = true
+		l.move, l.left = moveOf(course - l.heading)
+	}
+	exact := *l
+	for places := 0; places <= mostPlaces; places++ {
+		*l = exact
+		l.places, l.courseIn, l.distIn, l.speedIn = places, places, places, max(places, 1)
+		if l.hasCourse { // which alone says where it goes: the heading is the camera's
+			l.course, l.places = round(course, places), 1
+		}
+		l.heading, l.by = round(angle.Wrap360(l.heading), l.places), round(l.by, l.places)
+		if l.move == shot.Orbit {
+			l.distance = round(l.distance, places)
+		} else {
+			l.speed = round(length/l.seconds, l.speedIn)
+		}
+		end := toward(course + turn)
+		off := r3.Sub(r3.Add(d.at, l.goes(1)), goal)
+		side, ahead := off.X*end.Y-off.Y*end.X, off.X*end.X+off.Y*end.Y
+		if math.Abs(side) <= roundShare*d.withM && math.Abs(ahead) <= saidShare*d.withM && (l.speed > 0 || l.move == shot.Orbit) {
+			break
+		}
+	}
+	d.aim(l)
+}
+
+// asSaid flies a leg with just the headings that the file gives, and tells whether that leads to the place.
+func (d *drafter) asSaid(l *leg, length float64, goal r3.Vec) bool {
+	exact := *l
+	for places := range 3 {
+		*l = exact
+		l.places, l.speedIn = places, places+1
+		l.heading, l.by = round(angle.Wrap360(l.heading), places), round(l.by, places)
+		l.speed = round(length/l.seconds, l.speedIn)
+		if math.Abs(angle.Wrap180(l.heading-exact.heading)) < 0.06 && math.Abs(l.by-exact.by) < 0.06 && l.speed > 0 &&
+			flatM(r3.Add(d.at, l.goes(1)), goal) <= saidShare*d.withM {
+			return true
+		}
+	}
+	*l = exact
+	return false
+}
+
+// rounds tells whether an arc from where the legs have led goes round a subject.
+func (d *drafter) rounds(s *subject, course, turn, length float64) bool {
+	radius := length / (math.Abs(turn) * rad)
+	return radius >= leastRoundM && flatM(r3.Add(d.at, r3.Scale(radius, toward(course+math.Copysign(90, turn)))), s.at) <= d.withM
+}
+
+// moveOf returns the move that goes a way, which counts clockwise from the heading.
+func moveOf(way float64) (move shot.Move, left bool) {
+	switch way = angle.Wrap180(way); {
+	case math.Abs(way) < 45:
+		return shot.Push, false
+	case math.Abs(way) > 135:
+		return shot.Pull, false
+	}
+	return shot.Slide, way < 0
+}
+
+// aim writes how far the subject is.
+func (d *drafter) aim(l *leg) {
+	if l.subject == nil {
+		return
+	}
+	if l.move != shot.Orbit {
+		l.distIn = 1
+		l.distance = round(flatM(d.at, l.subject.at), 1)
+	}
+}
+
+func round(v float64, places int) float64 {
+	f := math.Pow10(places)
+	return math.Round(v*f) / f
+}
