@@ -119,6 +119,8 @@ func (m *model) back() {
 	switch {
 	case m.note != "":
 		m.say("")
+	case m.here() == inMeasuring:
+		m.views.filters.Page().Close()
 	case m.here() == inBag:
 		m.views.filters.CloseForm()
 	case m.view != viewShot:

@@ -21,6 +21,9 @@ type question struct {
 	input   bool
 	line    line.Line
 	enter   func(m *model, text string)
+	verb    string // what Enter does; "" saves
+	help    panel.Help
+	several []string // what the help named last
 }
 
 // choice is one answer.
@@ -52,6 +55,12 @@ func (q *question) key(m *model, msg tea.KeyMsg, runes []rune) tea.Cmd {
 			return m.take()
 		case len(runes) > 0:
 			q.line.Insert(runes)
+			q.several = nil
+		case q.help != nil && (k == "tab" || k == "up" || k == "down"):
+			text := ""
+			text, q.several = q.help(q.line.String(), k)
+			q.line = line.New(text)
+			q.line.Fresh = false
 		default:
 			return q.line.Key(msg)
 		}
@@ -89,8 +98,13 @@ func (q *question) draw(w cells.Window) {
 		words[i] = cells.Wrap(c.words, bw-7)
 		bh += len(words[i])
 	}
+	several := ""
 	if q.input {
 		bh += 2
+		if len(q.several) > 0 {
+			several = cells.Cut(strings.Join(q.several, "  "), bw-4)
+			bh++
+		}
 	} else {
 		bh++
 	}
@@ -107,6 +121,7 @@ func (q *question) draw(w cells.Window) {
 	}
 	if q.input {
 		q.line.Draw(box, 2, y+1, bw-4)
+		box.Text(2, y+2, several, cells.Style{Fg: cells.Dim})
 	} else {
 		y++
 		for i, c := range q.choices {
@@ -118,8 +133,11 @@ func (q *question) draw(w cells.Window) {
 		}
 	}
 	foot := "Esc  " + q.esc
-	if q.input {
-		foot = "Enter  save   " + foot
+	if verb := q.verb; q.input {
+		if verb == "" {
+			verb = "save"
+		}
+		foot = "Enter  " + verb + "   " + foot
 	}
 	box.TextIn(2, bh-2, bw-4, foot, cells.Style{Fg: cells.Dim})
 }

@@ -98,8 +98,13 @@ func (m *model) moved(e *edit) {
 	}
 }
 
-// paste takes what is pasted while no field is open: a place, where the cursor is on one.
+// paste takes what is pasted while no field is open: a place, where the cursor is on one; on the page on which a filter is
+// measured a picture, which a terminal pastes when a file is dropped on it.
 func (m *model) paste(text []rune) {
+	if m.here() == inMeasuring && !m.ask.on && !m.list.On && !m.kept.on {
+		m.views.filters.Page().Give(m, string(text))
+		return
+	}
 	_, err := place.Parse(string(text))
 	if r := m.field(); errors.Is(err, place.ErrShape) || m.view != viewShot || !shot.IsPlace(r.Path) || m.ask.on || m.list.On || m.kept.on {
 		m.say("Enter opens a field to paste into")

@@ -186,6 +186,9 @@ func (m *model) MayEditBag() bool {
 // SetBag implements [panel.Bench].
 func (m *model) SetBag(b *kit.Bag, path string) { m.putBag(b, path) }
 
+// SaveBag implements [panel.Bench].
+func (m *model) SaveBag() { m.card().bag.save(m) }
+
 // Nudged implements [panel.Bench].
 func (m *model) Nudged(r panel.Row, n int) (string, bool) {
 	return m.nudged(r, m.card().kit().Doc.At(r.Path).Text(), n)
@@ -210,7 +213,7 @@ func (m *model) Confirm(text, yes, esc string, do func(b panel.Bench)) {
 func (m *model) Ask(q panel.Question) {
 	m.ask = question{on: true, text: q.Text, esc: q.Esc, then: q.Then}
 	if q.Enter != nil {
-		m.ask.input, m.ask.line = true, line.New("")
+		m.ask.input, m.ask.line, m.ask.verb, m.ask.help = true, line.New(q.Begin), q.Verb, q.Help
 		m.ask.enter = func(m *model, text string) { q.Enter(m, text) }
 	}
 	for _, c := range q.Choices {

@@ -26,14 +26,15 @@ const (
 	inHours
 	inWalk
 	inTrip
-	inBag                                      // the fields of a filter, in the view of filters
-	inClock                                    // over the panes and views where it is active: a take-off that is kept
-	inTour                                     // instead of all others
-	playPlaces = inLens | inFlight | inCompass // where the arrows move the playhead
-	inForms    = inShot | inLegs
-	inPanes    = inShot | inLegs | inLens | inFlight | inCall
-	inViews    = inCompass | inFilters | inHours | inWalk | inTrip | inBag
-	everywhere = inPanes | inViews
+	inBag                                       // the fields of a filter, in the view of filters
+	inMeasuring                                 // the page on which a filter is measured, there too
+	inClock                                     // over the panes and views where it is active: a take-off that is kept
+	inTour                                      // instead of all others
+	playPlaces  = inLens | inFlight | inCompass // where the arrows move the playhead
+	inForms     = inShot | inLegs
+	inPanes     = inShot | inLegs | inLens | inFlight | inCall
+	inViews     = inCompass | inFilters | inHours | inWalk | inTrip | inBag | inMeasuring
+	everywhere  = inPanes | inViews
 )
 
 // binding is one row of the table of keys.
@@ -72,6 +73,7 @@ func newKeyTable(views *viewSet) *keyTable {
 		}
 	}
 	t.add(inBag, views.filters.FormKeys())
+	t.add(inMeasuring, views.filters.Page().Keys())
 	for _, v := range views.existing() {
 		d := fmt.Sprint(v + 1)
 		t.rows = append(t.rows, binding{d, d, everywhere, "", "view " + d + ", " + lower(views.name(v)), 0, do(func(m *model) { m.show(v) })})
@@ -194,6 +196,9 @@ func paneKeys() []binding {
 func (m *model) here() scope {
 	if m.edit.on {
 		return inEdit
+	}
+	if m.view == viewFilters && m.views.filters.Page().IsOpen() {
+		return inMeasuring
 	}
 	if m.view == viewFilters && m.views.filters.FormOpen() {
 		return inBag

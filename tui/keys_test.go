@@ -92,7 +92,7 @@ func keyList() string {
 	for _, v := range views.existing()[1:] {
 		groups = append(groups, group{fmt.Sprintf("View %d, %s", v+1, lower(views.name(v))), inView(v)})
 		if v == viewFilters {
-			groups = append(groups, group{"The bag's fields, in view 3", inBag})
+			groups = append(groups, group{"The bag's fields, in view 3", inBag}, group{"Measuring a filter, in view 3", inMeasuring})
 		}
 	}
 	for _, g := range groups {

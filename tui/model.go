@@ -405,7 +405,9 @@ func (m *model) keyItems() []find.Item {
 	}
 	all := func(b *binding) bool { return b.where.all() }
 	title := paneTitle[m.focus]
-	if here == inBag {
+	if here == inMeasuring {
+		title = "Measuring a filter"
+	} else if here == inBag {
 		title = "The bag"
 	} else if m.view != viewShot {
 		title = m.views.name(m.view)

@@ -94,6 +94,8 @@ func (m *model) whereIs(b *binding) string {
 		return "on the tour"
 	case b.where == inBag:
 		return "the bag"
+	case b.where == inMeasuring:
+		return "measuring, in view 3"
 	case b.where&inPanes != 0:
 		for pane := range paneCount {
 			if b.where&(inShot<<pane) != 0 {

@@ -5,30 +5,15 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/tui/files"
 )
 
 // longestFileName is how long a file's name may be, bytes: common file systems hold 255 (NAME_MAX of ext4, from
 // memory), and the version before stays as NAME~.
 const longestFileName = 254
-
-// homed puts the home folder in place of a leading ~, as a shell would.
-func homed(path string) string {
-	if path != "~" && !strings.HasPrefix(path, "~/") {
-		return path
-	}
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return path
-	}
-	if path == "~" || path == "~/" {
-		return home + string(filepath.Separator)
-	}
-	return filepath.Join(home, path[2:])
-}
 
 // isFolder tells whether a text names a folder, by itself or because there is one.
 func isFolder(path string) bool {
@@ -46,7 +31,7 @@ func isFolder(path string) bool {
 // saveName makes a file's name of what was typed; one without an ending is YAML. Where it cannot be one, wrong
 // says why, and again is what may be typed instead.
 func saveName(typed, suggested string) (path, wrong, again string) {
-	path = homed(typed)
+	path = files.Homed(typed)
 	if isFolder(path) {
 		return "", "That is a folder: add the file's name.", filepath.Join(path, filepath.Base(suggested))
 	}

@@ -92,6 +92,10 @@ func (r *room) fits(n, rows int) bool {
 
 // Draw implements [panel.View].
 func (v *View) Draw(w panel.Window, k panel.Known) {
+	if v.page.IsOpen() {
+		v.page.Draw(w, k)
+		return
+	}
 	in, at := v.rooms(k)
 	v.drawFilters(w.Sub(0, 0, in.Cols, in.Rows), k)
 	if !at.Empty() {

@@ -13,6 +13,7 @@ import (
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/words"
 	"example.org/skywedge/tui/cells"
+	"example.org/skywedge/tui/measuring"
 	"example.org/skywedge/tui/panel"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -39,11 +40,12 @@ type View struct {
 	asked   want
 	got     answer
 	form    form
+	page    measuring.Page
 	filters int // how many the bag has
 }
 
 // New returns the view.
-func New() *View { return &View{} }
+func New() *View { return &View{page: measuring.New(filterLabel)} }
 
 // Name implements [panel.View].
 func (*View) Name() string { return "Filters" }
@@ -81,12 +83,16 @@ func (v *View) Keys() []panel.Key {
 		panel.On("tab shift+tab", "Tab", "pane", "to the chosen filter, or back to all of them", 9, func(panel.Bench) { v.pane = paneCount - 1 - v.pane }),
 		panel.On("enter", "Enter", "on the card", "write the chosen filter into the card; u takes it back", 10, v.putOnCard),
 		panel.On("a", "a", "auto", "leave the filter to the program again", 7, v.leaveToProgram),
+		panel.On("m", "m", "measure", "measure the chosen filter from your own pictures: what it takes, its colour, where its mark stands, its corners", 5, v.openPage),
 		panel.On("e", "e", "edit", "edit the bag: the chosen filter, and from there the cameras and the settings", 6, v.openForm),
 	}
 }
 
 // Kick implements [panel.View].
 func (v *View) Kick(b panel.Bench) tea.Cmd {
+	if v.page.IsOpen() {
+		return v.page.Kick(b)
+	}
 	room := v.fit(b)
 	w := want{report: b.BaseReport(), second: b.Second(), w: room.picW, h: 2 * room.picRows}
 	if v.running || w == v.asked || w.report == nil || len(w.report.Path) == 0 {
@@ -140,7 +146,7 @@ func (a *answer) pictures() {
 func (v *View) Take(b panel.Bench, msg tea.Msg) bool {
 	a, ok := msg.(answer)
 	if !ok {
-		return false
+		return v.page.Take(b, msg)
 	}
 	if a.gen != v.gen {
 		return true

@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/field"
+	"example.org/skywedge/tui/measuring"
 	"example.org/skywedge/tui/panel"
 )
 
@@ -66,6 +67,22 @@ func (v *View) FormKeys() []panel.Key {
 
 // FormOpen tells whether the fields of a filter are shown.
 func (v *View) FormOpen() bool { return v.form.open }
+
+// Page returns the page on which a filter is measured.
+func (v *View) Page() *measuring.Page { return &v.page }
+
+// openPage shows it for the chosen filter.
+func (v *View) openPage(b panel.Bench) {
+	bag, at := b.Bag(), v.at()
+	if at < 0 || bag == nil || !b.MayEditBag() {
+		return
+	}
+	if f, ok := bag.FilterByName(v.got.list[at].Filter); ok {
+		v.page.Open(&f)
+		return
+	}
+	b.Say("there is nothing on the lens to measure: choose a filter")
+}
 
 // openForm shows the fields of the chosen filter.
 func (v *View) openForm(b panel.Bench) {

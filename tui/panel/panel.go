@@ -126,6 +126,8 @@ type Bench interface {
 	Nudged(r Row, n int) (string, bool)
 	// Edit opens a field for typing, with a text in it.
 	Edit(r Row, text string)
+	// SaveBag writes the bag to its file, and asks for one where it has none.
+	SaveBag()
 	// Confirm asks before something is done. yes says what the answer y does, esc what Esc does.
 	Confirm(question, yes, esc string, do func(b Bench))
 	// Ask puts a question with several answers.
@@ -137,9 +139,15 @@ type Question struct {
 	Text    string
 	Choices []Choice
 	Enter   func(b Bench, text string) // takes a line of text; nil where it waits for a key. Then is not called after it
+	Verb    string                     // what Enter does with the line; "" saves
+	Begin   string                     // stands in the line at first; the first character that is typed replaces it
+	Help    Help                       // nil for none
 	Esc     string                     // what Esc does
 	Then    func(b Bench)              // called after an answer or Esc; nil for nothing
 }
+
+// Help goes on with a line of text at Tab, Up or Down, and may name what fits where it could not decide.
+type Help func(text, key string) (next string, several []string)
 
 // Choice is one answer.
 type Choice struct {

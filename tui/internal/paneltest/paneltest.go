@@ -21,22 +21,23 @@ import (
 
 // Bench is a bench for tests. Its fields may be set between two keys.
 type Bench struct {
-	TB     testing.TB
-	View   panel.View
-	W, H   int // of the window
-	At     int // the card of the demo
-	S      float64
-	R      *plan.Report
-	B      *kit.Bag
-	Card   *shot.Card
-	Edits  int       // of the card, by EditCard
-	Clock  time.Time // what Now tells
-	Faulty bool      // the answer is that of an earlier card
-	Waits  bool      // Later waits
-	Said   string
-	Asked  *panel.Question // that waits for an answer
-	Canvas cells.Canvas
-	Shown  bool // the view of the shot was asked for
+	TB       testing.TB
+	View     panel.View
+	W, H     int // of the window
+	At       int // the card of the demo
+	S        float64
+	R        *plan.Report
+	B        *kit.Bag
+	Card     *shot.Card
+	Edits    int       // of the card, by EditCard
+	BagSaves int       // how often the bag was saved
+	Clock    time.Time // what Now tells
+	Faulty   bool      // the answer is that of an earlier card
+	Waits    bool      // Later waits
+	Said     string
+	Asked    *panel.Question // that waits for an answer
+	Canvas   cells.Canvas
+	Shown    bool // the view of the shot was asked for
 
 	all []panel.OpenCard
 
@@ -353,6 +354,9 @@ func (b *Bench) MayEditBag() bool { return true }
 
 // SetBag implements [panel.Bench].
 func (b *Bench) SetBag(bag *kit.Bag, _ string) { b.B = bag; b.solve() }
+
+// SaveBag implements [panel.Bench].
+func (b *Bench) SaveBag() { b.BagSaves++ }
 
 // Nudged implements [panel.Bench].
 func (b *Bench) Nudged(panel.Row, int) (string, bool) { return "", false }
