@@ -24,6 +24,7 @@ var completions = []struct {
 	{"skywedge card --", []string{"--brief", "--json", "--bag", "--take-off"}, "--by"},
 	{"skywedge hours --by s", []string{"sky", "strength", "sun"}, "glare"},
 	{"skywedge hours --by sky --o", []string{"--over"}, "--by"},
+	{"skywedge measure ND8 --thr", []string{"--through"}, "--theme"},
 	{"skywedge fields ", []string{"card", "bag"}, "hours"},
 	{"skywedge completion z", []string{"zsh"}, "bash"},
 	{"skywedge help j", []string{"json"}, "card"},

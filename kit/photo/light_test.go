@@ -176,7 +176,7 @@ func TestLightRefuses(t *testing.T) {
 	}
 }
 
-// Whatever comes, there is an answer; what image/jpeg decodes to a whole picture is read here too, and the same.
+// Whatever comes, there is an answer, and every mean in it is a code.
 func FuzzLight(f *testing.F) {
 	f.Add(drawn(160, 104))
 	files, _ := filepath.Glob("testdata/jpeg/*.jpeg")

@@ -174,7 +174,7 @@ func fit(at, light []float64) (m Mark) {
 	return m
 }
 
-// inverse of a symmetric matrix whose positions are spread well enough for it to have one.
+// inverse returns the inverse of a matrix that has one.
 func inverse(a [3][3]float64) (out [3][3]float64) {
 	minor := func(i, j int) float64 {
 		r, c := [2]int{(i + 1) % 3, (i + 2) % 3}, [2]int{(j + 1) % 3, (j + 2) % 3}

@@ -13,7 +13,7 @@ import (
 )
 
 // exposures are marked times and the real ones behind them, in third stops.
-var exposures = map[int][2]uint32{-9: {1, 8}, -15: {1, 30}, -18: {1, 60}, -19: {1, 80}, -20: {1, 100}, -21: {1, 125}, -6: {1, 4}, -5: {3, 10}, -7: {1, 5}, -3: {1, 2}, -8: {1, 6}, -4: {4, 10}}
+var exposures = map[int][2]uint32{-9: {1, 8}, -12: {1, 15}, -15: {1, 30}, -18: {1, 60}, -19: {1, 80}, -20: {1, 100}, -21: {1, 125}, -6: {1, 4}, -5: {3, 10}, -7: {1, 5}, -3: {1, 2}, -8: {1, 6}, -4: {4, 10}}
 
 // camera draws one wall with one curve.
 type camera struct {
