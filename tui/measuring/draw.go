@@ -97,8 +97,8 @@ func (p *Page) lines(pen *cells.Pen, f *kit.Filter, cols int) (out []line) {
 		}
 	}
 	blank := func() { out = append(out, line{at: -1}) }
-	for _, text := range p.todo() {
-		para(-1, "  ", text, panel.Plain)
+	for _, text := range p.todo(f) {
+		para(-1, "· ", text, panel.Plain)
 	}
 	blank()
 	sheet := p.sheet()

@@ -14,28 +14,17 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// what to photograph, and how (common practice, no source: a plain wall, steady light, a locked white balance; the darker
-// picture is ours).
-func (p *Page) todo() []string {
+// todo says what to photograph for the step on the screen, or what of the same pictures it shows.
+func (p *Page) todo(f *kit.Filter) []string {
 	switch p.step {
 	case stepMark:
-		return []string{
-			"Look about 37° down on glare off calm water or a level glossy floor, and move nothing but the ring.",
-			"Turn its mark to each of these, as on a clock's face, standing in front of the camera and looking into the lens. Four or more, no two hours apart left out.",
-		}
+		return measure.MarkSteps(*f)
 	case stepColour:
 		return []string{"From the pictures of the wall, too. The white balance must be locked, the same in all of them: + and - say at what."}
 	case stepCorners:
 		return []string{"From the pictures of the wall, too: what the filter takes in each part of the frame against its middle. What the lens does by itself is in both and drops out."}
 	}
-	text := "One bare, one bare a stop darker, one through the filter, about as bright as the first: change the exposure time alone."
-	switch p.kind {
-	case kit.Polariser, kit.Hybrid:
-		text = "One bare, one bare a stop darker, one through the filter, and one with its ring turned by 90°; about as bright as the first: change the exposure time alone."
-	case kit.Variable:
-		text = "One bare, one bare a stop darker, and one through the filter at each setting that you use; about as bright as the first: change the exposure time alone."
-	}
-	return []string{"Fill the frame with a plain wall in steady light. Lock white balance and focus, and move nothing.", text}
+	return measure.WallSteps(*f)
 }
 
 // exposed is how a picture was exposed: "1/60  ISO 100  f/2.8", or without its aperture, the same in all of them.
