@@ -16,6 +16,7 @@ import (
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/store"
 	"example.org/skywedge/plan/zone"
+	"example.org/skywedge/tui/cells"
 )
 
 func legsRow() command {
@@ -26,10 +27,11 @@ func legsRow() command {
 			{Name: "o", Kind: manual.File, Value: "CARD", Help: "the card to write, which must not be there yet; otherwise it is printed"},
 			{Name: "line", Kind: manual.Text, Value: "NAME", Help: "which line of the file, by its name or number, where there are several"},
 			{Name: "toward", Kind: manual.Text, Value: "MARK", Help: "what the camera looks at: a point of the file by its name, or LAT,LON; track looks along the line; otherwise the only point of the file, or along the line"},
-			{Name: "within", Kind: manual.Number, Value: "M", Help: "how far the legs may be off the line, 0.2 to 100; otherwise 1, or as far as a card's 64 legs need"},
+			{Name: "within", Kind: manual.Number, Value: "M", Help: "how far the legs may be off the line, 0.2 to 100; otherwise 1 of a drawn line and 3 of a flown one, or as far as a card's 64 legs need"},
 			{Name: "speed", Kind: manual.Number, Value: "MS", Help: "metres a second, where the file has no times; otherwise 4"},
 			{Name: "height", Kind: manual.Number, Value: "M", Help: "of the first point above take-off"},
-			takeOffFlag, zoneFlag,
+			{Name: "take-off", Kind: manual.Text, Value: "TIME", Help: "when the flight begins; otherwise by the times in the file, or now"},
+			{Name: "zone", Kind: manual.Text, Value: "ZONE", Help: "the time zone of the place, such as Europe/Madrid; otherwise as in the file, or that of the nearest town"},
 			{Name: "camera", Kind: manual.Text, Value: "NAME", Help: "a camera of the bag; otherwise its first"},
 		}, jsonFlag, bagFlag),
 		Example: []string{"legs examples/headland.gpx"},
@@ -172,7 +174,7 @@ func wishOf(e *env, a *manual.Asked, d *route.Drawn, bag bagUse) (route.Wish, er
 		return w, badValue{fmt.Errorf("--camera %q: give a camera of the bag: %s", w.Camera, field.Choice(w.Camera, names))}
 	}
 	w.Camera = names[0]
-	if w.CameraOf = "the only one of the bag"; len(names) > 1 {
+	if len(names) > 1 {
 		w.CameraOf = "the first of the bag; there are " + field.Either(names)
 	}
 	return w, nil
@@ -233,8 +235,21 @@ func tellDraft(e *env, d *route.Drawn, draft *route.Draft, out string, bag bagUs
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s from %s, %s in %s, within %s m of its line\n", nameOf(out), count(draft.Legs, "leg", "legs"), nameOf(filepath.Base(d.File)),
 		field.Figure(draft.LengthM, 0)+" m", field.Figure(draft.Seconds, 0)+" s", field.Figure(draft.WithinM, 1))
-	listing(&b, "look at", j.Missing)
-	listing(&b, "taken", j.Assumed)
+	e.bullets(&b, "look at", j.Missing)
+	e.bullets(&b, "taken from the file", j.Assumed)
 	fmt.Fprint(e.out, b.String())
 	return exitDone
+}
+
+// bullets writes lines under a title, on a terminal in lines that break between words.
+func (e *env) bullets(b *strings.Builder, title string, lines []string) {
+	if len(lines) > 0 && title != "" {
+		fmt.Fprintf(b, "\n%s\n", title)
+	}
+	for _, l := range lines {
+		if e.wide > 20 {
+			l = strings.Join(cells.Wrap(l, e.wide-4), "\n    ")
+		}
+		fmt.Fprintf(b, "  - %s\n", l)
+	}
 }

@@ -104,8 +104,8 @@ func pathCommand(e *env, a *manual.Asked) int {
 		return writeJSON(e, j)
 	}
 	fmt.Fprintf(e.out, "%s: %s as %s, %s\n", nameOf(out), count(j.Legs, "leg", "legs"), kind, count(j.Points, "point", "points"))
-	for _, t := range j.Assumed {
-		fmt.Fprintf(e.out, "  - %s\n", t)
-	}
+	var b strings.Builder
+	e.bullets(&b, "", j.Assumed)
+	fmt.Fprint(e.out, b.String())
 	return exitDone
 }

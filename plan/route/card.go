@@ -6,9 +6,9 @@ import (
 	"path"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"example.org/skywedge/kit/field"
-	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -20,7 +20,7 @@ const usualTransitS = 180
 func (d *Drawn) write(out *Draft, m *drafter, w Wish, h heights, c chain, note, miss noter) error {
 	at, transit := d.takeOff(c, w, note, miss)
 	name := out.Line
-	if name == "" || len(c) > 1 && d.Name != "" { // of several lines the file says what they are together
+	if name == "" {
 		name = d.Name
 	}
 	if name == "" && d.File != "" {
@@ -71,10 +71,20 @@ func (d *Drawn) write(out *Draft, m *drafter, w Wish, h heights, c chain, note, 
 
 // comments writes the notes about a key.
 func (d *Draft) comments(b *strings.Builder, key, indent string) {
+	const wide = 96 // columns of a comment (ours)
 	for _, n := range d.Notes {
-		if n.Key == key {
-			b.WriteString(indent + "# " + field.Clean(n.Text, 400) + "\n")
+		if n.Key != key {
+			continue
 		}
+		line := indent + "#"
+		for _, word := range strings.Fields(field.Clean(n.Text, 1000)) {
+			if utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > wide {
+				b.WriteString(line + "\n")
+				line = indent + "#  "
+			}
+			line += " " + word
+		}
+		b.WriteString(line + "\n")
 	}
 }
 
@@ -111,7 +121,7 @@ func (l *leg) yaml() string {
 	if l.move == shot.Slide {
 		put("to", map[bool]string{true: "left", false: "right"}[l.left])
 	}
-	end := angle.Wrap360(l.heading + l.by)
+	end := turned(l.heading+l.by, l.places)
 	switch {
 	case l.by == 0:
 		put("heading_deg", field.Figure(l.heading, l.places))

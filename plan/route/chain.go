@@ -17,6 +17,7 @@ const meetM = 1
 const (
 	mostFarM   = 20000 // from its first point: as far as a card lets a subject be
 	mostLatDeg = 89
+	mostS      = 24 * 3600 // as a card has it
 )
 
 // chain is lines that follow on one another.
@@ -197,6 +198,9 @@ func (d *Drawn) lay(c chain, g Plane, speedMS float64) ([]run, error) {
 				}
 			}
 			r.spots = append(r.spots, x)
+		}
+		if r.seconds() > mostS {
+			return nil, d.wrong(last(l.Points), "time", field.Figure(r.seconds()/3600, 1)+" hours after the start of the line", "a flight of at most 24 hours: mend the times, or say a faster --speed")
 		}
 		runs = append(runs, r)
 	}

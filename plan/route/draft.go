@@ -1,8 +1,9 @@
 package route
 
 import (
+	"errors"
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,7 +16,7 @@ import (
 type Wish struct {
 	Line     string    // the path that is meant, where there are several: its number from 1, or its name
 	Toward   string    // what the camera looks at: the name of a mark, or a place; "" for the only mark, "track" for none
-	WithinM  float64   // how far the legs may be off the line; 0: 1 m, or more where that takes too many legs
+	WithinM  float64   // how far the legs may be off the line; 0: 1 m of a drawn line and 3 m of a flown one, or more where that takes too many legs
 	SpeedMS  float64   // where the file has no times; 0: not said
 	HeightM  *float64  // of the first point above take-off
 	TakeOff  time.Time // zero: from the file, or else Now
@@ -28,7 +29,7 @@ type Wish struct {
 
 // Note is what the file does not say, or what was taken for granted, beside the key of the card that it is about.
 type Note struct {
-	Key     string // place, take_off, camera, legs
+	Key     string // place, take_off, camera, purpose or legs
 	Text    string
 	Missing bool // the pilot has to look at it
 }
@@ -49,7 +50,8 @@ type Draft struct {
 
 // How a draft begins where nothing is said (ours).
 const (
-	withinM     = 1.0
+	withinM     = 1.0 // of a line that was drawn
+	flownM      = 3.0 // of one that was flown: what a receiver wanders by
 	mostWithinM = 64
 	mostLegs    = 64 // that a card has
 	usualMS     = 4  // as a new leg has it
@@ -76,6 +78,9 @@ func (d *Drawn) Draft(w Wish) (*Draft, error) {
 		return nil, err
 	}
 	out := &Draft{Line: c.name(), LengthM: c.metres()}
+	if len(c) > 1 && d.Name != "" { // of several lines the file says what they are together
+		out.Line = d.Name
+	}
 	note := func(key, format string, a ...any) {
 		out.Notes = append(out.Notes, Note{key, fmt.Sprintf(format, a...), false})
 	}
@@ -120,13 +125,22 @@ func (d *Drawn) Draft(w Wish) (*Draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.pitches(m, note, miss)
-	return out, d.write(out, m, w, h, c, note, miss)
+	d.pitches(m, miss)
+	if err := d.write(out, m, w, h, c, note, miss); err != nil {
+		return nil, err
+	}
+	order := []string{"place", "take_off", "camera", "purpose", "legs"}
+	slices.SortStableFunc(out.Notes, func(a, b Note) int { return slices.Index(order, a.Key) - slices.Index(order, b.Key) })
+	return out, nil
 }
 
 // fit makes the legs. Without a wish the tolerance grows until a card can hold them.
 func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subject, heights bool, out *Draft, note noter) (*drafter, error) {
-	for within := withinM; ; within *= 2 {
+	least := withinM
+	if runs[0].timed && (runs[0].looks == nil || !runs[0].looks.HasHeading) {
+		least = flownM
+	}
+	for within := least; ; within *= 2 {
 		if w.WithinM > 0 {
 			within = w.WithinM
 		}
@@ -140,7 +154,9 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 					}
 				}
 			}
-			if err := m.run(&runs[i]); err != nil {
+			if err := m.run(&runs[i]); errors.Is(err, errMany) {
+				break
+			} else if err != nil {
 				if f, is := err.(field.Faults); is {
 					f[0].File = d.File
 				}
@@ -152,8 +168,8 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 			out.Seconds += l.seconds
 		}
 		if len(m.legs) <= mostLegs {
-			if within != withinM && w.WithinM == 0 {
-				note("legs", "within 1 m of the line would take more than %d legs: %s m is the nearest that a card can hold", mostLegs, field.Figure(within, 1))
+			if within != least && w.WithinM == 0 {
+				note("legs", "within %s m of the line would take more than %d legs: %s m is the nearest that a card can hold", field.Figure(within/2, 1), mostLegs, field.Figure(within, 1))
 			}
 			return m, nil
 		}
@@ -316,7 +332,7 @@ func names(marks []Mark) string {
 }
 
 // pitches says what the camera's pitch is where nobody said it.
-func (d *Drawn) pitches(m *drafter, note, miss noter) {
+func (d *Drawn) pitches(m *drafter, miss noter) {
 	level := 0
 	for _, l := range m.legs {
 		if !l.hasPitch && l.subject == nil {
@@ -326,107 +342,6 @@ func (d *Drawn) pitches(m *drafter, note, miss noter) {
 	if level > 0 {
 		miss("legs", "pitch: not in the file, so the camera looks level")
 	}
-}
-
-// heights is how the heights of a path are counted from take-off.
-type heights struct {
-	lines chain // with heights above take-off, where they are known
-	known bool
-	datum Datum
-	zero  float64  // what is taken off
-	sea   *float64 // take-off above the sea
-}
-
-// of returns how high a mark is above take-off.
-func (h *heights) of(m Mark) (float64, bool) {
-	switch {
-	case !m.HasHeight || m.Datum == NoHeights:
-		return 0, false
-	case m.Datum == AboveTakeOff:
-		return m.HeightM, true
-	case h.known && m.Datum == h.datum:
-		return round(m.HeightM-h.zero, 1), true
-	}
-	return 0, false
-}
-
-var datumWords = map[Datum]string{AboveGround: "the ground below", AboveSea: "the sea", AboveEllipsoid: "the ellipsoid of WGS 84"}
-
-// heightsOf counts the heights of a path from take-off.
-func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
-	h := heights{lines: append(chain(nil), c...), datum: c[0].Datum, sea: d.ElevationM}
-	home := d.home()
-	if home != nil && home.HasHeight && home.Datum == AboveSea {
-		sea := home.HeightM
-		h.sea = &sea
-	}
-	for _, l := range c {
-		if l.Datum != h.datum {
-			h.datum = NoHeights
-		}
-	}
-	first := c[0].Points[0].HeightM
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, l := range c {
-		for _, p := range l.Points {
-			low, high = math.Min(low, p.HeightM), math.Max(high, p.HeightM)
-		}
-	}
-	h.known = true
-	of := datumWords[h.datum]
-	switch {
-	case h.datum == NoHeights && w.HeightM != nil:
-		note("legs", "no heights in the file: %s m above take-off all along", field.Figure(*w.HeightM, 1))
-		for i := range h.lines {
-			points := append([]Point(nil), h.lines[i].Points...)
-			for k := range points {
-				points[k].HeightM, points[k].HasHeight = *w.HeightM, true
-			}
-			h.lines[i].Points, h.lines[i].Datum = points, AboveTakeOff
-		}
-		return h
-	case h.datum == NoHeights:
-		h.known = false
-		miss("legs", "height: none in the file, so the card's %d m above take-off; say another with --height", usualM)
-		return h
-	case w.HeightM != nil:
-		h.zero = first - *w.HeightM
-		note("legs", "heights as in the file, with the first point %s m above take-off", field.Figure(*w.HeightM, 1))
-	case h.datum == AboveTakeOff:
-		note("legs", "heights above take-off as in the file")
-	case h.datum == AboveGround:
-		miss("legs", "heights in the file are above the ground below: taken as above take-off; add ground_m where the land rises or falls")
-	case home != nil && home.HasHeight && home.Datum == h.datum:
-		h.zero = home.HeightM
-		note("legs", "heights in the file are above %s: counted from the mark %q at %s m", of, homeName, field.Figure(home.HeightM, 1))
-	case timed(c[0]) && first <= low+groundM && high >= first+risesM:
-		h.zero = low
-		miss("legs", "heights in the file are above %s: it was flown, begins low and rises, so its lowest point is taken for take-off; say with --height how high the first point is", of)
-	default:
-		h.zero = first - usualM
-		if low < h.zero { // it goes down further: nothing is to be below take-off
-			h.zero = low
-		}
-		miss("legs", "heights in the file are above %s, and take-off is not in it: the first point is taken as %s m above take-off; say another with --height", of, field.Figure(first-h.zero, 1))
-	}
-	for i := range h.lines {
-		points := append([]Point(nil), h.lines[i].Points...)
-		for k := range points {
-			points[k].HeightM -= h.zero
-		}
-		h.lines[i].Points = points
-	}
-	return h
-}
-
-// home returns the mark at take-off.
-func (d *Drawn) home() *Mark {
-	for i := range d.Marks {
-		if strings.EqualFold(d.Marks[i].Name, homeName) {
-			return &d.Marks[i]
-		}
-	}
-	return nil
 }
 
 // ground under a leg is written where the file has it.

@@ -16,10 +16,12 @@ type piece struct {
 
 // How a piece is cut (all ours).
 const (
-	slackS      = 2   // how far the aircraft may be ahead or behind of the times in the file
-	staysS      = 5   // a stop as long as this is a leg of its own
-	mostTurnDeg = 340 // of one piece: a circle is two of them
-	leastRoundM = 1   // radius of an arc
+	slackS      = 1    // how far the aircraft may be ahead or behind of the times in the file,
+	slackShare  = 0.05 // and how far of the seconds of a piece
+	staysS      = 5    // a stop as long as this is a leg of its own
+	mostTurnDeg = 200  // of one piece: the chord of a longer one says too little of where its arc lies
+	mostSaidDeg = 340  // the same where the file or a mark says where it lies: a circle is two of them
+	leastRoundM = 1    // radius of an arc
 )
 
 // cutter cuts a run into pieces.
@@ -27,8 +29,9 @@ type cutter struct {
 	run   *run
 	withM float64 // how far a piece may be off the line
 	// rounds tells whether an arc is of use, and how far it is to turn, which the line alone shows roughly; nil: none is.
-	rounds func(from, to int, courseDeg, turnDeg float64) (turn float64, ok bool)
-	turns  bool // an arc goes before a straight piece as long
+	rounds      func(from, to int, courseDeg, turnDeg float64) (turn float64, ok bool)
+	mostTurnDeg float64
+	turns       bool // an arc goes before a straight piece as long
 }
 
 // cut returns the pieces of a run: each as long as it can be from where the one before ends.
@@ -118,7 +121,7 @@ func (c *cutter) round(i, j int) (turnDeg float64, ok bool) {
 	}
 	turn := 2 * angle.Wrap180(bearing(p[m].at, p[j].at)-bearing(p[i].at, p[m].at))
 	chord := flatM(p[i].at, p[j].at)
-	if math.Abs(turn) < 0.05 || math.Abs(turn) > mostTurnDeg || chord == 0 {
+	if math.Abs(turn) < 0.05 || math.Abs(turn) > c.mostTurnDeg || chord == 0 {
 		return 0, false
 	}
 	if turn, ok = c.rounds(i, j, angle.Wrap360(bearing(p[i].at, p[j].at)-turn/2), turn); !ok {
@@ -140,7 +143,7 @@ func (c *cutter) round(i, j int) (turnDeg float64, ok bool) {
 // slackM is how far along its way the aircraft may be off.
 func (c *cutter) slackM(i, j int, length float64) float64 {
 	if s := c.run.spots[j].s - c.run.spots[i].s; c.run.timed && s > 0 {
-		return c.withM + slackS*length/s
+		return c.withM + math.Min(slackS, slackShare*s)*length/s
 	}
 	return c.withM
 }

@@ -68,8 +68,10 @@ func (w *walker) token() (xml.Token, error) {
 	switch {
 	case errors.As(err, &wrong):
 		return nil, w.fault(w.at(), "file", field.Clean(wrong.Msg, 120), "well-formed XML")
-	case err != nil:
+	case errors.Is(err, io.EOF): // only behind the last element
 		return nil, err
+	case err != nil: // a version of XML, an encoding
+		return nil, w.fault(w.at(), "file", field.Clean(strings.TrimPrefix(err.Error(), "xml: "), 120), "well-formed XML")
 	}
 	if _, is := t.(xml.Directive); is {
 		return nil, w.fault(off, "file", "a document type (<!DOCTYPE …>)", "a path without one: entities of its own are not read")
