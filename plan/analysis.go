@@ -25,6 +25,7 @@ type analysis struct {
 	rough      bool // of the last take every other moment only
 	brief      bool // one of many hours: the meter takes fewer samples
 	skySamples int  // of the sky in a frame, at least
+	single     bool // a frame that is read once
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]legExposure
 	other      *analysis // the flight in the other state of the sun, where it was asked for

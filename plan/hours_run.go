@@ -88,7 +88,7 @@ func (k *hourEvaluator) mirrorKeys(at []time.Time) []light.MirrorKey {
 			if kind == light.NoMirror {
 				continue
 			}
-			for alt := 2 * int(math.Floor(low/2)); float64(alt) <= high+2; alt += 2 {
+			for alt := 2 * int(math.Floor(max(0, low)/2)); float64(alt) <= max(0, high)+2; alt += 2 {
 				key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
 				if !seen[key] {
 					seen[key] = true

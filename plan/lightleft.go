@@ -72,11 +72,10 @@ func (y *analysis) lightLeftReread(j *evaluation, l *legAnalysis, r *legMeter) f
 // readAt returns what a moment of a leg asks for behind a mounted filter at another time.
 func (y *analysis) readAt(m mounting.Way, l *legAnalysis, at *shot.Moment, t time.Time) float64 {
 	moment := at.Later(y.s, t.Sub(at.Time[0]))
-	moment.Leg = 0
 	s, leg := *y.s, *l
 	s.Takes = 1
 	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.Key]*legMeter{}, []sample{{}}
-	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples}
+	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples, single: !y.brief}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)
 	z.readLight(&leg)

@@ -241,7 +241,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 		var mirrored light.Reflector
 		rows := frame.SkyRows(v)
 		if rows < frame.GridH {
-			mirrored = y.shownBy(l, p)
+			mirrored = y.shownBy(l, p, &pattern)
 		}
 		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
 		samples := meterBelow

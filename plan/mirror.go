@@ -15,13 +15,14 @@ import (
 func (y *analysis) mirrorFor(l *legAnalysis, kind light.MirrorKind, p sun.Position) light.Reflector {
 	k := light.MirrorKey{Kind: kind, Ground: l.Ground}
 	if y.rough {
-		k.AltDeg = 2 * int(math.Round(p.AltitudeDeg/2))
+		k.AltDeg = evenDegree(p.AltitudeDeg)
 		return y.mirrorAt(k, p.AzimuthDeg).At
 	}
-	below := math.Floor(p.AltitudeDeg)
+	altDeg := max(0, p.AltitudeDeg)
+	below := math.Floor(altDeg)
 	k.AltDeg = int(below)
 	low := y.mirrorAt(k, p.AzimuthDeg)
-	part := p.AltitudeDeg - below
+	part := altDeg - below
 	if part == 0 {
 		return low.At
 	}
@@ -30,17 +31,24 @@ func (y *analysis) mirrorFor(l *legAnalysis, kind light.MirrorKind, p sun.Positi
 	return func(d r3.Vec) water.Stokes { return low.At(d).Times(1 - part).Plus(high.At(d).Times(part)) }
 }
 
+// evenDegree returns the nearest even degree of the sun's altitude. A sun below the horizon lights the sky as one on it.
+func evenDegree(altDeg float64) int { return 2 * int(math.Round(max(0, altDeg)/2)) }
+
 // mirrorAt returns the table of a key, which is made when it is first asked for.
 func (y *analysis) mirrorAt(k light.MirrorKey, sunAzDeg float64) *water.Table {
 	return y.mirrors.Get(k, func() *water.Table { return light.MirrorTableFor(y.s, k, y.fromM) }).Turned(sunAzDeg)
 }
 
-// shownBy returns what a leg's ground shows of the sky, as the meter reads it; nil where it shows nothing.
-func (y *analysis) shownBy(l *legAnalysis, p sun.Position) light.Reflector {
+// shownBy returns what a leg's ground shows of the sky, as the meter reads it; nil where it shows nothing. For a single
+// frame a table is not worth while, unless many hours will ask for it.
+func (y *analysis) shownBy(l *legAnalysis, p sun.Position, pattern *sun.Pattern) light.Reflector {
 	kind := light.ShownBy(l.Ground, l.Aim)
 	if kind == light.NoMirror {
 		return nil
 	}
-	k := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: 2 * int(math.Round(p.AltitudeDeg/2))}
+	if y.single {
+		return light.MirroredAt(kind, l.Ground, y.s.Light.WindMS, p, pattern)
+	}
+	k := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: evenDegree(p.AltitudeDeg)}
 	return y.mirrorAt(k, p.AzimuthDeg).At
 }

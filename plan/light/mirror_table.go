@@ -14,16 +14,23 @@ import (
 type MirrorKey struct {
 	Kind   MirrorKind
 	Ground shot.Ground
-	AltDeg int // of the sun
+	AltDeg int // of the sun; a sun below the horizon lights the sky as one on it
+}
+
+// MirroredAt returns the mirrored light of one moment ray by ray, without a table: that costs more than a hundred rays do.
+func MirroredAt(kind MirrorKind, g shot.Ground, windMS float64, p sun.Position, pattern *sun.Pattern) Reflector {
+	surface := kind.surface(g, windMS, p.AzimuthDeg)
+	sky := func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
+		cos2, sin2 = pattern.Stokes(d, u1, u2)
+		return pattern.Radiance(d), cos2, sin2
+	}
+	return func(d r3.Vec) water.Stokes { return surface.Mirrored(d, sky) }
 }
 
 // MirrorTableFor makes the table of a key, seen from a height above the ground, for a sun in the north.
 func MirrorTableFor(s *shot.Shot, k MirrorKey, aboveM float64) *water.Table {
 	pattern := sun.NewPattern(0, float64(k.AltDeg), AirAt(s, max(0, aboveM), k.Ground), MeasureNM)
-	surface := k.Kind.surface(s.Light.WindMS)
-	if k.Kind == sheenOnly {
-		surface = sheenOf(k.Ground, shot.AimSky).surface(k.Ground, s.Light.WindMS, 0)
-	}
+	surface := k.Kind.surface(k.Ground, s.Light.WindMS, 0)
 	return water.NewTable(&surface, quickLight(&pattern, float64(k.AltDeg)))
 }
 

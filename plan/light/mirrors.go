@@ -49,13 +49,15 @@ func ShownBy(g shot.Ground, a shot.Aim) MirrorKind {
 // Reflector returns the mirrored light of the sky towards a camera that looks along d.
 type Reflector func(d r3.Vec) water.Stokes
 
-// surface returns what mirrors, laid out for a sun in the north.
-func (m MirrorKind) surface(windMS float64) water.Surface {
+// surface returns what mirrors, laid out for a sun at an azimuth.
+func (m MirrorKind) surface(g shot.Ground, windMS, sunAzDeg float64) water.Surface {
 	switch m {
 	case OpenWater:
-		return water.NewSurface(windMS, 0)
+		return water.NewSurface(windMS, sunAzDeg)
 	case levelLeaf:
-		return water.NewRough(0, leafIndex, 0)
+		return water.NewRough(0, leafIndex, sunAzDeg)
+	case sheenOnly:
+		return sheenOf(g, shot.AimSky).surface(g, windMS, sunAzDeg)
 	}
-	return water.NewRough(0, water.Index, 0)
+	return water.NewRough(0, water.Index, sunAzDeg)
 }

@@ -96,10 +96,10 @@ func (s *Surface) Reflect(d r3.Vec, sky Sky) Stokes {
 	return sum.Times(1 / weight)
 }
 
-// mirrored is [Surface.Reflect] with the facet's own two axes for the sky's polarisation: no root
+// Mirrored is [Surface.Reflect] with the facet's own two axes for the sky's polarisation: no root
 // for E, and the turn to the axes of the ray is done once. A table asks for fifteen thousand facets, so
 // Fresnel's two coefficients share a division here (see [Fresnel]; TestTableEqualsPlainPath).
-func (s *Surface) mirrored(d r3.Vec, light Light) Stokes {
+func (s *Surface) Mirrored(d r3.Vec, light Light) Stokes {
 	right, up := Axes(d)
 	var sum Stokes
 	var weight float64

@@ -39,7 +39,7 @@ func NewTable(s *Surface, light Light) *Table {
 	t.sinA, t.cosA = math.Sincos(s.SunAzDeg * math.Pi / 180)
 	for k := range t.cells {
 		d := t.direction(k)
-		r := s.mirrored(d, light)
+		r := s.Mirrored(d, light)
 		t.cells[k] = cell{i: r.I, q: r.Q, u: r.U}
 	}
 	return t
