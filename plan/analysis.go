@@ -32,6 +32,9 @@ type analysis struct {
 	was        known     // of an earlier analysis, what holds in this one too
 }
 
+// manyWays is in how many ways the filters of a usual bag can be mounted, rings and all.
+const manyWays = 64
+
 type gridKey struct {
 	halfW, halfH float64
 	thin         int
@@ -47,6 +50,8 @@ type legAnalysis struct {
 	low, high    float64      // EV100 of the land over the leg, both takes
 	samples      []sample
 	read         []sample // those that the meter has read
+	readAt       []int    // their moments on the first take, of the leg
+	lastAt       []int    // which of these are read on the last take too
 	meters       map[mounting.Key]*legMeter
 	optics       map[mounting.Key]*legOptics
 	bare         *legOptics   // without a ring
@@ -98,7 +103,7 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 			continue
 		}
 		leg := s.Legs[i].WithDefaults(s.Camera)
-		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: map[mounting.Key]*legOptics{}, meters: map[mounting.Key]*legMeter{}}
+		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: make(map[mounting.Key]*legOptics, manyWays), meters: make(map[mounting.Key]*legMeter, manyWays)}
 		l.StillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
@@ -216,6 +221,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		v := y.view(l, m)
 		p := m.Sun[st.take]
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
+		st.Room = &y.ownMemory().room
 		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, &pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
@@ -226,6 +232,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		kind, ground := light.MirrorOf(l.Leg.Ground, l.Leg.Aim), frame.SkyRows(v) < frame.GridH
 		st.Mirrors, st.Hazy = ground && kind != light.NoMirror, ground && l.Aim == shot.AimHaze
 		if y.skyOnly || !ground {
+			st.Room = nil
 			continue
 		}
 		down := y.grid(l, frame.DownThinningFor(frame.SkyRows(v)))
@@ -235,6 +242,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		if st.Hazy {
 			st.FillAirlight(down, v, p.Direction(), max(1, m.AboveM), perKm, dulled)
 		}
+		st.Room = nil
 	}
 }
 

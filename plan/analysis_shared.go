@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/once"
@@ -30,13 +31,14 @@ type lens struct {
 	corners once.Map[cornersKey, float64]
 	passing once.Map[passesKey, []float64]
 	mu      sync.Mutex
-	answers map[answersKey]*frame.Answers // each is replaced by one for more samples, never changed
+	kept    map[answersKey]*frame.Answers // each is replaced by one for more samples, never changed
+	room    frame.Room                    // of these
 }
 
 func newShared(fromM float64) *shared {
 	return &shared{
 		fromM:   fromM,
-		lens:    &lens{answers: map[answersKey]*frame.Answers{}},
+		lens:    &lens{kept: map[answersKey]*frame.Answers{}},
 		mirrors: new(once.Map[light.MirrorKey, *water.Table]),
 		ridge:   new(once.Map[struct{}, *light.Skyline]),
 		workers: runtime.GOMAXPROCS(0),
@@ -71,11 +73,30 @@ func (y *analysis) skyline() *light.Skyline {
 	return y.ridge.Get(struct{}{}, func() *light.Skyline { return light.NewSkyline(y.s) })
 }
 
-// memory is what one worker writes into again and again.
+// memory is what one worker writes into again and again, and what it lays out a leg in.
 type memory struct {
-	buf   []float64
-	tones []*frame.Tones // of a leg's samples, while it is read
+	buf    []float64
+	tones  []*frame.Tones // of a leg's samples, while it is read
+	room   frame.Room     // what stays of a leg
+	optics []legOptics
+	meters []legMeter
+	judged []evaluation
+	legs   []legEvaluation
 }
+
+// memories are those of workers that are done.
+var memories = sync.Pool{New: func() any { return new(memory) }}
+
+// forget leaves nothing but what is written into again.
+func (m *memory) forget() {
+	*m = memory{buf: m.buf, tones: m.tones}
+	for _, t := range m.tones {
+		t.Forget()
+	}
+}
+
+// pieceOf is how many a piece of memory holds at a time.
+const pieceOf = 16
 
 func (y *analysis) ownMemory() *memory {
 	if y.memory == nil {
@@ -111,13 +132,23 @@ func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
 		}
 		return
 	}
-	err := parallel.Do(context.Background(), y.workers, len(y.legs), nil, func() func(int) {
+	workers := make([]analysis, 0, y.workers)
+	for range y.workers {
 		z := *y
-		z.memory = nil
-		return func(i int) { do(&z, y.legs[i]) }
+		z.memory = memories.Get().(*memory)
+		workers = append(workers, z)
+	}
+	var next atomic.Int32
+	err := parallel.Do(context.Background(), y.workers, len(y.legs), nil, func() func(int) {
+		z := &workers[next.Add(1)-1]
+		return func(i int) { do(z, y.legs[i]) }
 	})
 	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
 		panic(err)
+	}
+	for i := range workers {
+		workers[i].memory.forget()
+		memories.Put(workers[i].memory)
 	}
 }
 

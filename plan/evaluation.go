@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -108,7 +109,9 @@ func (y *analysis) evaluateRead(m, read mounting.Way, w *kit.Weights, lossOff fl
 
 // evaluateAt does the same at one aperture.
 func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, lossOff float64) *evaluation {
-	j := &evaluation{Way: m, nNumber: nNumber, legs: make([]legEvaluation, len(y.legs))}
+	mem := y.ownMemory()
+	j := piece.One(&mem.judged, pieceOf)
+	*j = evaluation{Way: m, nNumber: nNumber, legs: piece.Cut(&mem.legs, len(y.legs), pieceOf*len(y.legs))}
 	loss := m.Loss()
 	if m.Filter != nil && loss > 0 {
 		loss = max(0, loss+lossOff)

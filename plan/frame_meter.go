@@ -34,10 +34,11 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 	if !ok {
 		set = asks - setting.Compensation(l.Leg.Leg) - r.OwnOffset(m.Leg)
 	}
+	glass := y.behind(mt)
 	for i := range l.read {
 		if st := &l.read[i]; st.take == take {
 			tones := y.tonesFor(1)[0]
-			y.behind(mt)(tones, st)
+			glass.fill(tones, st)
 			p := tones.Place(set, setting.HighlightStops(y.s.Camera, l.Leg.Leg))
 			f.MeterStops, f.Clipped, f.Buried = p.Meter, p.Clipped, p.Buried
 		}

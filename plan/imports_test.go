@@ -27,6 +27,7 @@ var arrows = map[string][]string{
 	"plan/internal/angle":    {},
 	"plan/internal/fastlog":  {},
 	"plan/internal/once":     {},
+	"plan/internal/piece":    {},
 	"plan/internal/parallel": {},
 	"plan/internal/rank":     {},
 	"plan/internal/plantest": {"plan/shot"}, // for tests: no row has it under it
@@ -40,7 +41,7 @@ var arrows = map[string][]string{
 	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/place", "plan/internal/angle"},
 	"plan/route":             {"plan/shot"},
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure"},
-	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog"},
+	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog", "plan/internal/piece"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
 	"plan/setting":           {"plan/shot", "plan/motion", "plan/words"},
 	"plan/mounting":          {"plan/shot", "plan/words"},

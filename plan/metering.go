@@ -6,6 +6,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
@@ -67,8 +68,13 @@ func (y *analysis) meterOf(l *legAnalysis, m mounting.Way) *legMeter {
 // readLeg reads a leg's frames behind a mounted filter.
 func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 	n := l.to - l.from
-	r := &legMeter{dark: math.Inf(1), bright: math.Inf(-1)}
-	both := make([]float64, 2*n)
+	mem := y.ownMemory()
+	r := piece.One(&mem.meters, pieceOf)
+	*r = legMeter{at: l.readAt, dark: math.Inf(1), bright: math.Inf(-1)}
+	both := mem.room.Floats(2 * n)
+	over := mem.room.Floats(len(l.read) + len(l.readAt))
+	first := len(l.readAt)
+	r.over[0], r.over[1] = over[:0:first], over[first:first:len(l.read)]
 	r.land[0], r.land[1] = both[:n:n], both[n:]
 	meter := frame.Meter{Expose: l.Expose, HighlightStops: setting.HighlightStops(y.s.Camera, l.Leg.Leg)}
 	for k := range n {
@@ -78,21 +84,18 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 			r.land[take][k] = meter.LandEV100()
 		}
 	}
-	through := y.behind(m)
+	glass := y.behind(m)
 	tonesOf := y.tonesFor(len(l.read))
 	for i := range l.read {
 		st, tones := &l.read[i], tonesOf[i]
 		k := st.moment - l.from
-		through(tones, st)
+		glass.fill(tones, st)
 		at := l.lightEV[k][st.take]
 		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
 		over := tones.Read(meter) - r.land[st.take][k]
-		if st.take == 0 {
-			r.at = append(r.at, k)
-		}
 		r.over[st.take] = append(r.over[st.take], over)
 	}
-	r.fillLastTake(l)
+	r.fillLastTake(l, over[len(l.read):])
 	own := y.s.Camera.OffsetStops
 	if m.Filter != nil {
 		own += m.Filter.OffsetStops
@@ -127,31 +130,36 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 	return r
 }
 
-// behind returns what fills tones with the light of one sample after the other behind a mounted filter.
-func (y *analysis) behind(m mounting.Way) func(*frame.Tones, *sample) {
-	if m.Filter == nil {
-		return func(tones *frame.Tones, st *sample) { tones.Through(st.lit, frame.Behind{}, frame.Behind{}) }
+// behind is a mounted filter that frames are seen through.
+type behind struct {
+	y      *analysis
+	way    mounting.Way
+	sheet  sheet
+	of     [2]*frame.Grid // those that passes was asked for last, of the sky and of the land
+	passes [2][]float64
+}
+
+func (y *analysis) behind(m mounting.Way) behind { return behind{y: y, way: m, sheet: y.sheetOf(m)} }
+
+// fill fills tones with the light of one sample after the other behind the filter.
+func (b *behind) fill(tones *frame.Tones, st *sample) {
+	if b.way.Filter == nil {
+		tones.Through(st.lit, frame.Behind{}, frame.Behind{})
+		return
 	}
-	answers := y.answersOf(m)
-	var of [2]*frame.Grid // those that passes was asked for last, of the sky and of the land
-	var passes [2][]float64
-	over := func(ground int, g *frame.Grid, from, to int) (b frame.Behind) {
-		if from == to {
-			return b
-		}
-		if of[ground] != g {
-			of[ground], passes[ground] = g, y.passes(m, g)
-		}
-		b.Passes = passes[ground]
-		if answers != nil {
-			b.Answers = answers(g, ground == 1, from, to)
-		}
-		return b
+	sky := b.over(0, st.Grid, 0, st.SkySamples)
+	tones.Through(st.lit, sky, b.over(1, st.lit.Grid, st.lit.First, st.lit.First+st.lit.Below()))
+}
+
+// over returns the filter over some samples of a grid, of the sky (0) or below the horizon (1).
+func (b *behind) over(ground int, g *frame.Grid, from, to int) (f frame.Behind) {
+	if from == to {
+		return f
 	}
-	return func(tones *frame.Tones, st *sample) {
-		sky := over(0, st.Grid, 0, st.SkySamples)
-		tones.Through(st.lit, sky, over(1, st.lit.Grid, st.lit.First, st.lit.First+st.lit.Below()))
+	if b.of[ground] != g {
+		b.of[ground], b.passes[ground] = g, b.y.passes(b.way, g)
 	}
+	return frame.Behind{Passes: b.passes[ground], Answers: b.sheet.answers(g, ground == 1, from, to)}
 }
 
 type passesKey struct {
@@ -183,32 +191,28 @@ func abs(x int) int {
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
 // not at all where there is one take. What it differs by from the first, because the sun has moved a little, goes over
 // from one of those to the next.
-func (r *legMeter) fillLastTake(l *legAnalysis) {
+func (r *legMeter) fillLastTake(l *legAnalysis, room []float64) {
 	first, known := r.over[0], r.over[1]
 	if len(known) == 0 {
 		r.over[1] = first
 		return
 	}
-	var at []int
-	var by []float64
-	for i := range l.read {
-		if st := &l.read[i]; st.take == 1 {
-			k := slices.Index(r.at, st.moment-l.from) // the first take is read at all of them
-			at, by = append(at, r.at[k]), append(by, known[len(by)]-first[k])
-		}
+	at, by := l.lastAt, known // by how much the last take differs, at those of the first that it is read at
+	for i, k := range at {
+		by[i] -= first[k]
 	}
-	r.over[1] = make([]float64, len(first))
+	r.over[1] = room[:0]
 	for i, k := range r.at {
 		hi := 0
-		for hi < len(at)-1 && at[hi] < k {
+		for hi < len(at)-1 && r.at[at[hi]] < k {
 			hi++
 		}
 		d := by[hi]
-		if hi > 0 && at[hi] > k {
-			w := float64(k-at[hi-1]) / float64(at[hi]-at[hi-1])
+		if hi > 0 && r.at[at[hi]] > k {
+			w := float64(k-r.at[at[hi-1]]) / float64(r.at[at[hi]]-r.at[at[hi-1]])
 			d = by[hi-1] + w*(by[hi]-by[hi-1])
 		}
-		r.over[1][i] = first[i] + d
+		r.over[1] = append(r.over[1], first[i]+d)
 	}
 }
 
@@ -227,6 +231,15 @@ const (
 func (y *analysis) readLight(l *legAnalysis) {
 	l.read = l.samples
 	clear(l.meters)
+	l.readAt, l.lastAt = l.readAt[:0:0], l.lastAt[:0:0]
+	for i := range l.samples {
+		switch k := l.samples[i].moment - l.from; l.samples[i].take {
+		case 0:
+			l.readAt = append(l.readAt, k)
+		default:
+			l.lastAt = append(l.lastAt, slices.Index(l.readAt, k)) // the first take is read at all of them
+		}
+	}
 	for i := range l.samples {
 		st := &l.samples[i]
 		m := &y.path[st.moment]
@@ -253,7 +266,9 @@ func (y *analysis) readLight(l *legAnalysis) {
 		case rows > 0 && rows <= stripRows:
 			samples = meterStrip
 		}
+		st.Room = &y.ownMemory().room
 		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, rays)
+		st.Room = nil
 	}
 }
 

@@ -33,7 +33,7 @@ func facetsOf(s water.Surface, sky water.Sky) light.Reflector {
 func glareCutOf(g *frame.Grid, v shot.View, mirrored light.Reflector, psiDeg float64) float64 {
 	f := new(frame.Frame)
 	f.FillMirrored(g, v, mirrored)
-	sheet := (*frame.Answers)(nil).Covering(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored))
+	sheet := (*frame.Answers)(nil).Covering(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored), nil)
 	taken, of := frame.Cut(f.Mirrored, f.FirstDown, sheet)
 	return taken / of
 }

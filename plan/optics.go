@@ -6,6 +6,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/internal/angle"
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
@@ -44,78 +45,93 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 	if o, ok := l.optics[k]; ok {
 		return o
 	}
-	o := l.measure(y.answersOf(m), y.scratch())
-	l.optics[k] = &o
-	return &o
+	sheet := y.sheetOf(m)
+	o := piece.One(&y.ownMemory().optics, pieceOf)
+	*o = l.measure(&sheet, y.scratch())
+	l.optics[k] = o
+	return o
 }
 
-// answersFor returns a filter's answers for the samples of a grid numbered from up to but not including to.
-// below tells that these are the samples below the horizon, whose answers are kept apart.
-type answersFor func(g *frame.Grid, below bool, from, to int) *frame.Answers
+// sheet is a mounted filter that answers for the samples of grids. Each answer is worked out once and kept, for the same
+// filter on any leg with the same lens. One that does not polarise answers nothing.
+type sheet struct {
+	*lens
+	way  mounting.Way
+	key  mounting.Key
+	last [2]*frame.Answers // that was given last: for the sky, and below the horizon
+	of   [2]*frame.Grid
+}
 
-// answersOf returns the function that answers for a mounted filter, nil for one that does not polarise. Each
-// answer is worked out once and kept, for the same filter on any leg with the same lens.
-func (y *analysis) answersOf(m mounting.Way) answersFor {
-	if !m.Polarises() {
+func (y *analysis) sheetOf(m mounting.Way) sheet {
+	s := sheet{lens: y.lens, way: m}
+	if m.Polarises() {
+		s.key = m.Key()
+	}
+	return s
+}
+
+// answers returns those for the samples of a grid numbered from up to but not including to, nil from a filter that does
+// not polarise. below tells that these are the samples below the horizon, whose answers are kept apart.
+func (s *sheet) answers(g *frame.Grid, below bool, from, to int) *frame.Answers {
+	if !s.way.Polarises() {
 		return nil
 	}
-	k := m.Key()
+	side := 0
+	if below {
+		side = 1
+	}
+	if s.of[side] == g && s.last[side].Cover(from, to) {
+		return s.last[side]
+	}
+	s.of[side], s.last[side] = g, s.lens.covering(answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, s.key, below}, s.way, g, from, to)
+	return s.last[side]
+}
+
+// covering returns the answers that are kept under a key, and works out what they lack.
+func (k *lens) covering(key answersKey, m mounting.Way, g *frame.Grid, from, to int) *frame.Answers {
+	k.mu.Lock()
+	known := k.kept[key]
+	k.mu.Unlock()
+	if known.Cover(from, to) {
+		return known
+	}
 	// The key alone makes the answer, so that it is the same whichever ring asks for it first.
 	mark := m.Filter.MarkDeg
 	if m.Kind() == kit.Variable {
 		mark = m.Filter.RearDeg
 	}
-	mount := m.Filter.Mount(kit.RingFor(k.PassDeg/100, mark), m.Setting)
-	whole := math.Exp2(m.Loss())
-	answer := func(d r3.Vec) kit.Answer {
+	mount := m.Filter.Mount(kit.RingFor(key.PassDeg/100, mark), m.Setting)
+	whole, pair := math.Exp2(m.Loss()), m.Kind() == kit.Variable
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if known = k.kept[key]; known.Cover(from, to) { // another worker was first
+		return known
+	}
+	more := known.Covering(g, func(d r3.Vec) kit.Answer {
 		a := mount.Answer(d)
 		// What passes is counted from what the filter lets through of plain light. All single sheets share one
 		// answer, so the longer way through the glass of a dark one is left to whoever knows which it is.
-		if a.T *= whole; m.Kind() != kit.Variable {
+		if a.T *= whole; !pair {
 			a.T = 1
 		}
 		return a
-	}
-	var last *frame.Answers
-	var of *frame.Grid
-	var ground bool
-	return func(g *frame.Grid, below bool, from, to int) *frame.Answers {
-		key := answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, k, below}
-		if g != of || below != ground {
-			last, of, ground = y.answersKept(key), g, below
-		}
-		if more := last.Covering(g, answer, from, to); more != last {
-			last = more
-			y.keepAnswers(key, last)
-		}
-		return last
-	}
-}
-
-func (k *lens) answersKept(key answersKey) *frame.Answers {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	return k.answers[key]
-}
-
-func (k *lens) keepAnswers(key answersKey, a *frame.Answers) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.answers[key] = a
+	}, from, to, &k.room)
+	k.kept[key] = more
+	return more
 }
 
 // measure returns what a polarising filter, given by its answers, does to a leg: to the sky at each sample
 // that sees enough of it, and to the glare and the haze at each sample that has any. The effect is the mean
 // over the samples; the cuts of glare and haze are of the sums over all of them, so that a sample with much
 // counts for much. buf is scratch space.
-func (l *legAnalysis) measure(sheet answersFor, buf []float64) legOptics {
+func (l *legAnalysis) measure(sheet *sheet, buf []float64) legOptics {
 	var o legOptics
 	var n, glare, glareOf, haze, hazeOf float64
 	var takes [2]Range
 	for i := range l.samples {
 		st := &l.samples[i]
 		if st.Enough() {
-			e, u := st.Frame.Effect(sheet(st.Grid, false, 0, st.SkySamples), buf)
+			e, u := st.Frame.Effect(sheet.answers(st.Grid, false, 0, st.SkySamples), buf)
 			o.effect += e
 			n++
 			o.effects.add(e)
@@ -140,11 +156,11 @@ func (l *legAnalysis) measure(sheet answersFor, buf []float64) legOptics {
 
 // addCut adds what the filter takes from the mirrored light or the airlight of one sample. It widens the range
 // by the sample's own share, and returns the running sums of what was taken and of what there was.
-func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet answersFor, sum, of float64) (float64, float64) {
+func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet *sheet, sum, of float64) (float64, float64) {
 	if len(light) == 0 {
 		return sum, of
 	}
-	t, all := frame.Cut(light, f.FirstDown, sheet(f.Down, true, f.FirstDown, f.FirstDown+len(light)))
+	t, all := frame.Cut(light, f.FirstDown, sheet.answers(f.Down, true, f.FirstDown, f.FirstDown+len(light)))
 	if all <= 0 {
 		return sum, of
 	}

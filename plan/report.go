@@ -181,7 +181,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	half := len(l.samples) / y.takes()
 	at := make([]int, half)
 	var known [2][]Measure
-	sheet := y.answersOf(j.Way)
+	sheet := y.sheetOf(j.Way)
 	for take := range y.takes() {
 		known[take] = make([]Measure, half)
 		for i := range known[take] {
@@ -192,8 +192,8 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 				continue
 			}
 			k.Strength, k.SkyOK = st.strength, true
-			if sheet != nil {
-				k.Effect, k.Unevenness = st.Frame.Effect(sheet(st.Grid, false, 0, st.SkySamples), y.scratch())
+			if j.Polarises() {
+				k.Effect, k.Unevenness = st.Frame.Effect(sheet.answers(st.Grid, false, 0, st.SkySamples), y.scratch())
 			}
 		}
 	}

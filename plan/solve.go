@@ -49,6 +49,11 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	share, was := kept.begin(s, bag, r.Path)
 	y := newAnalysisKnowing(s, r.Path, turnKeys(roughTurnDeg, roughMost), share, was.rough)
 	y.was = was
+	y.memory = memories.Get().(*memory)
+	defer func() {
+		y.memory.forget()
+		memories.Put(y.memory)
+	}()
 	c := y.choose(bag)
 	parts := y.flights(c, bag)
 	r.Path = parts[0].path // Later from the first landing on

@@ -23,10 +23,10 @@ type turntable struct {
 	leg   legAnalysis
 	mo    shot.Moment
 	sky   frame.Sky
-	inUse answersFor // nil without a ring
+	inUse *sheet // nil without a ring
 	ring  float64
-	rings []float64    // those on offer
-	each  []answersFor // and the filter's answer at each
+	rings []float64 // those on offer
+	each  []sheet   // and the filter's answer at each
 }
 
 // Turntable mounts a filter for the turn.
@@ -39,11 +39,12 @@ func (r *Report) Turntable(mo *shot.Moment, m mounting.Way) *turntable {
 	if !m.Polarises() {
 		return t
 	}
-	t.inUse, t.ring, t.rings = t.study.answersOf(m), m.Ring, mounting.Rings(m.Filter)
+	sheet := t.study.sheetOf(m)
+	t.inUse, t.ring, t.rings = &sheet, m.Ring, mounting.Rings(m.Filter)
 	for _, deg := range t.rings {
 		at := m
 		at.Ring = deg
-		t.each = append(t.each, t.study.answersOf(at))
+		t.each = append(t.each, t.study.sheetOf(at))
 	}
 	return t
 }
@@ -63,14 +64,14 @@ func (t *turntable) Turn(ray *RoseRay) bool {
 	if t.inUse == nil {
 		return true
 	}
-	effect := func(of answersFor) float64 {
-		e, _ := f.Effect(of(g, false, 0, f.SkySamples), y.scratch())
+	effect := func(of *sheet) float64 {
+		e, _ := f.Effect(of.answers(g, false, 0, f.SkySamples), y.scratch())
 		return e
 	}
 	ray.InUse = effect(t.inUse)
 	ray.Strongest, ray.RingDeg = ray.InUse, t.ring
-	for i, of := range t.each {
-		if e := effect(of); e < ray.Strongest {
+	for i := range t.each {
+		if e := effect(&t.each[i]); e < ray.Strongest {
 			ray.Strongest, ray.RingDeg = e, t.rings[i]
 		}
 	}

@@ -14,7 +14,7 @@ import (
 // cloud leaves of the polarisation.
 func (f *Frame) FillAirlight(g *Grid, v shot.View, sunDir r3.Vec, aboveM, perKm, dulled float64) {
 	f.Down, f.FirstDown = g, g.upTo[SkyRows(v)]
-	f.Airlight = make([]water.Stokes, 0, len(g.d)-f.FirstDown)
+	f.Airlight = f.Room.stokes(len(g.d) - f.FirstDown)[:0]
 	for i := f.FirstDown; i < len(g.d); i++ {
 		d := v.World(g.d[i])
 		km := light.FarthestKm

@@ -107,24 +107,26 @@ type Answers struct {
 }
 
 // Covering returns a mounted filter's answers for the samples from to to at least: these themselves where they reach so
-// far, else new ones that take over what is known. s may be nil, and is not changed.
-func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) *Answers {
+// far, else new ones that take over what is known, laid out in a room. s may be nil, and is not changed.
+func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int, room *Room) *Answers {
+	var none Answers
 	if s == nil {
-		s = new(Answers)
+		s = &none
 	}
 	n := len(s.c)
 	if n > 0 {
 		from, to = min(from, s.base), max(to, s.base+n)
 	}
-	if to-from == n {
+	if to-from == n && n > 0 {
 		return s
 	}
 	size := to - from
-	all := make([]float64, 3*size)
-	c, z, t := all[:size:size], all[size:2*size:2*size], all[2*size:]
-	copy(c[max(0, s.base-from):], s.c)
-	copy(z[max(0, s.base-from):], s.s)
-	copy(t[max(0, s.base-from):], s.t)
+	all := room.Floats(3 * size)
+	more := room.answers()
+	*more = Answers{base: from, c: all[:size:size], s: all[size : 2*size : 2*size], t: all[2*size:]}
+	copy(more.c[max(0, s.base-from):], s.c)
+	copy(more.s[max(0, s.base-from):], s.s)
+	copy(more.t[max(0, s.base-from):], s.t)
 	for i := from; i < to; i++ {
 		if n > 0 && i == s.base {
 			i += n - 1
@@ -132,9 +134,14 @@ func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int
 		}
 		a := answer(g.d[i])
 		x, y := r3.Dot(a.Pass, g.u1[i]), r3.Dot(a.Pass, g.u2[i])
-		c[i-from], z[i-from], t[i-from] = a.D*(x*x-y*y), 2*a.D*x*y, a.T
+		more.c[i-from], more.s[i-from], more.t[i-from] = a.D*(x*x-y*y), 2*a.D*x*y, a.T
 	}
-	return &Answers{base: from, c: c, s: z, t: t}
+	return more
+}
+
+// Cover tells whether these reach from a sample up to but not including another.
+func (s *Answers) Cover(from, to int) bool {
+	return s != nil && from >= s.base && to <= s.base+len(s.c) && len(s.c) > 0
 }
 
 // Frame is what a grid sees at one moment: the polarisation of the sky's samples, and for those below the
@@ -148,6 +155,7 @@ type Frame struct {
 	FirstDown  int            // the sample of it that Mirrored and Airlight begin with
 	Mirrored   []water.Stokes // light mirrored by the ground
 	Airlight   []water.Stokes // haze in front of the ground, by the share it has in the picture
+	Room       *Room          // where its lists are laid out; whoever sets it takes it away again
 	// Mirrors and Hazy tell that the frame has such light, whether or not it was worked out.
 	Mirrors, Hazy bool
 }
@@ -163,7 +171,7 @@ func (f *Frame) Fill(g *Grid, v shot.View, sky Sky) {
 	if !f.Enough() {
 		return
 	}
-	both := make([]float64, 2*f.SkySamples)
+	both := f.Room.Floats(2 * f.SkySamples)
 	f.q, f.u = both[:f.SkySamples:f.SkySamples], both[f.SkySamples:]
 	for i := range f.q {
 		f.q[i], f.u[i] = sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))

@@ -45,22 +45,25 @@ func (l *Lit) Below() int { return len(l.ground) }
 // FillLit reads the light along the frame's samples. The frame must have been filled; down is the grid of the
 // samples below the horizon.
 func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
-	l := &Lit{q: f.q, u: f.u, Grid: down, First: down.upTo[SkyRows(v)]}
+	l := f.Room.lit()
+	*l = Lit{q: f.q, u: f.u, Grid: down, First: down.upTo[SkyRows(v)]}
 	own := false // the polarisation is not all the frame's
 	polarised := func(i int, part, q, u float64, right, up r3.Vec) {
 		if l.q == nil {
 			return
 		}
 		if !own {
-			l.q, l.u, own = slices.Clone(f.q), slices.Clone(f.u), true
+			l.q, l.u, own = f.Room.Floats(len(f.q)), f.Room.Floats(len(f.u)), true
+			copy(l.q, f.q)
+			copy(l.u, f.u)
 		}
 		q, u = turned(q, u, right, up, v.World(f.Grid.u1[i]), v.World(f.Grid.u2[i]))
 		l.q[i], l.u[i] = (1-part)*l.q[i]+part*q, (1-part)*l.u[i]+part*u
 	}
 	n, m := f.SkySamples, len(down.d)-l.First
-	l.sky = make([]float64, n)
-	l.ground = make([]water.Stokes, 0, m)
-	both := make([]float64, 2*(n+m))
+	l.sky = f.Room.Floats(n)
+	l.ground = f.Room.stokes(m)[:0]
+	both := f.Room.Floats(2 * (n + m))
 	l.part, l.kept = both[:0:n+m], both[n+m:n+m]
 	sky := rays.SkyShare(v)    // to the horizon itself: a row of the grid is nearly 3 % of the frame
 	strip := n == 0 && sky > 0 // less than half a row of sky: it falls to the samples of the land
@@ -82,7 +85,7 @@ func (f *Frame) FillLit(down *Grid, v shot.View, rays *light.Rays) *Lit {
 		l.kept = append(l.kept, part)
 		l.whole += part
 	}
-	shown := make([]float64, 0, n) // luminances of the sky that is kept
+	shown := f.Room.scratch(n + m) // luminances of the sky that is kept
 	var skyWeight float64
 	for i := range l.sky {
 		c := &f.Grid.d[i]
@@ -177,6 +180,9 @@ type Tones struct {
 	lit  *Lit
 	bins [highBins]struct{ part, ev float64 }
 }
+
+// Forget lets go of the frame that was filled in last.
+func (t *Tones) Forget() { t.lit = nil }
 
 // edgeStops is the width of the edge over which a sample counts as brighter than a level: it stands for a patch of the
 // frame whose own light changes by about so much (TestMeterAgreesWithThePicture).

@@ -30,7 +30,7 @@ func DownThinning(skyRows, samples int) int {
 // FillMirrored fills the frame's samples below the horizon with what they mirror.
 func (f *Frame) FillMirrored(g *Grid, v shot.View, mirrored light.Reflector) {
 	f.Down, f.FirstDown = g, g.upTo[SkyRows(v)]
-	f.Mirrored = make([]water.Stokes, 0, len(g.d)-f.FirstDown)
+	f.Mirrored = f.Room.stokes(len(g.d) - f.FirstDown)[:0]
 	for i := f.FirstDown; i < len(g.d); i++ {
 		d := v.World(g.d[i])
 		if d.Z >= 0 {
