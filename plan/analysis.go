@@ -220,9 +220,10 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		m := &y.path[st.moment]
 		v := y.view(l, m)
 		p := m.Sun[st.take]
-		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		st.Room = &y.ownMemory().room
-		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, &pattern)
+		pattern := &y.ownMemory().sky
+		*pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
+		st.Room = &y.memory.room
+		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
 		}

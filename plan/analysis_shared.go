@@ -12,6 +12,7 @@ import (
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/water"
+	"example.org/skywedge/sun"
 )
 
 // shared is what several analyses of the same shot have together: what does not depend on the moment. All of it may be
@@ -81,6 +82,8 @@ type memory struct {
 	optics []legOptics
 	meters []legMeter
 	judged []evaluation
+	turned []water.Table
+	sky    sun.Pattern // of one sample
 	legs   []legEvaluation
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -110,9 +111,10 @@ func split(cost [][]float64, change float64) (ends []int) {
 
 // prefixCosts returns the prefix sums of what the card's wishes leave to choose from.
 func (c *ranking) prefixCosts(legs int) [][]float64 {
-	var list [][]float64
+	list := make([][]float64, 0, len(c.pool))
+	all := make([]float64, len(c.pool)*(legs+1))
 	for _, j := range c.pool {
-		sums := make([]float64, legs+1)
+		sums := piece.Cut(&all, legs+1, 0)
 		for i := range legs {
 			sums[i+1] = sums[i] + weighed(j.legCost(i))
 		}

@@ -250,13 +250,14 @@ func (y *analysis) readLight(l *legAnalysis) {
 			moon = sun.MoonAt(m.Time[st.take], y.s.LatDeg, y.s.LonDeg)
 		}
 		onGround := light.OnGround(y.s, p, moon, light.AirAt(y.s, 0, l.Ground))
-		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
+		pattern := &y.ownMemory().sky
+		*pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
 		var mirrored light.Reflector
 		rows := frame.SkyRows(v)
 		if rows < frame.GridH {
-			mirrored = y.shownBy(l, p, &pattern)
+			mirrored = y.shownBy(l, p, pattern)
 		}
-		rays := light.RaysAt(y.s, m, st.take, onGround, &pattern, mirrored, y.skyline())
+		rays := light.RaysAt(y.s, m, st.take, onGround, pattern, mirrored, y.skyline())
 		samples := meterBelow
 		switch {
 		case y.brief && (rays.Glitters(v) || rows > 0 && rows <= stripRows):
@@ -266,8 +267,8 @@ func (y *analysis) readLight(l *legAnalysis) {
 		case rows > 0 && rows <= stripRows:
 			samples = meterStrip
 		}
-		st.Room = &y.ownMemory().room
-		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, rays)
+		st.Room = &y.memory.room
+		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, &rays)
 		st.Room = nil
 	}
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -36,7 +37,9 @@ func evenDegree(altDeg float64) int { return 2 * int(math.Round(max(0, altDeg)/2
 
 // mirrorAt returns the table of a key, which is made when it is first asked for.
 func (y *analysis) mirrorAt(k light.MirrorKey, sunAzDeg float64) *water.Table {
-	return y.mirrors.Get(k, func() *water.Table { return light.MirrorTableFor(y.s, k, y.fromM) }).Turned(sunAzDeg)
+	t := piece.One(&y.ownMemory().turned, pieceOf)
+	*t = y.mirrors.Get(k, func() *water.Table { return light.MirrorTableFor(y.s, k, y.fromM) }).Turned(sunAzDeg)
+	return t
 }
 
 // shownBy returns what a leg's ground shows of the sky, as the meter reads it; nil where it shows nothing. For a single

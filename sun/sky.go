@@ -47,11 +47,15 @@ func NewSky(sunAzDeg, sunAltDeg float64, a Air, nm, skyLx float64) *Sky {
 
 // Sky returns the pattern with absolute luminances, so that the sky's illuminance is skyLx lux.
 func (p Pattern) Sky(skyLx float64) *Sky {
-	s := &Sky{Pattern: p}
+	return &Sky{Pattern: p, scale: p.Scale(skyLx)}
+}
+
+// Scale returns the luminance in cd/m² of a relative radiance of 1, for a sky's illuminance of skyLx lux.
+func (p *Pattern) Scale(skyLx float64) float64 {
 	if sum := p.illuminance(); sum > 0 {
-		s.scale = max(skyLx, 0) / sum
+		return max(skyLx, 0) / sum
 	}
-	return s
+	return 0
 }
 
 // Luminance returns the luminance in cd/m² in direction d.

@@ -109,13 +109,13 @@ type Answers struct {
 // Covering returns a mounted filter's answers for the samples from to to at least: these themselves where they reach so
 // far, else new ones that take over what is known, laid out in a room. s may be nil, and is not changed.
 func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int, room *Room) *Answers {
-	var none Answers
-	if s == nil {
-		s = &none
+	var known Answers
+	if s != nil {
+		known = *s
 	}
-	n := len(s.c)
+	n := len(known.c)
 	if n > 0 {
-		from, to = min(from, s.base), max(to, s.base+n)
+		from, to = min(from, known.base), max(to, known.base+n)
 	}
 	if to-from == n && n > 0 {
 		return s
@@ -124,11 +124,12 @@ func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int
 	all := room.Floats(3 * size)
 	more := room.answers()
 	*more = Answers{base: from, c: all[:size:size], s: all[size : 2*size : 2*size], t: all[2*size:]}
-	copy(more.c[max(0, s.base-from):], s.c)
-	copy(more.s[max(0, s.base-from):], s.s)
-	copy(more.t[max(0, s.base-from):], s.t)
+	at := max(0, known.base-from)
+	copy(more.c[at:], known.c)
+	copy(more.s[at:], known.s)
+	copy(more.t[at:], known.t)
 	for i := from; i < to; i++ {
-		if n > 0 && i == s.base {
+		if n > 0 && i == known.base {
 			i += n - 1
 			continue
 		}

@@ -36,13 +36,12 @@ type Rays struct {
 // RaysAt lays out the light of a moment on a leg's first (0) or last (1) take. onGround is the light there
 // ([OnGround]), pattern the sky seen from the aircraft, mirrored what the ground shows of it in the pattern's
 // unit, nil for a ground without.
-func RaysAt(s *shot.Shot, m *shot.Moment, take int, onGround sun.Light, pattern *sun.Pattern, mirrored Reflector, line *Skyline) *Rays {
+func RaysAt(s *shot.Shot, m *shot.Moment, take int, onGround sun.Light, pattern *sun.Pattern, mirrored Reflector, line *Skyline) Rays {
 	leg := &s.Legs[m.Leg]
 	p := m.Sun[take]
-	zenith := r3.Vec{Z: 1}
-	r := &Rays{
+	r := Rays{
 		pattern: pattern, mirrored: mirrored,
-		scale:   pattern.Sky(onGround.SkyLx).Luminance(zenith) / pattern.Radiance(zenith),
+		scale:   pattern.Scale(onGround.SkyLx),
 		domeSun: sun.Direction(p.AzimuthDeg, max(0, p.AltitudeDeg)), sunDir: p.Direction(),
 		distance: newDistances(max(1, m.AboveM)),
 		perM:     ExtinctionPerKm(s.Light.VisibilityKm) / 1000,

@@ -23,9 +23,11 @@ func raysOf(s *shot.Shot, m *shot.Moment) *Rays {
 	var mirrored Reflector
 	if kind := ShownBy(leg.Ground, leg.Aim); kind != NoMirror {
 		k := MirrorKey{Kind: kind, Ground: leg.Ground, AltDeg: 2 * int(math.Round(p.AltitudeDeg/2))}
-		mirrored = MirrorTableFor(s, k, m.AboveM).Turned(p.AzimuthDeg).At
+		table := MirrorTableFor(s, k, m.AboveM).Turned(p.AzimuthDeg)
+		mirrored = table.At
 	}
-	return RaysAt(s, m, 0, OnGround(s, p, moon, AirAt(s, 0, leg.Ground)), &pattern, mirrored, NewSkyline(s))
+	rays := RaysAt(s, m, 0, OnGround(s, p, moon, AirAt(s, 0, leg.Ground)), &pattern, mirrored, NewSkyline(s))
+	return &rays
 }
 
 // raysFrame is a frame of rays: its mean luminance in both ways of working it out, and how far single rays are

@@ -11,14 +11,13 @@ import (
 // them the spread is that of the whole frame to .02 stop (TestCornersAreThoseOfTheFrame).
 const rimSteps = 8
 
-// rim returns places along the frame's edge, in parts of its half width and height: the corners, and of a pair those
+// rim appends to a list places along the frame's edge, in parts of its half width and height: the corners, and of a pair those
 // between them too, for turned its dark corners become sides.
-func (m Way) rim() [][2]float64 {
+func (m Way) rim(list [][2]float64) [][2]float64 {
 	n := 1
 	if m.Kind() == kit.Variable {
 		n = rimSteps
 	}
-	list := make([][2]float64, 0, 4*n)
 	for i := range n {
 		t := 2*float64(i)/float64(n) - 1
 		list = append(list, [2]float64{t, -1}, [2]float64{1, t}, [2]float64{-t, 1}, [2]float64{-1, -t})
@@ -32,7 +31,8 @@ func (m Way) Spread(halfW, halfH float64) float64 {
 	mount := m.Filter.Mount(m.Ring, m.Setting)
 	least := math.Log2(mount.Answer(r3.Vec{Z: 1}).T)
 	most := least
-	for _, c := range m.rim() {
+	var room [4 * rimSteps][2]float64
+	for _, c := range m.rim(room[:0]) {
 		d := r3.Unit(r3.Vec{X: c[0] * halfW, Y: c[1] * halfH, Z: 1})
 		x := math.Log2(mount.Answer(d).T)
 		least, most = min(least, x), max(most, x)

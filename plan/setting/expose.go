@@ -117,8 +117,9 @@ func (l *Leg) Shutters(fastestS, slowestS float64) []exposure.Step {
 	if l.Purpose != shot.Video {
 		return exposure.ShuttersOf(fastestS, slowestS, false)
 	}
-	var fit []exposure.Step
-	for _, s := range exposure.ShuttersOf(fastestS, slowestS, true) {
+	all := exposure.ShuttersOf(fastestS, slowestS, true)
+	fit := make([]exposure.Step, 0, len(all))
+	for _, s := range all {
 		if !exposure.Extra(s) || exposure.FitsFrames(s, l.FPS) {
 			fit = append(fit, s)
 		}

@@ -46,9 +46,9 @@ func NewTable(s *Surface, light Light) *Table {
 }
 
 // Turned returns the same light with the sun at another azimuth in degrees. It shares the table's memory.
-func (t *Table) Turned(sunAzDeg float64) *Table {
+func (t *Table) Turned(sunAzDeg float64) Table {
 	s, c := math.Sincos(sunAzDeg * math.Pi / 180)
-	return &Table{t.cells, s, c}
+	return Table{t.cells, s, c}
 }
 
 // AddSun adds the sun's light off a surface so rough that its glint is as smooth as the table. For

@@ -1,7 +1,10 @@
 // Package once keeps values that are made when they are first asked for, and only once, also where several workers ask.
 package once
 
-import "sync"
+import (
+	"sync"
+	"sync/atomic"
+)
 
 // Map keeps one value for each key. The zero value is ready. A value depends on nothing but its key, so that it does not
 // matter which worker makes it; one that asks for a value in the making waits for it, and others go on.
@@ -12,6 +15,7 @@ type Map[K comparable, V any] struct {
 
 type entry[V any] struct {
 	once  sync.Once
+	done  atomic.Bool
 	value V
 }
 
@@ -27,6 +31,16 @@ func (m *Map[K, V]) Get(key K, made func() V) V {
 		m.kept[key] = e
 	}
 	m.mu.Unlock()
-	e.once.Do(func() { e.value = made() })
+	if !e.done.Load() {
+		e.make(made)
+	}
 	return e.value
+}
+
+// make is apart from Get, which allocates nothing where the value is there.
+func (e *entry[V]) make(made func() V) {
+	e.once.Do(func() {
+		e.value = made()
+		e.done.Store(true)
+	})
 }
