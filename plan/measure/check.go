@@ -131,17 +131,7 @@ func (n *notes) seen(r *reading) {
 	}
 	mid := &r.all[centre]
 	if !mid.ok() {
-		for i, p := range pics {
-			switch {
-			case 2*mid.bright[i] > mid.blocks:
-				n.fault(p, "burnt out in the middle; expose it darker")
-			case 2*mid.dark[i] > mid.blocks:
-				n.fault(p, "too dark in the middle; expose it longer")
-			}
-		}
-		if len(n.faults) == 0 {
-			n.fault(nil, "less than half of the middle is neither burnt out nor too dark in all its pictures; take a plain wall in even light")
-		}
+		n.middle(mid, pics, "take a plain wall in even light")
 		return
 	}
 	if r.darker >= 0 {
@@ -182,6 +172,21 @@ func (n *notes) seen(r *reading) {
 		n.warn(r.Through, "%s %s than %s, and the camera's curve is not known: expose it so much %s, or add a bare picture one stop darker", words.AboutStops(apart), word, r.Bare.Name, mend)
 	case apart > curveStops:
 		n.warn(r.Through, "%s %s than %s, more than the darker picture tells of the camera's curve: expose it so much %s", words.AboutStops(apart), word, r.Bare.Name, mend)
+	}
+}
+
+// middle says of which pictures the middle cannot be used, or what helps where it is a little of each.
+func (n *notes) middle(mid *region, pics []*Picture, mend string) {
+	for i, p := range pics {
+		switch {
+		case 2*mid.bright[i] > mid.blocks:
+			n.fault(p, "burnt out in the middle; expose it darker")
+		case 2*mid.dark[i] > mid.blocks:
+			n.fault(p, "too dark in the middle; expose it longer")
+		}
+	}
+	if len(n.faults) == 0 {
+		n.fault(nil, "less than half of the middle is neither burnt out nor too dark in all the pictures; %s", mend)
 	}
 }
 

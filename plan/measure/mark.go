@@ -91,17 +91,7 @@ func MeasureMark(turns []Turn) (m Mark, warnings []Note, faults Faults) {
 	all := sums(pics)
 	mid := &all[centre]
 	if !mid.ok() {
-		for i, p := range pics {
-			switch {
-			case 2*mid.bright[i] > mid.blocks:
-				n.fault(p, "burnt out in the middle; expose it darker")
-			case 2*mid.dark[i] > mid.blocks:
-				n.fault(p, "too dark in the middle; expose it longer")
-			}
-		}
-		if len(n.faults) == 0 {
-			n.fault(nil, "less than half of the middle is neither burnt out nor too dark in all the pictures; fill it with the glare, and expose each so that it is a middle grey")
-		}
+		n.middle(mid, pics, "fill it with the glare, and expose each so that it is a middle grey")
 		return m, nil, n.faults
 	}
 	light := make([]float64, len(pics))
