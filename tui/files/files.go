@@ -169,5 +169,8 @@ func plain(text string) string {
 	if err != nil || u.Scheme != "file" || u.Path == "" {
 		return text
 	}
+	if drive := strings.TrimPrefix(u.Path, "/"); filepath.VolumeName(drive) != "" {
+		return filepath.FromSlash(drive)
+	}
 	return filepath.FromSlash(u.Path)
 }

@@ -277,3 +277,21 @@ func BenchmarkFilterPictures(b *testing.B) {
 		a.pictures()
 	}
 }
+
+// The page of measuring lies over the view, of a filter and not of the bare lens; who is sent to a field of the bag sees that.
+func TestThePageOfMeasuring(t *testing.T) {
+	v, b := open(t, 80, 24, nil)
+	choose(t, v, b, words.Bare)
+	if b.Press("m"); v.Page().IsOpen() || !strings.Contains(b.Said, "choose a filter") {
+		t.Errorf("the bare lens is measured; said %q", b.Said)
+	}
+	choose(t, v, b, "ND16")
+	b.Press("m")
+	if !v.Page().IsOpen() || !strings.Contains(b.Text(), "Measure ND16") {
+		t.Fatalf("no page:\n%s", b.Text())
+	}
+	v.OpenAt(b, 0)
+	if v.Page().IsOpen() || !v.FormOpen() {
+		t.Error("the page lies over the form")
+	}
+}

@@ -98,6 +98,7 @@ func (v *View) openForm(b panel.Bench) {
 // OpenAt shows the fields of a part of the bag, by its place there.
 func (v *View) OpenAt(b panel.Bench, at int) {
 	if b.MayEditBag() {
+		v.page.Close()
 		v.form.open, v.pane, v.form.at, v.form.cursor = true, paneOne, at, 0
 		v.MoveField(b, 0)
 		v.pickShown()
@@ -160,6 +161,7 @@ func (v *View) EditField(b panel.Bench) {
 
 // EditFieldOf opens a field of the bag for typing, by its path, and tells whether there is one.
 func (v *View) EditFieldOf(b panel.Bench, path string) bool {
+	v.page.Close()
 	v.form.open, v.pane, v.form.more = true, paneOne, true
 	for at, p := range b.Bag().Parts() {
 		if !strings.HasPrefix(path, p.Path+".") {
