@@ -240,7 +240,7 @@ func TestHeightsFromTakeOff(t *testing.T) {
 		{"above the sea, flown from the ground", AboveSea, [3]float64{130, 140, 135}, true, nil, nil, [2]float64{0, 5}, "its lowest point is taken for take-off", false},
 		{"above the sea, said", AboveSea, [3]float64{130, 140, 135}, false, &twenty, nil, [2]float64{20, 25}, "with the first point 20 m above take-off", false},
 		{"above the ellipsoid", AboveEllipsoid, [3]float64{130, 140, 135}, false, nil, nil, [2]float64{40, 45}, "the ellipsoid of WGS 84", false},
-		{"none", NoHeights, [3]float64{}, false, nil, nil, [2]float64{40, 40}, "height: none in the file, so the card's 40 m", false},
+		{"none", NoHeights, [3]float64{}, false, nil, nil, [2]float64{40, 40}, "height: not for every point in the file, so the card's 40 m", false},
 		{"none, said", NoHeights, [3]float64{}, false, &twenty, nil, [2]float64{20, 20}, "20 m above take-off all along", false},
 		{"below take-off", AboveSea, [3]float64{130, 90, 95}, false, &twenty, nil, [2]float64{}, "height_m: found -20 m above take-off", true},
 	} {

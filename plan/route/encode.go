@@ -5,9 +5,10 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
+
+	"example.org/skywedge/kit/field"
 )
 
 // Encode writes the path in a format. Heights are those of the card, above take-off; each format gets them as it counts
@@ -26,21 +27,9 @@ func (d *Drawn) Encode(f Format) []byte {
 }
 
 // degrees writes a latitude or longitude to a centimetre.
-func degrees(v float64) string { return plain(v, 7) }
+func degrees(v float64) string { return field.Figure(v, 7) }
 
-// plain writes a number with at most so many decimals, and never as -0.
-func plain(v float64, places int) string {
-	t := strconv.FormatFloat(v, 'f', places, 64)
-	if strings.Contains(t, ".") {
-		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
-	}
-	if t == "-0" {
-		return "0"
-	}
-	return t
-}
-
-func metres(v float64) string { return plain(v, 2) }
+func metres(v float64) string { return field.Figure(v, 2) }
 
 // moments are written in UTC, to the millisecond.
 func written(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.999Z07:00") }
@@ -59,7 +48,7 @@ func (p *pair) words() string {
 	}
 	var list []string
 	for _, v := range p.values {
-		list = append(list, plain(v, 4))
+		list = append(list, field.Figure(v, 4))
 	}
 	return strings.Join(list, " ")
 }
@@ -192,7 +181,7 @@ func (d *Drawn) toGeoJSON(b *bytes.Buffer) {
 		for _, p := range pairs {
 			var list []string
 			for _, v := range p.values {
-				list = append(list, plain(v, 4))
+				list = append(list, field.Figure(v, 4))
 			}
 			value := strings.Join(list, ", ")
 			switch {

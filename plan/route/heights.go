@@ -55,7 +55,7 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 	of := datumWords[h.datum]
 	switch {
 	case h.datum == NoHeights && w.HeightM != nil:
-		note("legs", "no heights in the file: %s m above take-off all along", field.Figure(*w.HeightM, 1))
+		note("legs", "heights not for every point in the file: %s m above take-off all along", field.Figure(*w.HeightM, 1))
 		for i := range h.lines {
 			points := append([]Point(nil), h.lines[i].Points...)
 			for k := range points {
@@ -66,7 +66,7 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 		return h
 	case h.datum == NoHeights:
 		h.known = false
-		miss("legs", "height: none in the file, so the card's %d m above take-off; say another with --height", usualM)
+		miss("legs", "height: not for every point in the file, so the card's %d m above take-off; say another with --height", usualM)
 		return h
 	case w.HeightM != nil:
 		h.zero = first - *w.HeightM

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/skywedge/kit/field"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/shot"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -93,7 +94,7 @@ func Said(s *shot.Shot, f Format, elevationKnown bool) []string {
 	case !elevationKnown:
 		out = append(out, "heights are above the ground below: the card has no elevation_m")
 	default:
-		out = append(out, fmt.Sprintf("heights are above the sea, with take-off at %s m", plain(s.ElevationM, 1)))
+		out = append(out, fmt.Sprintf("heights are above the sea, with take-off at %s m", field.Figure(s.ElevationM, 1)))
 	}
 	for i := range s.Legs {
 		if l := &s.Legs[i]; l.HeadingSun[0] || l.HeadingSun[1] {

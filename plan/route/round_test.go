@@ -60,11 +60,13 @@ func roundTrip(t testing.TB, b *kit.Bag, s *shot.Shot, f route.Format, elevation
 	return text, read(t, b, draft.Card), draft
 }
 
-// flightTime is where a shot is at a share of its flight. What a path leaves out of a card, its legs keep.
+// apart is how far two shots are from each other at a share of their flights: in place or above the ground, and in where
+// the camera looks.
 func apart(a, b *shot.Shot, share float64) (metres, headingDeg, pitchDeg float64) {
 	m, n := a.MomentAt(share*a.FlightSeconds()), b.MomentAt(share*b.FlightSeconds())
 	off := func(x, y float64) float64 { return math.Abs(math.Remainder(x-y, 360)) }
-	return math.Sqrt(sq(m.Pos.X-n.Pos.X) + sq(m.Pos.Y-n.Pos.Y) + sq(m.Pos.Z-n.Pos.Z)), off(m.HeadingDeg, n.HeadingDeg), off(m.PitchDeg, n.PitchDeg)
+	metres = math.Sqrt(sq(m.Pos.X-n.Pos.X) + sq(m.Pos.Y-n.Pos.Y) + sq(m.Pos.Z-n.Pos.Z))
+	return max(metres, math.Abs(m.AboveM-n.AboveM)), off(m.HeadingDeg, n.HeadingDeg), off(m.PitchDeg, n.PitchDeg)
 }
 
 func sq(x float64) float64 { return x * x }
@@ -140,7 +142,7 @@ func anyCard(r *rand.Rand) string {
 		}
 		switch r.IntN(9) {
 		case 0:
-			fmt.Fprintf(&legs, "%g, move: push, speed_ms: %g, height_m: [%g, %g]%s", heading, speed, height, between(20, 80), aim)
+			fmt.Fprintf(&legs, "%g, move: push, speed_ms: %g, height_m: [%g, %g], ground_m: [%g, %g]%s", heading, speed, height, between(20, 80), between(-40, 10), between(-40, 10), aim)
 		case 1:
 			fmt.Fprintf(&legs, "%s, move: pull, speed_ms: %g, height_m: %g", turning, speed, height)
 		case 2:
