@@ -17,8 +17,11 @@ func (y *analysis) hoursLeft(j *evaluation) float64 {
 	z, s := *y, *y.s
 	z.s = &s
 	for hop := 0; y.sunRises(s.TakeOff); hop++ {
-		if left := z.lightLeft(j); left == 0 || hop == 24 {
-			return float64(60 * hop) // not enough yet
+		switch left := z.lightLeft(j); {
+		case left < 60:
+			return float64(60*hop) + left // not enough yet, or behind a peak again
+		case hop == 24:
+			return float64(60 * hop)
 		}
 		s.TakeOff = s.TakeOff.Add(time.Hour)
 	}

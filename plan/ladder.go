@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
@@ -62,10 +63,13 @@ func (y *analysis) otherLine(j *evaluation, i int) string {
 // latestFromMin is how many minutes a later start may still be away to be worth a word (ours).
 const latestFromMin = 180
 
-// home says until when the ISO stays clean, when to take off at the latest for that, and when to turn for home.
+// home says when the ridge hides the sun, until when the ISO stays clean, when to take off at the latest for that, and when to turn for home.
 func (y *analysis) home(j *evaluation, lightLeftMin, latestMin float64, times shot.FlightTimes) []string {
 	var list []string
 	launch := y.launchMin()
+	if ridge := y.s.SunTurnWords(y.s.TakeOff.Add(time.Duration(launch * float64(time.Minute)))); ridge != "" {
+		list = append(list, ridge)
+	}
 	clock := y.s.ClockAt
 	out, why := math.Inf(1), ""
 	switch {

@@ -108,12 +108,25 @@ func (y *analysis) lightLeftBy(j *evaluation, l *legAnalysis, r *legMeter, grows
 		return 0
 	}
 	a, b := sun.At(start, y.s.LatDeg, y.s.LonDeg), sun.At(start.Add(10*time.Minute), y.s.LatDeg, y.s.LonDeg)
+	within := 24 * time.Hour
 	if b.GeometricDeg > a.GeometricDeg {
-		return math.Inf(1)
+		if len(y.s.Skyline) == 0 {
+			return math.Inf(1)
+		}
+		within = y.risesFor(start) // a sun that rises may go behind a peak
 	}
-	out, ok := exposure.RunOut(start, 24*time.Hour, limit-grows, ev)
+	out, ok := exposure.RunOut(start, within, limit-grows, ev)
 	if !ok {
 		return math.Inf(1)
 	}
 	return out.Sub(start).Minutes()
+}
+
+// risesFor returns for how long the sun goes on rising, to ten minutes.
+func (y *analysis) risesFor(from time.Time) time.Duration {
+	d := time.Duration(0)
+	for d < 24*time.Hour && y.sunRises(from.Add(d)) {
+		d += 10 * time.Minute
+	}
+	return d
 }

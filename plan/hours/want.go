@@ -13,14 +13,17 @@ import (
 type OffWant struct {
 	sunDeg float64 // how far the sun stands above the heights wanted, degrees; negative below, 0 within
 	side   bool    // it stands on the wrong side
+	ridge  bool    // it stands behind the ridge
 	Stops  float64 // what that costs, 0 to 3
 }
 
 // OffWantOf holds a flight's light against a light wanted.
 func OffWantOf(w shot.Want, s *shot.Shot, path []shot.Moment) OffWant {
-	alt := s.MiddleSun().AltitudeDeg
+	at := s.MiddleSun()
+	alt := at.AltitudeDeg
 	o := OffWant{sunDeg: w.DegreesOutside(alt), side: !w.SideMet(s.Legs, path)}
-	o.Stops = w.Stops(o.sunDeg, !o.side)
+	o.ridge = w.Itself && alt > 0 && s.SunBehindSkyline(at)
+	o.Stops = w.Stops(o.sunDeg, !o.side && !o.ridge) // a sun that is not there lights no side
 	if alt < w.SunHeightDeg[0] {
 		o.sunDeg = -o.sunDeg
 	}
@@ -36,7 +39,13 @@ func (o OffWant) Words(w shot.Want) string {
 	case o.sunDeg < 0:
 		text = "sun " + degrees(o.sunDeg) + " below the light wanted"
 	}
-	if o.side {
+	switch {
+	case o.ridge:
+		if text != "" {
+			text += ", "
+		}
+		text += "the sun behind the ridge"
+	case o.side:
 		if text != "" {
 			text += ", "
 		}

@@ -134,6 +134,9 @@ func (h *Hours) CellWords(m Measure, i int) string {
 		return c.StateWords(m)
 	}
 	text := h.When(i) + ": " + sunWords(c)
+	if turn := h.Shot.SunTurnWords(c.TakeOff); turn != "" {
+		text += "; " + turn
+	}
 	if _, ok := c.Value(m); !ok {
 		text += "; " + c.StateWords(m)
 	} else if m != Sun {

@@ -42,6 +42,7 @@ func SideOf(headingDeg, sunAzimuthDeg float64) SunSide {
 type Want struct {
 	SunHeightDeg [2]float64 // apparent altitude of the sun, lowest and highest, -90 to 90
 	Side         SunSide
+	Itself       bool // the sun itself is wanted: behind a ridge it is not there
 }
 
 // Classes of light by the sun's apparent altitude in degrees (ours): night, dusk or dawn, low sun, high sun.
@@ -49,11 +50,7 @@ var heightClasses = [4][2]float64{{-90, -6}, {-6, 2}, {2, 20}, {20, 90}}
 
 // heightClass returns the range of the sun's altitude that the card's own take-off falls into.
 func (s *Shot) heightClass() [2]float64 {
-	own := *s
-	if !own.own.IsZero() {
-		own.TakeOff = own.own
-	}
-	alt := own.MiddleSun().AltitudeDeg
+	alt := s.ownly().MiddleSun().AltitudeDeg
 	for _, c := range heightClasses[:3] {
 		// Night ends below its upper bound, dusk and low sun too: -6° is dusk, 20° is high.
 		if alt < c[1] {
@@ -61,6 +58,15 @@ func (s *Shot) heightClass() [2]float64 {
 		}
 	}
 	return heightClasses[3]
+}
+
+// ownly is the shot at the card's own take-off.
+func (s *Shot) ownly() *Shot {
+	own := *s
+	if !own.own.IsZero() {
+		own.TakeOff = own.own
+	}
+	return &own
 }
 
 // MiddleSun returns where the sun stands in the middle of the first takes: at the mean of the instants half
@@ -80,13 +86,17 @@ func (s *Shot) MiddleSun() sun.Position {
 }
 
 // Wanted returns the light that the shot is for. Where the card does not say, that is light of the class
-// that the card's own take-off has, on any side: a shot of a low sun is for a low sun. What [Shot.At] moves
-// to another hour still wants the light of the card.
+// that the card's own take-off has, on any side: a shot of a low sun is for a low sun, and one behind the ridge can do
+// without. What [Shot.At] moves to another hour still wants the light of the card.
 func (s *Shot) Wanted() Want {
 	if s.Want != nil {
-		return *s.Want
+		w := *s.Want
+		w.Itself = w.Side != SideAny && w.Side != "" || w.SunHeightDeg[0] >= 0
+		return w
 	}
-	return Want{SunHeightDeg: s.heightClass(), Side: SideAny}
+	w := Want{SunHeightDeg: s.heightClass(), Side: SideAny}
+	w.Itself = w.SunHeightDeg[0] >= 0 && !s.SunBehindSkyline(s.ownly().MiddleSun())
+	return w
 }
 
 // DegreesOutside returns how far below or above the heights wanted the sun stands, 0 within them.

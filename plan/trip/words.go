@@ -111,5 +111,8 @@ func (c *Card) WindowWords() string {
 	if s := c.slot(); s != *c.Window {
 		text += ", light wanted " + s.words(c.Shot)
 	}
+	if turn := c.Shot.SunTurnWords(c.Shot.TakeOff); turn != "" {
+		text += "; " + turn
+	}
 	return text
 }
