@@ -58,6 +58,8 @@ var arrows = map[string][]string{
 	"plan/learn":             {"plan/shot", "plan/words"},
 	"plan/taken":             {"plan/hours", "plan/zone", "kit/photo"},
 	"plan/measure":           {"kit", "kit/photo", "plan/words"},
+	"plan/ridge":             {"plan/shot", "plan/words", "plan/internal/parallel"},
+	"plan/ridge/ridgetest":   {}, // for tests
 }
 
 // libraries are the modules of others that these packages may use; r3 (vectors) may be used everywhere.

@@ -91,7 +91,7 @@ const (
 func TestTrust(t *testing.T) {
 	var claims []claim
 	for _, part := range []func(testing.TB) []claim{
-		sunClaims, lightClaims, skyClaims, glassClaims, waterClaims, flightClaims, measureClaims,
+		sunClaims, lightClaims, skyClaims, glassClaims, waterClaims, flightClaims, measureClaims, ridgeClaims,
 	} {
 		claims = append(claims, part(t)...)
 	}

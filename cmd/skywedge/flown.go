@@ -152,11 +152,16 @@ func flownCommand(e *env, a *manual.Asked) int {
 
 // lockedCard says that a workbench has the card open.
 func lockedCard(l *store.LockedError) error {
+	return lockedFor(l, "log it there in view 5, or close it first")
+}
+
+// lockedFor says it with what to do instead.
+func lockedFor(l *store.LockedError, remedy string) error {
 	who := "open in another window"
 	if l.PID > 0 {
 		who += fmt.Sprintf(" (process %d)", l.PID)
 	}
-	return &pathTrouble{path: l.Path, reason: who + ", so nothing was written", remedy: "log it there in view 5, or close it first"}
+	return &pathTrouble{path: l.Path, reason: who + ", so nothing was written", remedy: remedy}
 }
 
 // unsaved says why a file was not written.

@@ -104,6 +104,9 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 	for ring, light := range map[string]float64{"0": 0.05, "45": 0.02, "90": 0.01, "135": 0.04} {
 		write(t, "g"+ring+".jpg", wall(light))
 	}
+	for _, name := range []string{"N43W009.hgt", "N43W010.hgt"} {
+		write(t, name, string(wallTile(name, []float64{3, -8.55, 400, -8.7})))
+	}
 	sections := pageKeys(t)
 	runs := map[string][]string{
 		"card":          {"card 1-breakwater.yaml", "card 2-lighthouse.yaml", "card 4-forest-road.yaml", "card 5-sea-stacks.yaml", "card 7-surf.yaml", "card haze.yaml", "card zone.yaml"},
@@ -120,6 +123,7 @@ func TestTheJSONPageIsTrue(t *testing.T) {
 		"measure": {"measure CPL", "measure ND8 --bag learned/bag.yaml --bare bare.jpg --through through.jpg --yes",
 			"measure variable --bag learned/bag.yaml --bare bare.jpg --setting 3 --through through.jpg",
 			"measure CPL --glare 12:00=g0.jpg 1:30=g45.jpg 3:00=g90.jpg 4:30=g135.jpg"},
+		"skyline":       {"skyline 3-estuary.yaml --tiles .", "skyline 1-breakwater.yaml --tiles . --height 60"},
 		"sun":           {"sun --at 43,-8 --when 2026-09-18T19:40Z", "sun --at 78,15 --when 2026-12-18T19:40Z"},
 		"sky":           {"sky --sun 90,10", "sky --sun 90,10 --toward 0,80"},
 		"check":         {"check 1-breakwater.yaml", "check bad.yaml nowhere.yaml"},

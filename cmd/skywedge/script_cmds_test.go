@@ -1,11 +1,13 @@
 package main
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -213,6 +215,45 @@ func drawWall(ts *testscript.TestScript, w phototest.Wall, s phototest.Shot, shu
 	data := w.JPEG(s)
 	if noData {
 		data = append([]byte{0xff, 0xd8}, data[4+int(data[4])<<8+int(data[5]):]...)
+	}
+	return data
+}
+
+// cmdTile writes an elevation tile: tile FILE GROUND [WALL-LON WALL-HEIGHT [VOID-LON]]. It is a plain at a height with a
+// wall along a meridian, a post or two wide, and voids along another.
+func cmdTile(ts *testscript.TestScript, neg bool, args []string) {
+	var v []float64
+	for _, a := range args[min(len(args), 1):] {
+		x, err := strconv.ParseFloat(a, 64)
+		ts.Check(err)
+		v = append(v, x)
+	}
+	if len(v) == 0 || neg {
+		ts.Fatalf("usage: tile FILE GROUND [WALL-LON WALL-HEIGHT [VOID-LON]]")
+	}
+	path := ts.MkAbs(args[0])
+	ts.Check(os.MkdirAll(filepath.Dir(path), 0o777))
+	ts.Check(os.WriteFile(path, wallTile(path, v), 0o666))
+}
+
+// wallTile is such a tile, of 1201 posts a side.
+func wallTile(path string, v []float64) []byte {
+	const posts = 1201
+	name := filepath.Base(path)
+	west, _ := strconv.ParseFloat(name[4:7], 64)
+	if name[3] == 'W' {
+		west = -west
+	}
+	data := make([]byte, 2*posts*posts)
+	for i := range posts * posts {
+		lon, h := west+float64(i%posts)/(posts-1), v[0]
+		if len(v) > 2 && math.Abs(lon-v[1]) < 0.0005 {
+			h = v[2]
+		}
+		if len(v) > 3 && math.Abs(lon-v[3]) < 0.0005 {
+			h = -32768
+		}
+		binary.BigEndian.PutUint16(data[2*i:], uint16(int16(h)))
 	}
 	return data
 }

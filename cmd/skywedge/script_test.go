@@ -44,6 +44,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"jq": cmdJQ, "exits": cmdExits, "big": cmdBig, "over": cmdOver, "photo": cmdPhoto, "wall": cmdWall, "glare": cmdGlare,
+			"tile": cmdTile,
 		},
 	})
 }

@@ -88,6 +88,7 @@ func table() []command {
 		pathRow(),
 		flownRow(),
 		measureRow(),
+		skylineRow(),
 		{manual.Command{
 			Name: "sun", Args: "--at LAT,LON --when TIME", Line: "sun, shadow, moon, the day's events, illuminance",
 			Flags:   flags(nil, atFlag, whenFlag, zoneFlag, jsonFlag),

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -17,6 +18,10 @@ func TestEveryExampleWorks(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", dir+"/config")
 	t.Setenv("XDG_STATE_HOME", dir+"/state")
 	t.Chdir(dir)
+	if err := os.Mkdir("tiles", 0o777); err != nil {
+		t.Fatal(err)
+	}
+	write(t, "tiles/N43W009.hgt", string(wallTile("N43W009.hgt", []float64{0})))
 	for _, c := range program().Commands {
 		if len(c.Example) == 0 && c.Name != "help" {
 			t.Errorf("%s has no example", c.Name)

@@ -77,7 +77,7 @@ func cardFields() []field.Spec {
 	return append(fields,
 		field.Spec{Key: "legs", Kind: field.List, Required: true, MinItems: 1, MaxItems: maxLegs, Help: "the pieces of the flight, in order",
 			Item: &field.Spec{Kind: field.Map, Help: "one piece of the flight", Fields: legFields()}},
-		field.Spec{Key: "skyline", Kind: field.Pairs, More: true, MaxItems: 360, Check: checkRidge, Help: "bearing and altitude of a ridge that hides the sun, as seen from take-off"},
+		field.Spec{Key: "skyline", Kind: field.Pairs, More: true, MaxItems: 360, Check: checkRidge, Help: "bearing and altitude of a ridge that hides the sun, as seen from take-off; skywedge skyline works it out from elevation tiles"},
 		field.Spec{Key: "declination_deg", Kind: field.Number, Unit: "°", Min: -180, Max: 180, Step: 0.1, More: true, Help: "magnetic declination, east positive"},
 		field.Spec{Key: "want", Kind: field.Map, More: true, Help: "the light that the shot is for; left out, light as at take-off", Fields: []field.Spec{
 			{Key: "sun_height_deg", Kind: field.Number, PairOnly: true, Unit: "°", Min: -90, Max: 90, Step: 1, More: true,

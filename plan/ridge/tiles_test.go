@@ -1,0 +1,182 @@
+package ridge
+
+import (
+	"context"
+	"encoding/binary"
+	"io/fs"
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"example.org/skywedge/plan/ridge/ridgetest"
+)
+
+func TestNames(t *testing.T) {
+	for name, want := range map[string]corner{
+		"N43W009.hgt": {43, -9}, "n43w009.HGT": {43, -9}, "N00E000.hgt": {0, 0}, "S01W001.hgt": {-1, -1}, "S90W180.hgt": {-90, -180}, "N89E179.hgt": {89, 179},
+		"N43W009.SRTMGL1.hgt": {43, -9},
+	} {
+		if c, ok := parseName(name); !ok || c != want || c.String() != strings.ToUpper(name[:cornerLen]) {
+			t.Errorf("%s: %v, %v", name, c, ok)
+		}
+	}
+	for _, name := range []string{"", "N43W009", ".hgt", "N43W009.hgt.zip", "N43W09.hgt", "S00E000.hgt", "N00W000.hgt", "N90E000.hgt", "N43E180.hgt", "N43W181.hgt",
+		"X43W009.hgt", "N4 W009.hgt", "N+3W009.hgt", "N43W009hgt", "N٤٣W009.hgt"} {
+		if c, ok := parseName(name); ok {
+			t.Errorf("%q is taken for %v", name, c)
+		}
+	}
+	for _, c := range []struct {
+		lat, lon float64
+		want     string
+	}{{43.9, -8.1, "N43W009"}, {-0.1, -0.1, "S01W001"}, {0, 0, "N00E000"}, {43, -9, "N43W009"}, {-45.5, 180, "S46W180"}, {90, 0, "N89E000"}, {12, 190, "N12W170"}} {
+		if got := cornerAt(c.lat, c.lon).String(); got != c.want {
+			t.Errorf("%v, %v lies in %s, want %s", c.lat, c.lon, got, c.want)
+		}
+	}
+}
+
+// cut is a land whose files end too early.
+type cut struct{ *ridgetest.Land }
+
+type cutFile struct{ fs.File }
+
+func (c cut) Open(name string) (fs.File, error) {
+	f, err := c.Land.Open(name)
+	if err == nil && name != "." {
+		f = cutFile{f}
+	}
+	return f, err
+}
+
+func (cutFile) ReadAt(p []byte, _ int64) (int, error) { return len(p) / 2, fs.ErrInvalid }
+
+func TestTroubles(t *testing.T) {
+	good := ridgetest.Of(coarsePosts, func(_, _ float64) float64 { return 10 }, "N43W009")
+	hole := ridgetest.Of(coarsePosts, func(_, _ float64) float64 { return math.NaN() }, "N43W009")
+	odd := ridgetest.Of(coarsePosts, func(_, _ float64) float64 { return 32767 }, "N43W009") // a void, as some write it
+	twice := ridgetest.Of(coarsePosts, good.Height, "N43W009 n43w009")
+	for name, c := range map[string]struct {
+		fsys fs.FS
+		lat  float64
+		want string
+	}{
+		"empty":      {fstest.MapFS{}, 43.4, "no elevation tile in this folder"},
+		"other ones": {good, 44.4, "the tile of the take-off is missing; fetch it, and those around it; N44W009.hgt"},
+		"packed":     {fstest.MapFS{"N43W009.SRTMGL1.hgt.zip": {}}, 43.4, "unpack N43W009.SRTMGL1.hgt.zip; N43W009.hgt"},
+		"no bytes":   {fstest.MapFS{"N43W009.hgt": {}}, 43.4, "found 0 bytes; allowed: 2884802 (1201 by 1201 posts) or 25934402 (3601 by 3601)"},
+		"too long":   {fstest.MapFS{"N43W009.hgt": {Data: make([]byte, bytesOf(coarsePosts)+1)}}, 43.4, "found 2884803 bytes"},
+		"a folder":   {fstest.MapFS{"N43W009.hgt/x": {}}, 43.4, "not a file"},
+		"twice":      {twice, 43.4, "a second file for the same tile"},
+		"cut":        {cut{good}, 43.4, "invalid argument; N43W009.hgt"},
+		"a void":     {hole, 43.4, "a void at the take-off; write its height into the card as place.elevation_m; N43W009.hgt"},
+		"odd void":   {odd, 43.4, "a void at the take-off"},
+		"the pole":   {good, 88.5, "found a take-off at latitude 88.5°; allowed: -88 to 88°"},
+	} {
+		f, err := Open(c.fsys)
+		if err == nil {
+			_, err = f.Look(context.Background(), From{LatDeg: c.lat, LonDeg: -8.4, EyeM: 1.7})
+		}
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	up := 300.0
+	line := lookAt(t, hole, From{LatDeg: 43.4, LonDeg: -8.4, EyeM: 1.7, GroundM: &up})
+	if !line.OnVoid || line.GroundM != 300 || len(line.Voids) == 0 {
+		t.Errorf("on a void: %v, %v m, %v", line.OnVoid, line.GroundM, line.Voids)
+	}
+}
+
+// What is not known is said where something may stand above the line, and only there.
+func TestUnknownLand(t *testing.T) {
+	// A high wall in the west hides the missing tiles there, and a void before its foot; another lies in the east.
+	l := ridgetest.Of(coarsePosts, func(la, lo float64) float64 {
+		switch {
+		case math.Abs(lo+8.6) < 0.002:
+			return 3000
+		case math.Abs(lo+8.55) < 0.002 && math.Abs(la-43.5) < 0.01, math.Abs(lo+8.3) < 0.002 && math.Abs(la-43.5) < 0.01:
+			return math.NaN()
+		}
+		return 100
+	}, "N43W009")
+	line := lookAt(t, l, From{LatDeg: 43.5, LonDeg: -8.5, EyeM: 1.7})
+	if len(line.Voids) != 1 {
+		t.Fatalf("voids: %v", line.Voids)
+	}
+	if v := line.Voids[0]; v.Tile != "N43W009" || v.From < 80 || v.To > 100 || math.Abs(v.Km-16) > 0.5 || v.UpToDeg < 0.9 || v.UpToDeg > 1.2 {
+		t.Errorf("the void: %+v", v)
+	}
+	var names []string
+	for _, u := range line.Missing {
+		names = append(names, u.Tile)
+		if u.Tile == "N43W010" {
+			t.Errorf("behind the wall: %+v", u)
+		}
+		if u.Tile == "N43W008" && (math.Abs(u.Km-40.5) > 2.1 || u.From > 70 || u.To < 110) {
+			t.Errorf("in the east: %+v", u)
+		}
+	}
+	if all := strings.Join(names, " "); !strings.Contains(all, "N43W008") || !strings.Contains(all, "N44W009") || !strings.Contains(all, "N42W009") {
+		t.Errorf("missing: %v", all)
+	}
+	text := strings.Join(line.Cautions(4), "\n")
+	for _, want := range []string{"taken for the sea: ", "voids in N43W009 (from 16 km, towards 8", "the card has the place at 4 m, the tiles at 100"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it is not said that %q:\n%s", want, text)
+		}
+	}
+}
+
+// Any heights at all, and any place: no panic, and angles that are angles.
+func FuzzLook(f *testing.F) {
+	f.Add(43.4, -8.4, 1.7, []byte{0, 100, 0x80, 0, 0x7f, 0xff})
+	f.Add(-0.0, 180.0, 0.0, []byte{0x22, 0x92})
+	f.Add(87.9, -180.0, 9000.0, []byte{0x80, 0, 0x80, 0, 1})
+	f.Add(43.0, -9.0, 1.7, []byte{})
+	f.Fuzz(func(t *testing.T, lat, lon, eye float64, heights []byte) {
+		if !(math.Abs(lat) <= 90 && math.Abs(lon) <= 180 && eye >= 0 && eye <= 10000) {
+			return
+		}
+		l := ridgetest.Of(coarsePosts, func(la, lo float64) float64 {
+			if len(heights) < 2 {
+				return math.NaN()
+			}
+			i := int(math.Abs(la*9001+lo*7919)) % (len(heights) / 2)
+			return float64(int16(binary.BigEndian.Uint16(heights[2*i:])))
+		}, cornerAt(lat, lon).String())
+		folder, err := Open(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		up := 100.0
+		line, err := folder.Look(context.Background(), From{LatDeg: lat, LonDeg: lon, EyeM: eye, GroundM: &up})
+		if err != nil {
+			if math.Abs(lat) <= poleDeg {
+				t.Fatal(err)
+			}
+			return
+		}
+		for i, deg := range line.Deg {
+			if !(deg >= -90 && deg <= 90) || !(line.Km[i] >= 0) {
+				t.Fatalf("towards %v°: %v°, %v km", float64(i)/perDegree, deg, line.Km[i])
+			}
+		}
+		points, _ := line.Thin()
+		if len(points) > MostThin {
+			t.Fatalf("%d points", len(points))
+		}
+	})
+}
+
+// Any name: a tile's is read back as it is written.
+func FuzzName(f *testing.F) {
+	f.Add("N43W009.hgt")
+	f.Add("s01e180.HGT")
+	f.Fuzz(func(t *testing.T, name string) {
+		if c, ok := parseName(name); ok && (c != cornerOf(c.lat, c.lon) || !strings.HasPrefix(strings.ToUpper(name), c.String())) {
+			t.Errorf("%q is taken for %v", name, c)
+		}
+	})
+}
