@@ -237,10 +237,16 @@ func (f *foundLine) text(wide int) string {
 	say("", fmt.Sprintf("skyline of %s, within %.2f° of the full one · highest %s at %.0f° (%s), %s off", count(len(f.points), "point", "points"), f.within,
 		altitude(top.Deg), top.BearingDeg, shot.Compass(top.BearingDeg), ridge.Distance(top.Km)))
 	b.WriteString("\n")
-	for i := 0; i < len(list); i += 4 {
-		for k, x := range list[i : i+4] {
-			fmt.Fprintf(&b, "%-3s %6s %6s%s", shot.Compass(float64(i+k)*22.5), altitude(x.Deg), ridge.Distance(x.Km), map[bool]string{true: "\n", false: "   "}[k == 3])
+	inLine := 4
+	if wide > 0 && wide < 77 {
+		inLine = 2
+	}
+	for k, x := range list {
+		gap := "   "
+		if (k+1)%inLine == 0 {
+			gap = "\n"
 		}
+		fmt.Fprintf(&b, "%-3s %6s %6s%s", shot.Compass(float64(k)*22.5), altitude(x.Deg), ridge.Distance(x.Km), gap)
 	}
 	day := s.Local(s.TakeOff).Format("Mon 2 Jan")
 	fmt.Fprintf(&b, "\nthe sun on %s, its centre\n", day)
