@@ -42,7 +42,7 @@ func aboveCommand(e *env, a *manual.Asked) int {
 	if len(a.Rest) != 1 {
 		return usageError(e, "name one card, or - for standard input")
 	}
-	r, bag, err := solveFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
+	r, bag, err := plainFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}

@@ -66,7 +66,7 @@ func frameCommand(e *env, a *manual.Asked) int {
 			return usageError(e, "--size: %v", err)
 		}
 	}
-	r, _, err := solveFile(e, a.Rest[0], q.bag, q.takeOff)
+	r, _, err := plainFile(e, a.Rest[0], q.bag, q.takeOff)
 	if err != nil {
 		return failure(e, err)
 	}

@@ -60,7 +60,7 @@ func TestReadmeShowsRealOutput(t *testing.T) {
 // TestReadmeLinks follows every link of the README and its pages to a file.
 func TestReadmeLinks(t *testing.T) {
 	link := regexp.MustCompile(`\]\(([^)#:]+)(?:#[^)]*)?\)`)
-	all := []string{"DEVELOPERS.md", "plan/TRUST.md", "examples/KEYS.md", "cmd/skywedge/JSON.md"}
+	all := []string{"DEVELOPERS.md", "TRUST.md", "examples/KEYS.md", "cmd/skywedge/JSON.md"}
 	for page := range pages {
 		all = append(all, page)
 	}

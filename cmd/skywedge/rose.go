@@ -53,7 +53,7 @@ func roseCommand(e *env, a *manual.Asked) int {
 	case !(step >= 1 && step <= 90):
 		return usageError(e, "--step %g: give degrees from 1 to 90", step)
 	}
-	r, bag, err := solveFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
+	r, bag, err := plainFile(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}

@@ -1,88 +1,95 @@
-package plan_test
+package main
 
 import (
-	"bytes"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/kit/photo/phototest"
-	"example.org/skywedge/plan/measure"
 	"gonum.org/v1/gonum/spatial/r3"
 )
+
+// measuredFilter is what is read of an answer of measure.
+type measuredFilter struct {
+	Stops        float64    `json:"stops"`
+	CastMired    float64    `json:"cast_mired"`
+	Corners      [4]float64 `json:"corner_stops"`
+	ModelCorners [4]float64 `json:"model_corner_stops"`
+	Mark         float64    `json:"mark_deg"`
+}
 
 // measureClaims hold what is measured of a filter against pictures that were drawn with known filters, by a drawer that
 // shares nothing with what measures: two tone curves, noise, dark corners, up to half a stop apart.
 func measureClaims(t testing.TB) []claim {
-	const marked = 2.8
+	dir := t.TempDir()
+	bag := filepath.Join(dir, "bag.yaml")
+	if err := os.WriteFile(bag, []byte(`skywedge_bag: 1
+cameras:
+  - {name: wall, sensor_mm: [15, 10], pixels: [240, 160], video_pixels: [240, 160], focal_mm: 10, aperture: 2.8, iso: {base: 100, clean: 400, limit: 6400}, shutter_s: {fastest: 1/8000, slowest: 8}, modes: [{name: normal, fps: [24]}], gimbal_deg: [-90, 20], endurance_min: 30}
+filters:
+  - {name: f, kind: density, stops: 3}
+  - {name: v, kind: variable, from_stops: 2, to_stops: 6, marks: [2, 3, 4, 5, 6], rear_deg: 0, opens: cw}
+  - {name: p, kind: polariser, loss_stops: 1.5, mark_deg: 0}
+`), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	named := 0
-	take := func(curve func(float64) float64, shutter [2]uint32, thirds int, filter func(u, v float64) [3]float64) *measure.Picture {
+	take := func(curve func(float64) float64, shutter [2]uint32, thirds int, filter func(u, v float64) [3]float64) string {
 		named++
 		light := 0.2 * math.Exp2(6) * 8 // a middle grey at 1/60 and f/2.8
 		w := phototest.Wall{Wide: 240, Tall: 160, Light: [3]float64{light, light * 1.02, light * 0.97}, Vignette: 0.7, Noise: 3,
 			Curve: curve, Thirds: thirds, Filter: filter, Seed: uint64(1000 + thirds)}
-		data := w.JPEG(phototest.Shot{Shutter: shutter, ISO: 100, Aperture: marked})
-		p, err := measure.Read(fmt.Sprint(named), bytes.NewReader(data))
-		if err != nil {
+		path := filepath.Join(dir, fmt.Sprintf("%d.jpg", named))
+		if err := os.WriteFile(path, w.JPEG(phototest.Shot{Shutter: shutter, ISO: 100, Aperture: 2.8}), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		return p
+		return path
 	}
 	var loss, warm, corner, mark tally
 	variable := kit.Filter{Name: "v", Kind: kit.Variable, FromStops: 2, ToStops: 6, OpensCW: true}
-	field := [2]float64{0.75, 0.5}
 	for _, curve := range []func(float64) float64{phototest.SRGB, phototest.SCurve} {
-		set := measure.Set{Bare: take(curve, [2]uint32{1, 60}, -18, nil), Darker: take(curve, [2]uint32{1, 125}, -21, nil)}
+		wall := []string{"--bag", bag, "--bare", take(curve, [2]uint32{1, 60}, -18, nil), "--darker", take(curve, [2]uint32{1, 125}, -21, nil)}
+		measured := func(filter, through string, flags ...string) measuredFilter {
+			args := append(append([]string{"measure", filter}, wall...), flags...)
+			return asks[measuredFilter](t, append(args, "--through", through)...)
+		}
 		for _, f := range [][3]float64{{2.9, 3, 3.15}, {3.1, 3, 2.9}, {2.6, 2.55, 2.6}, {3.4, 3.5, 3.6}} {
-			set.Through = take(curve, [2]uint32{1, 8}, -9, func(u, v float64) [3]float64 {
+			r := measured("f", take(curve, [2]uint32{1, 8}, -9, func(u, v float64) [3]float64 {
 				return [3]float64{math.Exp2(-f[0]), math.Exp2(-f[1]), math.Exp2(-f[2])}
-			})
-			r, faults := measure.Measure(kit.Filter{Name: "f", Kind: kit.Density, Stops: 3}, []measure.Set{set}, measure.Options{})
-			if faults != nil {
-				t.Fatal(faults)
-			}
+			}))
 			passed := 0.2126*math.Exp2(-f[0]) + 0.7152*math.Exp2(-f[1]) + 0.0722*math.Exp2(-f[2])
-			loss.add(r.Groups[0].Stops + math.Log2(passed))
-			warm.add(r.Groups[0].CastMired - castOf(f))
-			for _, v := range r.Groups[0].Corners {
+			loss.add(r.Stops + math.Log2(passed))
+			warm.add(r.CastMired - castOf(f))
+			for _, v := range r.Corners {
 				corner.add(v)
 			}
 		}
 		m := variable.Mount(30, 4)
-		set.SettingStops = 4
-		set.Through = take(curve, [2]uint32{1, 4}, -6, func(u, v float64) [3]float64 {
-			p, _, _ := m.Parts(r3.Unit(r3.Vec{X: u * field[0], Y: -v * field[1], Z: 1}))
+		r := measured("v", take(curve, [2]uint32{1, 4}, -6, func(u, v float64) [3]float64 {
+			p, _, _ := m.Parts(r3.Unit(r3.Vec{X: u * .75, Y: -v * .5, Z: 1}))
 			return [3]float64{p, p, p}
-		})
-		r, faults := measure.Measure(variable, []measure.Set{set}, measure.Options{Field: field, RingDeg: 30})
-		if faults != nil {
-			t.Fatal(faults)
-		}
-		for i, v := range r.Groups[0].Corners {
-			corner.add(v - r.Groups[0].ModelCorners[i])
+		}), "--setting", "4", "--ring", "30", "--camera", "wall")
+		for i, v := range r.Corners {
+			corner.add(v - r.ModelCorners[i])
 		}
 		for _, brightest := range []float64{12, 77, 133} {
-			var turns []measure.Turn
-			for _, ring := range []float64{270, 315, 0, 45} {
+			args := []string{"measure", "p", "--bag", bag}
+			for clock, ring := range map[string]float64{"9:00": 270, "10:30": 315, "12:00": 0, "1:30": 45} {
 				p := 0.5 * (1 + 0.7*math.Cos(2*(ring-brightest)*math.Pi/180))
-				pic := take(curve, [2]uint32{1, 60}, -18, func(u, v float64) [3]float64 { return [3]float64{p, p, p} })
-				turns = append(turns, measure.Turn{RingDeg: ring, Picture: pic})
+				args = append(args, "--glare", clock+"="+take(curve, [2]uint32{1, 60}, -18, func(u, v float64) [3]float64 { return [3]float64{p, p, p} }))
 			}
-			found, _, faults := measure.MeasureMark(turns)
-			if faults != nil {
-				t.Fatal(faults)
-			}
-			mark.add(math.Remainder(found.Deg-(90-brightest), 180))
+			mark.add(math.Remainder(asks[measuredFilter](t, args...).Mark-(90-brightest), 180))
 		}
 	}
 	const drawn = "pictures drawn with known filters: two tone curves, noise, up to ½ stop apart"
 	return []claim{
-		heading("What pictures tell of a filter"),
-		loss.worst("loss, measured with a darker picture", drawn, 0.1, "stop", 2),
-		warm.worst("colour cast, measured with a darker picture", "the same; the cast of what they pass worked apart, on the locus of Kang et al. 2002 (from memory)", 10, "mired", 0),
-		corner.worst("corners, of plain glass and of a variable", drawn, 0.15, "stop", 2),
-		mark.worst("where the mark stands, four exact positions", "pictures drawn of glare of a known direction", 2, "°", 1),
+		loss.largest("loss of a filter, measured with a darker picture", "measure", drawn, 0.1, "stop", 2),
+		warm.largest("its colour cast", "measure", "the same; the cast worked apart, on the locus of Kang et al. 2002 (from memory)", 10, "mired", 0),
+		corner.largest("its corners, of plain glass and of a variable", "measure", "the same", 0.15, "stop", 2),
+		mark.largest("where its mark stands, four exact positions", "measure", "pictures drawn of glare of a known direction", 2, "°", 1),
 	}
 }
 
