@@ -116,7 +116,7 @@ func TestTrust(t *testing.T) {
 		"*Ephemeris*: a reference ephemeris, anywhere, 2020 to 2040. *Transfer*: vector radiative transfer (adding-doubling; agrees\n" +
 			"with Natraj, Li & Yung 2009 to 4e−6), without aerosol where none is named; none of its skies was measured. *Tables*: Coulson,\n" +
 			"Dave & Sekera's as corrected by Natraj, Li & Yung 2009, to a depth of .25.\n",
-		held(suns, []claim{twilightClaim(t)}, sky, sheet, still, rough, glass, measureClaims(t)),
+		held(suns, []claim{twilightClaim(t)}, sky, sheet, still, rough, glass, measureClaims(t), ridgeClaims(t)),
 		"## The same equations, worked apart\n",
 		"By hand or by a separate program. This shows that an answer is computed as it is meant to be, and no more.\n",
 		held(lightClaims(t), apartClaims(t), []claim{slant, pair}),
