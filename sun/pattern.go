@@ -235,11 +235,38 @@ func (p *Pattern) polarisation(d r3.Vec, v view) (degree float64, e r3.Vec) {
 // many settings of a ring are tried.
 func (p *Pattern) Stokes(d, u1, u2 r3.Vec) (degreeCos2, degreeSin2 float64) {
 	v := p.view(d)
-	_, _, w, share, whole := p.neutrality(d, v.cosSun)
-	if w < neutralW {
+	dull := 1.0
+	if p.dulling != 0 {
+		dull -= p.dulling * expNeg(v.sinEl*(1/0.17))
+	}
+	return p.stokes(d, u1, u2, v.cosSun, v.peak(), dull)
+}
+
+// stokes is the same for whoever has the aerosol's part of it. The degree over w, which the two need, is one division: the
+// share of the whole is w·s but where rounding makes it more.
+func (p *Pattern) stokes(d, u1, u2 r3.Vec, cosSun, peak, dull float64) (degreeCos2, degreeSin2 float64) {
+	cb, cr := r3.Dot(d, p.above), r3.Dot(d, p.below)
+	ww := (1 - cb*cb) * (1 - cr*cr)
+	if !(ww >= neutralW*neutralW) {
 		return 0, 0
 	}
-	f := p.underCloud(p.aerosol.degree(share, whole, v)) / w
+	s := 1 - cosSun*cosSun
+	if !(s > 1e-12) {
+		s = 1e-12
+	}
+	q := r3.Dot(d, p.square)
+	q *= q
+	whole2 := (s - p.sin2Above*q) * (s - p.sin2Below*q)
+	w, whole := math.Sqrt(ww), math.Sqrt(whole2)
+	share := w * s
+	if share > whole {
+		share, s = whole, whole/w
+	}
+	air := (1 - p.beta) * p.pmax
+	f := p.pmax * s * dull / ((1-p.beta+air+p.beta*peak)*whole - air*share)
+	if p.cloud != 0 {
+		f = p.underCloud(f*w) / w
+	}
 	a1, a2 := r3.Dot(u1, p.above), r3.Dot(u2, p.above)
 	b1, b2 := r3.Dot(u1, p.below), r3.Dot(u2, p.below)
 	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)

@@ -1,8 +1,6 @@
 package light
 
 import (
-	"math"
-
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -31,30 +29,5 @@ func MirroredAt(kind MirrorKind, g shot.Ground, windMS float64, p sun.Position, 
 func MirrorTableFor(s *shot.Shot, k MirrorKey, aboveM float64) *water.Table {
 	pattern := sun.NewPattern(0, float64(k.AltDeg), AirAt(s, max(0, aboveM), k.Ground), MeasureNM)
 	surface := k.Kind.surface(k.Ground, s.Light.WindMS, 0)
-	return water.NewTable(&surface, quickLight(&pattern, float64(k.AltDeg)))
-}
-
-// quickLight returns the light of a pattern, made for a sun in the north, with its relative radiance for
-// a luminance, which is all that a share of the glare needs. The two factors of the radiance are
-// tabulated: a mirror asks for them more than ten thousand times.
-func quickLight(p *sun.Pattern, sunAltDeg float64) water.Light {
-	var indicatrix [indicatrixSteps + 2]float64
-	var gradation [gradationSteps + 2]float64
-	for i := range indicatrix {
-		v := float64(i) / indicatrixScale
-		indicatrix[i] = p.Indicatrix(max(-1, 1-v*v))
-	}
-	for i := range gradation {
-		gradation[i] = p.Gradation(min(1, float64(i*i)/(gradationSteps*gradationSteps)))
-	}
-	toSun := sun.Direction(0, max(0, sunAltDeg)) // as the pattern takes a sun that is down
-	return func(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
-		v := math.Sqrt(max(0, 1-dot(d, toSun))) * indicatrixScale
-		i := min(int(v), indicatrixSteps)
-		z := math.Sqrt(max(0, min(1, d.Z))) * gradationSteps
-		j := int(z)
-		cos2, sin2 = p.Stokes(d, u1, u2)
-		v, z = v-float64(i), z-float64(j)
-		return (indicatrix[i] + v*(indicatrix[i+1]-indicatrix[i])) * (gradation[j] + z*(gradation[j+1]-gradation[j])), cos2, sin2
-	}
+	return water.NewTable(&surface, pattern.Quick().Light)
 }
