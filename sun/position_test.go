@@ -243,11 +243,3 @@ func BenchmarkAt(b *testing.B) {
 		sink += At(at.Add(time.Duration(i)*time.Second), 43.4, -8.4).AltitudeDeg
 	}
 }
-
-// The sun module of the dependency graph, which is up to half a degree off, for comparison.
-func BenchmarkAtModule(b *testing.B) {
-	at := time.Date(2026, 9, 18, 17, 40, 0, 0, time.UTC)
-	for i := 0; b.Loop(); i++ {
-		sink += suncalc.GetPosition(at.Add(time.Duration(i)*time.Second), 43.4, -8.4).Altitude
-	}
-}

@@ -292,3 +292,19 @@ func BenchmarkOrder12(b *testing.B) {
 		j.best(counted(12))
 	}
 }
+
+// What .ci/compare makes a table of: the number is how many cards there are.
+func BenchmarkGrowCards(b *testing.B) {
+	for _, n := range []int{1, 10, 100, 1000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			cards := many(b, n, 1)
+			for b.Loop() {
+				done, err := WorkAll(b.Context(), cards, 2, nil)
+				if err != nil {
+					b.Fatal(err)
+				}
+				Of(done)
+			}
+		})
+	}
+}
