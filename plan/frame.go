@@ -24,6 +24,7 @@ type FrameOptions struct {
 	W, H     int     // any size samples the same field
 
 	Scenes *light.Scenes // where the light is kept for the next frame; nil: nowhere
+	Stop   func() bool   // nobody waits for the frame any more, and what is drawn of it is of no use; nil: never
 }
 
 func (o *FrameOptions) take() int {
@@ -52,7 +53,7 @@ func (r *Report) Frame(o FrameOptions) (*picture.Picture, error) {
 		f := mt.Filter.Mount(mt.Ring, mt.Setting)
 		mount = &f
 	}
-	p := picture.Draw(sc, v, mount, o.W, o.H)
+	p := picture.DrawUnless(o.Stop, sc, v, mount, o.W, o.H)
 	p.Places = picture.PlacesOf(r.Shot, &m, v, sc)
 	return p, nil
 }

@@ -14,9 +14,9 @@ import (
 // another view.
 func TestImportsRunOneWay(t *testing.T) {
 	const root = "example.org/skywedge/tui/"
-	views := []string{root + "panel", root + "cells", root + "ring"}
+	views := []string{root + "panel", root + "cells", root + "ring", root + "pixels"}
 	allowed := map[string][]string{
-		"cells": nil, "input": nil, "early": {root + "cells"}, "panel": {root + "cells"},
+		"cells": nil, "input": nil, "early": {root + "cells"}, "panel": {root + "cells"}, "pixels": {root + "cells"},
 		"clock": nil, "tour": views, "ring": {root + "panel", root + "cells"}, "call": views,
 		"compass": views, "filters": append([]string{root + "measuring"}, views...), "hours": views, "trip": views, "walk": views, "lens": views, "strips": views,
 		"where": views, "files": nil, "measuring": append([]string{root + "files"}, views...),

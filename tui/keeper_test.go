@@ -173,7 +173,7 @@ func TestTheTerminalHoldsNothingUp(t *testing.T) {
 	}
 	defer r.Close()
 	drained := make(chan bool, 10)
-	o := newTerminal(w, "xterm")
+	o := newTerminal(w, "xterm", nil)
 	o.drained = func() { drained <- true }
 	frame := strings.Repeat("x", 1<<20) // more than a pipe takes
 	if n, err := o.Write([]byte(frame)); n != len(frame) || err != nil {

@@ -171,6 +171,7 @@ func paneKeys() []binding {
 		{"c", "c", everywhere, "", "leave the mouse to the terminal, so that text can be copied, or take it back", 0, func(m *model, _ string) tea.Cmd { return m.toggleMouse() }},
 		{"C", "C", everywhere, "copy call", "copy the call to the clipboard, in six lines; tmux passes it on with set-clipboard on", 1, do(func(m *model) { m.copyCall() })},
 		{"t", "t", everywhere, "theme", "light, for the sun; dark; or the terminal's own colours", 1, do(func(m *model) { m.nextTheme() })},
+		{"P", "P", everywhere, "", "pictures in pixels, where the terminal shows them, or in half blocks", 0, do(func(m *model) { m.say(m.pixels.Switch()) })},
 		{"K", "K", everywhere, "", "list the kept work that was not decided on", 0, func(m *model, _ string) tea.Cmd { return m.listKept() }},
 		{wholeKeys, "! F1", everywhere | inEdit, "", "all of a line that was cut: the news, or what is wrong", 0, do((*model).showWhole)},
 		{"?", "?", everywhere, "all keys", "this list; what is typed in it searches", 20, do(func(m *model) { m.list = find.Keys(m.keyItems()) })},

@@ -141,6 +141,7 @@ func (s *screen) view(m *model) string {
 	s.hits = s.hits[:0]
 	s.canvas.Reset(s.w, s.h)
 	s.draw(m)
+	m.pixels.See(&s.canvas)
 	s.lines = s.pen.Lines(&s.canvas, s.lines)
 	s.text = strings.Join(s.lines, "\n") // grown to the exact sum
 	return s.text

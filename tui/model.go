@@ -13,6 +13,7 @@ import (
 	"example.org/skywedge/tui/clock"
 	"example.org/skywedge/tui/find"
 	"example.org/skywedge/tui/lens"
+	"example.org/skywedge/tui/pixels"
 	"example.org/skywedge/tui/where"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -42,6 +43,7 @@ type model struct {
 	clock   clock.Clock
 	guide   guide
 	display lens.Display
+	pixels  pixels.Layer
 	mouse   bool
 
 	kept    keptList
@@ -147,6 +149,9 @@ func (m *model) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 			next, cmd = m, tea.Quit // without a model the runtime fails a second time
 		}
 	}()
+	if cmd, mine := m.pixels.Take(msg, m.calc.running); mine {
+		return m, cmd
+	}
 	m.screen.dirty = true
 	cmds := []tea.Cmd{m.handle(msg)}
 	if m.left {
@@ -155,7 +160,7 @@ func (m *model) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	m.watch()
 	m.publish()
 	m.screen.arrange(m)
-	cmds = append(cmds, m.take(), m.kick(), m.laterSure(), m.kickSure())
+	cmds = append(cmds, m.take(), m.kick(), m.laterSure(), m.kickSure(), m.pixels.Later())
 	if m.view != viewShot {
 		cmds = append(cmds, m.views.all[m.view].Kick(m))
 	}
@@ -166,11 +171,14 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.screen.w, m.screen.h = msg.Width, msg.Height
+		m.pixels.Resized()
 		m.greet()
 	case tea.KeyMsg:
+		m.pixels.Stir()
 		m.clock.Tell(m.opt.Now(), m.begun()) // the wait for the minute stands still while a laptop sleeps
 		return m.keys(msg)
 	case tea.MouseMsg:
+		m.pixels.Stir()
 		return m.click(msg)
 	case answer:
 		m.calc.take(msg)
@@ -195,9 +203,11 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 		for i := range m.kept.rows {
 			m.kept.rows[i].note = msg[m.kept.rows[i].File]
 		}
-	case drainedMsg: // what was withheld is drawn
+	case drainedMsg, pixels.Found: // what was withheld is drawn, or looked at for its pictures
 	case failMsg:
 		m.say(msg.text)
+	case pixels.Failed:
+		m.say(msg.Text)
 	case signalMsg:
 		m.keepAndLeave()
 		return tea.Quit

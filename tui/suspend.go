@@ -31,6 +31,7 @@ func (m *model) resumed(msg resumedMsg) tea.Cmd {
 	if msg.err != nil {
 		m.say(msg.err.Error())
 	}
+	m.pixels.Gone()
 	if m.mouse {
 		return tea.Batch(tea.ClearScreen, tea.EnableMouseCellMotion)
 	}

@@ -1,11 +1,13 @@
 package tui
 
 import (
+	"bytes"
 	"os"
 	"sync"
 	"time"
 
 	"example.org/skywedge/tui/internal/tty"
+	"example.org/skywedge/tui/pixels"
 )
 
 // terminal is the way to the screen. It takes what the runtime writes at once and passes it on in a goroutine
@@ -14,10 +16,14 @@ import (
 //
 // It marks each frame as one synchronised update (mode 2026), so that a terminal that knows it never shows
 // half a frame. Terminals that do not know it skip the marks.
+//
+// True pictures come last, a piece at a time while nothing else waits, and are gone before the screen is given back.
 type terminal struct {
-	file    *os.File // not embedded: its WriteString would go past the queue
-	marks   bool
-	drained func() // called when a screen that was withheld can be drawn
+	file     *os.File // not embedded: its WriteString would go past the queue
+	marks    bool
+	drained  func() // called when a screen that was withheld can be drawn
+	pictures *pixels.Sender
+	first    string // goes ahead of the first frame, which paints over what a terminal prints that does not know it
 
 	mu       sync.Mutex
 	more     *sync.Cond // something to write, something written, or the end
@@ -30,9 +36,10 @@ type terminal struct {
 // piece is how much is written at a time, so that a writer in a slow terminal can be stopped.
 const piece = 1024
 
-func newTerminal(f *os.File, term string) *terminal {
+func newTerminal(f *os.File, term string, wrap func(code []byte) []byte) *terminal {
 	t := &terminal{file: f, marks: term != "" && term != "dumb" && term != "linux"}
 	t.more = sync.NewCond(&t.mu)
+	t.pictures = pixels.NewSender(wrap, t.wake)
 	go t.pass()
 	return t
 }
@@ -54,13 +61,26 @@ func (t *terminal) Write(b []byte) (int, error) {
 	if t.off {
 		return len(b), nil
 	}
-	if t.marks && len(b) >= small {
-		t.queue = append(append(append(t.queue, "\x1b[?2026h"...), b...), "\x1b[?2026l"...)
-	} else {
+	switch {
+	case t.marks && len(b) >= small:
+		t.queue = append(append(t.queue, t.first...), "\x1b[?2026h"...)
+		t.queue = append(append(append(t.queue, t.pictures.Before()...), b...), t.pictures.After()...)
+		t.queue = append(t.queue, "\x1b[?2026l"...)
+		t.first = ""
+	case bytes.Contains(b, []byte("\x1b[?1049l")):
+		t.queue = append(append(t.queue, t.pictures.Leave()...), b...)
+	default:
 		t.queue = append(t.queue, b...)
 	}
 	t.more.Broadcast()
 	return len(b), nil
+}
+
+// wake has the writer look for something to write.
+func (t *terminal) wake() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.more.Broadcast()
 }
 
 // send takes a code, however long: it is no frame and needs no marks.
@@ -82,7 +102,14 @@ func (t *terminal) pass() {
 	defer t.mu.Unlock()
 	for {
 		for len(t.queue) == 0 && !t.off {
-			t.more.Wait()
+			b := t.pictures.Next()
+			if b == nil {
+				t.more.Wait()
+				continue
+			}
+			t.mu.Unlock()
+			_, _ = t.file.Write(b)
+			t.mu.Lock()
 		}
 		if t.off {
 			return
@@ -136,9 +163,12 @@ func (t *terminal) drain(atMost time.Duration) bool {
 	return len(t.queue) == 0 && !t.writing
 }
 
-// plain is the terminal as it was found: no mouse, no pasting marks, the cursor, the other screen. It begins with
-// the character that ends whatever code was cut off.
-const plain = "\x18\x1b[?2026l\x1b[?2004l\x1b[?1006l\x1b[?1003l\x1b[?1002l\x1b[0m\x1b[?1049l\x1b[?25h\r"
+// plain is the terminal as it was found: no mouse, no pasting marks, the cursor, the other screen. The character before
+// it ends whatever code was cut off.
+const (
+	cutOff = "\x18"
+	plain  = "\x1b[?2026l\x1b[?2004l\x1b[?1006l\x1b[?1003l\x1b[?1002l\x1b[0m\x1b[?1049l\x1b[?25h\r"
+)
 
 // finish ends the writing. A terminal that does not take the rest in time is put right without it.
 func (t *terminal) finish(atMost time.Duration) {
@@ -154,7 +184,7 @@ func (t *terminal) finish(atMost time.Duration) {
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		_, _ = t.file.WriteString(plain)
+		_, _ = t.file.WriteString(cutOff + string(t.pictures.Mend()) + plain)
 	}()
 	select {
 	case <-done:

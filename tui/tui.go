@@ -26,6 +26,7 @@ import (
 	_ "example.org/skywedge/tui/early" // decides the background before the runtime asks for it
 	"example.org/skywedge/tui/input"
 	"example.org/skywedge/tui/internal/tty"
+	"example.org/skywedge/tui/pixels"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -40,6 +41,9 @@ type Source struct {
 	Picture *taken.Picture // a new shot begins from it, without a file of its own
 }
 
+// PixelWords are the words of [Options.Pixels].
+var PixelWords = pixels.Words
+
 // Options are what the workbench needs to know of the world.
 type Options struct {
 	Cards   []Source
@@ -47,6 +51,7 @@ type Options struct {
 	BagFile string   // the file that Bag was read from; "" for an embedded one: saving it asks where
 	Theme   string   // dark, light, or "" to decide by COLORFGBG
 	ASCII   bool     // nothing but ASCII is drawn
+	Pixels  string   // one of PixelWords, or "" for the first: pictures in true pixels
 	NoMouse bool     // the mouse is left to the terminal
 	Now     func() time.Time
 	Wait    func(from time.Time, d time.Duration) // returns when Now shows so much later
@@ -88,13 +93,14 @@ func Run(ctx context.Context, o Options) (err error) {
 	m.openRest()
 	m.guide.greets = first && m.note == ""
 	defer m.release()
-	m.out = newTerminal(o.Out, o.Env("TERM"))
+	m.out = newTerminal(o.Out, o.Env("TERM"), pixels.Wrap(o.Env))
 	m.signals = newSignals(m.keeper, m.out, o.In)
+	in := input.New(o.In)
 	options := []tea.ProgramOption{
 		tea.WithContext(ctx),
 		tea.WithAltScreen(),
 		tea.WithFPS(120),
-		tea.WithInput(input.New(o.In)),
+		tea.WithInput(in),
 		tea.WithOutput(m.out),
 		tea.WithoutSignalHandler(),
 	}
@@ -104,6 +110,8 @@ func Run(ctx context.Context, o Options) (err error) {
 	p := tea.NewProgram(m, options...)
 	m.signals.program = p
 	m.keeper.tell = p.Send
+	in.Answered = func(text string) { p.Send(pixels.Answer(text)) }
+	m.layPixels(input.Answers)
 	m.out.drained = func() { p.Send(drainedMsg{}) }
 	m.end = p.Kill
 	m.signals.watch()
@@ -134,4 +142,19 @@ func newPen(o *Options) *cells.Pen {
 		Theme:   cells.ThemeByName(o.Theme, o.Env("COLORFGBG")),
 		ASCII:   o.ASCII || o.Env("TERM") == "dumb",
 	}
+}
+
+// layPixels lets true pictures be laid over the screen where the terminal shows them; answers tells that one can be asked.
+func (m *model) layPixels(answers bool) {
+	mode := pixels.Choose(m.opt.Pixels, m.screen.pen, m.opt.Env)
+	if mode == pixels.Ask && !answers || !m.out.marks {
+		mode = pixels.Off
+	}
+	if mode == pixels.Ask {
+		m.out.first = pixels.Question()
+	}
+	l := &m.pixels
+	l.Out, l.Ask, l.Work = m.out.pictures, m.out.send, m.inBackground
+	l.Size = func() (w, h int) { return tty.CellSize(m.opt.Out) }
+	l.Begin(mode)
 }

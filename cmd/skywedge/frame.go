@@ -14,7 +14,6 @@ import (
 	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
-	"example.org/skywedge/plan/picture"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -176,7 +175,7 @@ func (q *frameWish) encode(r *plan.Report, g glass, w, h int) ([]byte, error) {
 	}
 	rgb := p.Develop(d, nil)
 	if q.zebra {
-		hatch(rgb, p, p.Marks(d, nil))
+		p.Hatch(rgb, p.Marks(d, nil))
 	}
 	img := image.NewNRGBA(image.Rect(0, 0, p.W, p.H))
 	for i, k := 0, 0; k < len(rgb); i, k = i+4, k+3 {
@@ -194,24 +193,6 @@ func (q *frameWish) encode(r *plan.Report, g glass, w, h int) ([]byte, error) {
 		return nil, fmt.Errorf("cannot encode the picture: %w", err)
 	}
 	return b.Bytes(), nil
-}
-
-// hatchPart is the width of a stripe against that of the picture.
-const hatchPart = 1. / 160
-
-// hatch draws stripes over what clips, dark ones rising to the right, and bright ones falling over what
-// the ISO's noise shows in.
-func hatch(rgb []uint8, p *picture.Picture, marks []picture.PixelMark) {
-	wide := max(1, int(hatchPart*float64(p.W)))
-	for i, m := range marks {
-		x, y := i%p.W, i/p.W
-		switch {
-		case m == picture.Clipped && (x+y)/wide%2 == 0:
-			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 32, 32, 32
-		case m == picture.Noisy && (x-y+p.H)/wide%4 == 0:
-			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 160, 160, 160
-		}
-	}
 }
 
 // frameLine says what was drawn, in the pilot's units.

@@ -43,7 +43,7 @@ func workbenchCommand(e *env, a *manual.Asked) int {
 		debug.SetGCPercent(500)
 	}
 	err = tui.Run(context.Background(), tui.Options{
-		Cards: sources, Bag: bag.Bag, BagFile: bag.saveTo(), Theme: a.Text("theme"), ASCII: a.On("ascii"), NoMouse: a.On("no-mouse"), Now: e.now,
+		Cards: sources, Bag: bag.Bag, BagFile: bag.saveTo(), Theme: a.Text("theme"), Pixels: a.Text("pixels"), ASCII: a.On("ascii"), NoMouse: a.On("no-mouse"), Now: e.now,
 	})
 	if err != nil {
 		return failure(e, err)

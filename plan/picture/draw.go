@@ -17,11 +17,21 @@ import (
 // in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
 // the tests is the same without tables. A large picture is shared among the cores.
 func Draw(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
+	return DrawUnless(nil, sc, v, mount, w, h)
+}
+
+// DrawUnless is Draw for a large picture that may not be wanted any more before it is done: stop is asked at every few
+// rows. What it leaves undrawn is black.
+func DrawUnless(stop func() bool, sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
 	n := w * h
 	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
 		Colour: make([][3]float32, n), Horizon: make([]float64, w)}
 	marks(sc, p, v)
-	inBands(w, h, func(from, to int) { drawRows(sc, p, v, mount, from, to) })
+	inBands(w, h, func(from, to int) {
+		if stop == nil || !stop() {
+			drawRows(sc, p, v, mount, from, to)
+		}
+	})
 	return p
 }
 

@@ -62,3 +62,21 @@ func Share(marks []PixelMark, m PixelMark) float64 {
 	}
 	return float64(n) / float64(max(1, len(marks)))
 }
+
+// hatchPart is the width of a stripe against that of the picture.
+const hatchPart = 1. / 160
+
+// Hatch draws stripes over what clips, dark ones rising to the right, and bright ones falling over what
+// the ISO's noise shows in.
+func (p *Picture) Hatch(rgb []uint8, marks []PixelMark) {
+	wide := max(1, int(hatchPart*float64(p.W)))
+	for i, m := range marks {
+		x, y := i%p.W, i/p.W
+		switch {
+		case m == Clipped && (x+y)/wide%2 == 0:
+			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 32, 32, 32
+		case m == Noisy && (x-y+p.H)/wide%4 == 0:
+			rgb[3*i], rgb[3*i+1], rgb[3*i+2] = 160, 160, 160
+		}
+	}
+}

@@ -31,12 +31,14 @@ func (s Style) With(a Attr) Style { s.Attr |= a; return s }
 type Cell struct {
 	Rune rune
 	Style
+	Pic bool // it shows a piece of a picture and nothing else; whatever is written over it takes that away
 }
 
 // Canvas is a grid of cells.
 type Canvas struct {
-	W, H  int
-	cells []Cell
+	W, H    int
+	cells   []Cell
+	patches []Patch
 }
 
 // Reset blanks the canvas and gives it a size; the memory is used again.
@@ -45,7 +47,7 @@ func (c *Canvas) Reset(w, h int) {
 	if cap(c.cells) < w*h {
 		c.cells = make([]Cell, w*h)
 	}
-	c.W, c.H, c.cells = w, h, c.cells[:w*h]
+	c.W, c.H, c.cells, c.patches = w, h, c.cells[:w*h], c.patches[:0]
 	for i := range c.cells {
 		c.cells[i] = Cell{Rune: ' '}
 	}
@@ -107,7 +109,7 @@ func (w Window) put(x, y int, r rune, s Style) {
 	if i+1 < len(row) && row[i+1].Rune == 0 && r != 0 {
 		row[i+1].Rune = ' '
 	}
-	row[i] = Cell{r, s}
+	row[i] = Cell{Rune: r, Style: s}
 }
 
 // Fill paints a rectangle with a blank in a style.

@@ -25,6 +25,7 @@ func (w Window) Picture(x, y int, p *Picture) {
 		for i := range top {
 			if x+i >= 0 && x+i < w.w {
 				w.put(x+i, y+j, '▀', Style{Fg: top[i], Bg: bottom[i]})
+				w.InPicture(x+i, y+j)
 			}
 		}
 	}
@@ -37,3 +38,27 @@ func (p *Picture) Develop(w, h int, rgb []uint8) {
 		p.Pix[i] = RGB(Quantise(rgb[3*i]), Quantise(rgb[3*i+1]), Quantise(rgb[3*i+2]))
 	}
 }
+
+// Patch is a place of the canvas whose cells show a picture in half blocks, and where the same can stand in true pixels.
+type Patch struct {
+	X, Y, W, H int // cells of the canvas
+	Of         any // what draws it; equal ones draw the same
+	Part       int // which of its pictures
+}
+
+// Patch tells that a picture stands at a place of the window. One that is cut off by the window's edge is left out.
+func (w Window) Patch(x, y, cols, rows int, of any, part int) {
+	if x >= 0 && y >= 0 && x+cols <= w.w && y+rows <= w.h && cols > 0 && rows > 0 {
+		w.c.patches = append(w.c.patches, Patch{w.x + x, w.y + y, cols, rows, of, part})
+	}
+}
+
+// InPicture tells that what stands in a cell is a piece of the picture there, which its true pixels have too.
+func (w Window) InPicture(x, y int) {
+	if x >= 0 && y >= 0 && x < w.w && y < w.h {
+		w.c.cells[(w.y+y)*w.c.W+w.x+x].Pic = true
+	}
+}
+
+// Patches returns the places of pictures, good until the canvas is drawn on again.
+func (c *Canvas) Patches() []Patch { return c.patches }

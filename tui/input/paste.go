@@ -40,6 +40,13 @@ func (p *paste) pass(b []byte) {
 	}
 }
 
+// isOpen tells whether what is read next belongs to a paste.
+func (p *paste) isOpen() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.open
+}
+
 // end returns where in the bytes just read the second mark is to be put: before a Ctrl-C that nothing follows, which
 // is a person's, and after all when nothing follows for long. It is −1 where the paste goes on.
 func (p *paste) end(s source, b []byte) int {

@@ -48,6 +48,8 @@ func open(b []byte) bool {
 		return true
 	case 'O': // function keys of the application mode: one byte follows
 		return len(b) < 3
+	case '_': // Alt and a key, or the beginning of an answer
+		return len(b) < 3
 	}
 	return cutRune(b[1:])
 }

@@ -22,6 +22,7 @@ func (s *Shown) Draw(w panel.Window, k panel.Known, through string) {
 	for i := range s.views {
 		v := &s.views[i]
 		w.Picture(v.x, v.y, &v.pic)
+		w.Patch(v.x, v.y, v.pic.W, v.pic.H/2, s.finer, i)
 		v.zebra(w)
 		v.horizon(w, s.Frame)
 		v.crest(w, s.Frame)
@@ -92,8 +93,10 @@ func (v *view) zebra(w panel.Window) {
 			switch {
 			case top == picture.Clipped || bottom == picture.Clipped:
 				w.Set(v.x+i, v.y+j, clipSign, cells.Style{Fg: cells.RGB(0, 0, 0), Bg: ground})
+				w.InPicture(v.x+i, v.y+j) // in pixels it is hatched
 			case top == picture.Noisy && bottom == picture.Noisy:
 				w.Set(v.x+i, v.y+j, noiseSign, cells.Style{Fg: cells.RGB(170, 170, 170), Bg: ground})
+				w.InPicture(v.x+i, v.y+j)
 			}
 		}
 	}
@@ -209,6 +212,7 @@ func (v *view) bar(w panel.Window, b *picture.Bar, frameW int) {
 			w.Set(col, v.y+row, '|', tag)
 		} else {
 			w.Set(col, v.y+row, '▀', style)
+			w.InPicture(col, v.y+row)
 		}
 	}
 }

@@ -38,7 +38,8 @@ type Shown struct {
 	Tall     float64          // height of the frame over its width
 	Filtered bool             // there is something on the lens
 	views    []view
-	end      int // the line below the last label
+	end      int   // the line below the last label
+	finer    finer // draws the same in true pixels
 }
 
 // view is one of the pictures: the frame or a half of it.
@@ -101,7 +102,9 @@ func Draw(r *plan.Report, a Ask, scenes *light.Scenes) (*Shown, error) {
 		}
 		v.fill(frame, rgb, marks)
 		s.views = append(s.views, v)
+		s.finer.views[i] = side{v.through, v.mirrored, v.from, v.to}
 	}
+	s.finer.of, s.finer.ask, s.finer.scenes, s.finer.w, s.finer.h = r, a, scenes, l.w, l.h
 	return s, nil
 }
 

@@ -1,0 +1,172 @@
+package pixels
+
+import (
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Sender has what goes to the terminal for the pictures. The terminal's writer asks it: Before and After each frame, Next
+// when it has nothing else to write, Leave before the screen is given back. There is never more than one set of pictures
+// in it and none behind it: what is not sent when another comes is not sent at all.
+type Sender struct {
+	wake func()                   // the writer may have something to write now
+	wrap func(code []byte) []byte // nil: as it is
+
+	mu    sync.Mutex
+	due   strings.Builder // codes that go before anything else
+	list  []Picture       // the pictures under way, or those that the terminal has
+	way   []piece         // what is still to be sent of them
+	open  bool            // the terminal has a part of a picture and waits for the rest
+	whole bool            // the terminal has all of the list
+	up    bool            // and shows it
+	held  []int           // numbers of which the terminal may hold something
+	used  int             // how many numbers were ever used
+}
+
+// NewSender returns a sender that wakes a writer.
+func NewSender(wrap func(code []byte) []byte, wake func()) *Sender {
+	return &Sender{wake: wake, wrap: wrap}
+}
+
+// Show sends pictures and shows them together when all are there. Those before are freed.
+func (s *Sender) Show(list []Picture) {
+	s.mu.Lock()
+	s.drop()
+	s.list, s.used = list, max(s.used, len(list))
+	for i := range list {
+		s.way = append(s.way, list[i].send()...)
+	}
+	s.mu.Unlock()
+	s.wake()
+}
+
+// Again shows the pictures that were hidden, and tells whether the terminal still has them.
+func (s *Sender) Again() bool {
+	s.mu.Lock()
+	if !s.whole {
+		s.mu.Unlock()
+		return false
+	}
+	s.up = true
+	s.due.WriteString(together(s.places()))
+	s.mu.Unlock()
+	s.wake()
+	return true
+}
+
+// Hide takes the pictures off the screen. What is still on its way does not come.
+func (s *Sender) Hide() {
+	s.mu.Lock()
+	switch {
+	case s.up:
+		s.up = false
+		for i := range s.list {
+			s.due.WriteString(hide(s.list[i].ID))
+		}
+	case !s.whole:
+		s.drop()
+	}
+	s.mu.Unlock()
+	s.wake()
+}
+
+// drop frees everything in the terminal and forgets what is on its way.
+func (s *Sender) drop() {
+	if s.open {
+		s.due.WriteString(cutShort)
+	}
+	for _, id := range s.held {
+		s.due.WriteString(free(id))
+	}
+	s.list, s.way, s.held, s.open, s.whole, s.up = nil, nil, nil, false, false, false
+}
+
+// Before returns what goes ahead of a frame.
+func (s *Sender) Before() []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.take()
+}
+
+// After returns what goes behind a frame, in the same update: where a terminal lets letters wipe out what stood over
+// them, the pictures that stay are there again.
+func (s *Sender) After() []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if !s.up {
+		return nil
+	}
+	return s.wrapped(s.places())
+}
+
+// Next returns the next piece to write when nothing else is to be written, nil for nothing.
+func (s *Sender) Next() []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case s.due.Len() > 0:
+		return s.take()
+	case len(s.way) > 0:
+		p := s.way[0]
+		s.way = s.way[1:]
+		if s.open = p.more; !slices.Contains(s.held, p.id) {
+			s.held = append(s.held, p.id)
+		}
+		return s.wrapped(string(p.code))
+	case len(s.list) > 0 && !s.whole:
+		s.whole, s.up = true, true
+		return s.wrapped(together(s.places()))
+	}
+	return nil
+}
+
+// Leave frees everything, and returns what is to be written for it.
+func (s *Sender) Leave() []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.drop()
+	return s.take()
+}
+
+// Mend returns what frees everything, whatever was written of what was to be written.
+func (s *Sender) Mend() []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.drop()
+	s.due.Reset()
+	if s.used > 0 {
+		s.due.WriteString(cutShort)
+	}
+	for i := range s.used {
+		s.due.WriteString(free(firstID + i))
+	}
+	return s.take()
+}
+
+func (s *Sender) take() []byte {
+	code := s.due.String()
+	s.due.Reset()
+	return s.wrapped(code)
+}
+
+func (s *Sender) places() string {
+	var b strings.Builder
+	for i := range s.list {
+		b.WriteString(s.list[i].place())
+	}
+	return b.String()
+}
+
+// together makes one update of codes, so that no picture is seen before another.
+func together(code string) string { return "\x1b[?2026h" + code + "\x1b[?2026l" }
+
+func (s *Sender) wrapped(code string) []byte {
+	switch {
+	case code == "":
+		return nil
+	case s.wrap != nil:
+		return s.wrap([]byte(code))
+	}
+	return []byte(code)
+}
