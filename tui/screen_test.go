@@ -42,7 +42,7 @@ func workbench() error {
 	if len(faults) > 0 {
 		return faults
 	}
-	o := Options{Bag: bag, Theme: os.Getenv("THEME"), ASCII: os.Getenv("ASCII") != ""}
+	o := Options{Bag: bag, Theme: os.Getenv("THEME"), ASCII: os.Getenv("ASCII") != "", Pixels: os.Getenv("PIXELS")}
 	if p := os.Getenv("MISTAKE"); p != "" { // once the file is there, who asks for the time next fails
 		o.Now = func() time.Time {
 			if os.Remove(p) == nil {

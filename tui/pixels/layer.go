@@ -15,6 +15,9 @@ const rest = 150 * time.Millisecond
 // A cell of a terminal that does not tell its size (ours).
 const plainW, plainH = 10, 20
 
+// mostCell is more than any cell has; what says so is no answer (ours).
+const mostCell = 200
+
 // Layer is the true pictures over the screen, as the loop of the workbench knows them. The zero value shows none.
 type Layer struct {
 	Out  *Sender           // nil without a terminal
@@ -74,12 +77,12 @@ func (l *Layer) Stir() {
 
 // Resized tells that the window, or its letters, have another size.
 func (l *Layer) Resized() {
-	l.Stir()
-	l.sent = nil
+	l.Gone()
 	l.askSize()
 }
 
-// Gone tells that the terminal was given away and is back, without the pictures.
+// Gone tells that the pictures that were sent are of no use: the terminal was given away and is back, or its cells have
+// another size.
 func (l *Layer) Gone() {
 	l.Stir()
 	l.sent = nil
@@ -147,8 +150,10 @@ func (l *Layer) Take(msg tea.Msg, busy bool) (cmd tea.Cmd, mine bool) {
 func (l *Layer) answer(text string) tea.Cmd {
 	shows, w, h := answered(text)
 	switch {
-	case w > 0 && h > 0 && w <= 200 && h <= 200:
+	case w > 0 && h > 0 && w <= mostCell && h <= mostCell && (w != l.w || h != l.h):
 		l.w, l.h = w, h
+		l.Gone()
+		return l.Later()
 	case shows && l.mode == Ask && !l.shows:
 		l.shows = true
 		l.askSize()

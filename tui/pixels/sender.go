@@ -20,6 +20,7 @@ type Sender struct {
 	open  bool            // the terminal has a part of a picture and waits for the rest
 	whole bool            // the terminal has all of the list
 	up    bool            // and shows it
+	again bool            // once it is told so again
 	held  []int           // numbers of which the terminal may hold something
 	used  int             // how many numbers were ever used
 }
@@ -48,8 +49,7 @@ func (s *Sender) Again() bool {
 		s.mu.Unlock()
 		return false
 	}
-	s.up = true
-	s.due.WriteString(together(s.places()))
+	s.up, s.again = true, true
 	s.mu.Unlock()
 	s.wake()
 	return true
@@ -60,7 +60,7 @@ func (s *Sender) Hide() {
 	s.mu.Lock()
 	switch {
 	case s.up:
-		s.up = false
+		s.up, s.again = false, false
 		for i := range s.list {
 			s.due.WriteString(hide(s.list[i].ID))
 		}
@@ -79,7 +79,7 @@ func (s *Sender) drop() {
 	for _, id := range s.held {
 		s.due.WriteString(free(id))
 	}
-	s.list, s.way, s.held, s.open, s.whole, s.up = nil, nil, nil, false, false, false
+	s.list, s.way, s.held, s.open, s.whole, s.up, s.again = nil, nil, nil, false, false, false, false
 }
 
 // Before returns what goes ahead of a frame.
@@ -97,6 +97,7 @@ func (s *Sender) After() []byte {
 	if !s.up {
 		return nil
 	}
+	s.again = false
 	return s.wrapped(s.places())
 }
 
@@ -116,6 +117,9 @@ func (s *Sender) Next() []byte {
 		return s.wrapped(string(p.code))
 	case len(s.list) > 0 && !s.whole:
 		s.whole, s.up = true, true
+		return s.wrapped(together(s.places()))
+	case s.again:
+		s.again = false
 		return s.wrapped(together(s.places()))
 	}
 	return nil

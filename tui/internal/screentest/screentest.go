@@ -112,6 +112,12 @@ func (s *Screen) Until(text string) {
 	s.wait(fmt.Sprintf("%q to appear", text), func(t string) bool { return strings.Contains(t, text) })
 }
 
+// UntilRaw waits until the program has written something, shown or not.
+func (s *Screen) UntilRaw(code string) {
+	s.tb.Helper()
+	s.wait(fmt.Sprintf("%q to be written", code), func(string) bool { return strings.Contains(s.Raw(), code) })
+}
+
 // Gone waits until the screen no longer shows a text.
 func (s *Screen) Gone(text string) {
 	s.tb.Helper()
