@@ -167,7 +167,10 @@ type Found struct{}
 
 // askSize asks the terminal for the size of a cell where the system does not tell it.
 func (l *Layer) askSize() {
-	if w, h := l.Size(); l.On() && (w == 0 || h == 0) {
+	if !l.On() {
+		return
+	}
+	if w, h := l.Size(); w == 0 || h == 0 {
 		l.Ask(cellQuestion)
 	}
 }
