@@ -1,0 +1,74 @@
+package hours
+
+import (
+	"math"
+	"testing"
+
+	"example.org/skywedge/plan/shot"
+)
+
+// Every measure's values are told without decimals, on both sides of where the words change.
+func TestValuesInWords(t *testing.T) {
+	h := handHours(OverDay, 1, 3, Score, 1, 2.5, 9)
+	for _, c := range []struct {
+		m    Measure
+		v    float64
+		want string
+	}{
+		{Score, 1, "the best of the day"}, {Score, 2, "1 stop short of the best"},
+		{Sky, .1, "sky as it is"}, {Sky, -1, "sky 1 stop lighter"}, {Sky, 1, "sky 1 stop darker"},
+		{Strength, .1, "no ring changes the sky"}, {Strength, 2, "2 stops from ring to ring"},
+		{Glare, -.5, "glare stronger by half"}, {Glare, .05, "glare as it is"}, {Haze, .5, "half of the haze gone"},
+		{Light, 12.4, "EV 12 on the land"}, {Light, -2.6, "EV −3 on the land"},
+		{Headroom, -1, "1 stop short of a clean ISO"}, {Headroom, 0, "just at the clean ISO"}, {Headroom, 2, "2 stops to spare"},
+		{Left, math.Inf(1), "the light is not running out"}, {Left, .5, "no clean-ISO light"}, {Left, 130, "clean-ISO light for 2 hours"}, {Left, 42, "clean-ISO light for 42 minutes"},
+		{Sun, -.4, "sun 0°"}, {Sun, -5, "sun −5°"},
+	} {
+		if got := h.Words(c.m, c.v); got != c.want {
+			t.Errorf("%v %g: %q, want %q", c.m, c.v, got, c.want)
+		}
+	}
+}
+
+// An hour without a value says why, and a line about an hour everything there is.
+func TestAnHourInALine(t *testing.T) {
+	h := handHours(OverDay, 1, 8, Left, math.NaN(), 42)
+	h.Shot = &shot.Shot{}
+	c := &h.Cells[1]
+	c.Sun.AltitudeDeg, c.Sun.AzimuthDeg, c.Filter, c.HasRing, c.RingDeg, c.Behind = 12, 270, "CPL", true, 45, true
+	if got := h.CellWords(Left, 1); got != "00:10: sun 12° at W, behind the skyline; clean-ISO light until 00:52; light as wanted; CPL, mark at 1:30 or 7:30" {
+		t.Errorf("%q", got)
+	}
+	if got := h.BestWords(Left, &Window{Best: 1}); got != "clean-ISO light until 00:52; CPL, mark at 1:30 or 7:30" {
+		t.Errorf("%q", got)
+	}
+	c.OffStops, c.OffWhy = 2, "the sun 20° lower"
+	if got := h.BestWords(Left, &Window{Best: 1}); got != "clean-ISO light until 00:52; the sun 20° lower; CPL, mark at 1:30 or 7:30" {
+		t.Errorf("%q", got)
+	}
+	for state, want := range map[State]string{
+		Skipped: "the clocks skip this time", Unfit: "the card does not fit together then: so", Night: "night: the sun stays below −12°",
+		Dark: "too dark: so", Bright: "too bright: so",
+	} {
+		c := Hour{State: state, Why: "so"}
+		for k := range c.Values {
+			c.Values[k] = math.NaN()
+		}
+		if got := c.StateWords(Sky); got != want {
+			t.Errorf("%v: %q, want %q", state, got, want)
+		}
+		if c.State = Good; c.StateWords(Sky) != "too little sky in the frame" || c.StateWords(Glare) != "nothing in the frame mirrors the sky" ||
+			c.StateWords(Haze) != "haze is not what this card is about" {
+			t.Errorf("%q", c.StateWords(Sky))
+		}
+		for i := range h.Cells {
+			h.Cells[i].State = state
+		}
+		if note := h.Note(Sky); note != map[State]string{
+			Skipped: "night all day: the sun stays below −12°", Night: "night all day: the sun stays below −12°", Dark: "too dark all day for any filter and setting",
+			Bright: "too bright all day for any filter and setting", Unfit: "the headings that follow the sun contradict the card all day",
+		}[state] {
+			t.Errorf("%v: %q", state, note)
+		}
+	}
+}
