@@ -52,11 +52,11 @@ type Draft struct {
 const (
 	withinM     = 1.0 // of a line that was drawn
 	flownM      = 3.0 // of one that was flown: what a receiver wanders by
-	mostWithinM = 64
-	mostLegs    = 64 // that a card has
-	usualMS     = 4  // as a new leg has it
-	usualM      = 40 // as a card has it whose legs name no height
-	groundM     = 2  // a line that begins so near its lowest point, and rises well above it, begins on the ground
+	mostWithinM = 16  // beyond, the legs are no longer the flight that was drawn
+	mostLegs    = 64  // that a card has
+	usualMS     = 4   // as a new leg has it
+	usualM      = 40  // as a card has it whose legs name no height
+	groundM     = 2   // a line that begins so near its lowest point, and rises well above it, begins on the ground
 	risesM      = 5
 )
 
@@ -121,7 +121,7 @@ func (d *Drawn) Draft(w Wish) (*Draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := d.fit(runs, w, faces, d.subjects(g, h), h.known, out, note)
+	m, err := d.fit(runs, w, faces, d.subjects(g, h), h.known, out, miss)
 	if err != nil {
 		return nil, err
 	}
@@ -135,7 +135,7 @@ func (d *Drawn) Draft(w Wish) (*Draft, error) {
 }
 
 // fit makes the legs. Without a wish the tolerance grows until a card can hold them.
-func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subject, heights bool, out *Draft, note noter) (*drafter, error) {
+func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subject, heights bool, out *Draft, miss noter) (*drafter, error) {
 	least := withinM
 	if runs[0].timed && (runs[0].looks == nil || !runs[0].looks.HasHeading) {
 		least = flownM
@@ -169,7 +169,7 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 		}
 		if len(m.legs) <= mostLegs {
 			if within != least && w.WithinM == 0 {
-				note("legs", "within %s m of the line would take more than %d legs: %s m is the nearest that a card can hold", field.Figure(within/2, 1), mostLegs, field.Figure(within, 1))
+				miss("legs", "within %s m of the line would take more than %d legs: %s m is the nearest that a card can hold", field.Figure(within/2, 1), mostLegs, field.Figure(within, 1))
 			}
 			return m, nil
 		}

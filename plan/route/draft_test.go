@@ -110,6 +110,28 @@ func circle(radius, from, by float64, n int, height float64) (at []r3.Vec) {
 	return at
 }
 
+// log is a flight as a receiver logs it, ten points a second: up for 10 s, 8 s there, north at 5 m/s, 6 s there, a bend to
+// the east, on.
+func log() (at []r3.Vec) {
+	r := rand.New(rand.NewPCG(4, 4))
+	wander := r3.Vec{}
+	part := func(seconds float64, fly func(u float64) r3.Vec) {
+		for n, i := int(10*seconds), 0; i < n; i++ {
+			wander = r3.Add(r3.Scale(0.995, wander), r3.Vec{X: 0.03 * r.NormFloat64(), Y: 0.03 * r.NormFloat64(), Z: 0.03 * r.NormFloat64()})
+			at = append(at, r3.Add(fly(float64(i)/float64(n)), wander))
+		}
+	}
+	part(10, func(u float64) r3.Vec { return r3.Vec{Z: 40 * u} })
+	part(8, func(float64) r3.Vec { return r3.Vec{Z: 40} })
+	part(40, func(u float64) r3.Vec { return r3.Vec{Y: 200 * u, Z: 40} })
+	part(6, func(float64) r3.Vec { return r3.Vec{Y: 200, Z: 40} })
+	part(23, func(u float64) r3.Vec {
+		return r3.Vec{X: 60 - 60*math.Cos(u*math.Pi/2), Y: 200 + 60*math.Sin(u*math.Pi/2), Z: 40}
+	})
+	part(25, func(u float64) r3.Vec { return r3.Vec{X: 60 + 150*u, Y: 260, Z: 40 + 10*u} })
+	return at
+}
+
 // A line becomes the legs that one would fly: its corners, bends, stops and climbs.
 func TestDrawnLines(t *testing.T) {
 	up := func(e, n, z float64) r3.Vec { return r3.Vec{X: e, Y: n, Z: z} }
@@ -120,6 +142,14 @@ func TestDrawnLines(t *testing.T) {
 			y += 5 * float64(i-20)
 		}
 		stop = append(stop, up(0, y, 30))
+	}
+	slow := []r3.Vec{}
+	for i := range 401 {
+		slow = append(slow, up(0, 0.015*float64(i), 30))
+	}
+	spiral := circle(80, 30, 900, 90, 20)
+	for i := range spiral {
+		spiral[i].Z += float64(i) / 5
 	}
 	for _, c := range []struct {
 		what   string
@@ -135,6 +165,12 @@ func TestDrawnLines(t *testing.T) {
 		{"a bend", drawn(KML, 0, circle(120, 270, 90, 30, 25)...), "", "push", 4},
 		{"a climb", drawn(KML, 0, up(0, 0, 20), up(0, 0, 60), up(0, 50, 60)), "", "rise push", 0},
 		{"a stop", drawn(KML, 1, stop...), "", "push hold push", 5},
+		{"stops in a log of ten points a second", drawn(GPX, 0.1, log()...), "", "rise hold push hold push push", 0},
+		{"a slow move is no stop", drawn(GPX, 0.1, slow...), "", "push", 0.15},
+		{"once round a mark", drawn(GPX, 0, circle(100, 0, 360, 36, 30)...), "rock", "orbit", 0},
+		{"twice and a half round a mark, rising", drawn(GPX, 4, spiral...), "rock", "orbit", 0},
+		{"round a mark and back", drawn(GPX, 0, append(circle(60, 0, 200, 60, 30), circle(60, 200, -90, 30, 30)[1:]...)...), "rock", "orbit orbit", 0},
+		{"round a mark, then faster", drawn(GPX, 4, append(circle(60, 0, 200, 60, 30), circle(60, 200, 200, 30, 30)[1:]...)...), "rock", "orbit orbit", 0},
 		{"round a mark", drawn(GPX, 0, circle(60, 180, -200, 60, 30)...), "rock", "orbit", 0},
 		{"past a mark, on its right", drawn(GPX, 0, up(-40, -30, 30), up(-40, 30, 30)), "rock", "slide", 4},
 		{"toward a mark", drawn(GPX, 0, up(0, -200, 30), up(0, -60, 30)), "rock", "push", 4},

@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"sort"
 
 	"example.org/skywedge/plan/internal/angle"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,12 +33,24 @@ type cutter struct {
 	rounds      func(from, to int, courseDeg, turnDeg float64) (turn float64, ok bool)
 	mostTurnDeg float64
 	turns       bool // an arc goes before a straight piece as long
+	stopsFirst  bool // a flight that nobody cut before: no leg is to run into a stop
+	end         int  // the spot that no piece goes beyond
 }
 
 // cut returns the pieces of a run: each as long as it can be from where the one before ends.
 func (c *cutter) cut() []piece {
-	var out []piece
+	var out, stops []piece
+	if c.stopsFirst && c.run.timed {
+		stops = c.stops()
+	}
 	for i, n := 0, len(c.run.spots); i < n-1; {
+		c.end = n - 1
+		if len(stops) > 0 {
+			if c.end = stops[0].from; c.end == i {
+				out, i, stops = append(out, stops[0]), stops[0].to, stops[1:]
+				continue
+			}
+		}
 		best := piece{from: i, to: c.reach(i, func(j int) bool { return c.straight(i, j) })}
 		if c.rounds != nil {
 			if j := c.reach(i, func(j int) bool { _, ok := c.round(i, j); return ok }); j > best.to || j == best.to && c.turns {
@@ -57,10 +70,34 @@ func (c *cutter) cut() []piece {
 	return out
 }
 
+// stops returns where a flight stays for a while, which a straight piece that goes just as well for longer is not: that is
+// a slow move. Left to the cut alone, the legs around a stop would share it out among them.
+func (c *cutter) stops() []piece {
+	p := c.run.spots
+	c.end = len(p) - 1
+	at := func(s float64) int { return sort.Search(len(p), func(k int) bool { return p[k].s >= s }) }
+	var out []piece
+	for i := 0; i < len(p)-1; {
+		j := at(p[i].s + staysS)
+		if j == len(p) || !c.still(i, j) {
+			i = max(i+1, at(p[i].s+slackS/2.0))
+			continue
+		}
+		j = c.reach(j-1, func(k int) bool { return c.still(i, k) })
+		if on := c.reach(i, func(k int) bool { return c.straight(i, k) }); p[on].s-p[j].s > (p[j].s-p[i].s)/2 {
+			i = on
+			continue
+		}
+		out = append(out, piece{from: i, to: j, stays: true})
+		i = j
+	}
+	return out
+}
+
 // reach returns how far from a spot a test holds: it goes on in growing steps while it does, and then back by halves.
 // The next spot always counts as reached.
 func (c *cutter) reach(from int, holds func(to int) bool) int {
-	good, most := from+1, len(c.run.spots)-1
+	good, most := from+1, c.end
 	for step := 1; good < most; step *= 2 {
 		next := min(good+step, most)
 		if holds(next) {

@@ -31,6 +31,8 @@ type leg struct {
 	subject   *subject
 	distance  float64
 	distIn    int
+	spot      int     // of the run, where it begins,
+	since     float64 // and the seconds there
 }
 
 // subject is what a camera looks at.
@@ -85,6 +87,7 @@ type drafter struct {
 	late    float64 // seconds that the legs are behind the line
 	heading float64 // of the last leg
 	legs    []leg
+	first   int     // of the run
 	offM    float64 // the farthest that a leg is off the line
 }
 
@@ -133,6 +136,8 @@ func (d *drafter) run(r *run) error {
 		c.mostTurnDeg = mostTurnDeg
 		c.rounds = func(_, _ int, _, turn float64) (float64, bool) { return turn, true }
 	}
+	c.stopsFirst = looks == nil || !looks.HasHeading
+	d.first = len(d.legs)
 	for _, p := range c.cut() {
 		parts := []piece{p}
 		if d.faces != nil && looks == nil && p.turnDeg == 0 && !p.stays {
@@ -243,16 +248,18 @@ func (d *drafter) piece(r *run, p piece, from, to float64) error {
 	} else {
 		d.fly(&l, r, goal, turn)
 	}
+	l.spot, l.since = p.from, a.s+(b.s-a.s)*from
+	d.join(&l)
 	// How far the leg as written is off the line as drawn.
-	for k := p.from; k <= p.to; k++ {
-		u := 1.0
-		if b.s > a.s {
-			u = (r.spots[k].s - a.s) / (b.s - a.s)
+	end := a.s + (b.s-a.s)*to
+	for _, x := range r.spots[l.spot : p.to+1] {
+		switch {
+		case x.s < l.since || x.s > end:
+		case end > l.since:
+			d.off(&l, x.at, (x.s-l.since)/(end-l.since))
+		default:
+			d.off(&l, x.at, 1)
 		}
-		if u < from || u > to {
-			continue
-		}
-		d.off(&l, r.spots[k].at, (u-from)/(to-from))
 	}
 	d.at = r3.Add(d.at, l.goes(1))
 	d.heading = angle.Wrap360(l.heading + l.by)

@@ -147,3 +147,34 @@ func round(v float64, places int) float64 {
 	f := math.Pow10(places)
 	return math.Round(v*f) / f
 }
+
+// mostRoundDeg is as far as a card lets a leg turn.
+const mostRoundDeg = 7200
+
+// join makes one orbit of the last leg and the next, where the next only goes on: an arc is found by its chord, so that a
+// whole circle comes in two.
+func (d *drafter) join(l *leg) {
+	n := len(d.legs) - 1
+	if n < d.first || l.move != shot.Orbit || d.legs[n].move != shot.Orbit {
+		return
+	}
+	a := d.legs[n]
+	one := a
+	one.by, one.seconds = round(a.by+l.by, max(a.places, l.places)), round(a.seconds+l.seconds, 1)
+	one.places = max(a.places, l.places)
+	one.height[1], one.ground[1], one.pitch[1] = l.height[1], l.ground[1], l.pitch[1]
+	share := a.seconds / one.seconds
+	steady := func(whole, first [2]float64, most float64) bool {
+		return math.Abs(whole[0]+(whole[1]-whole[0])*share-first[1]) <= most
+	}
+	goesOn := a.by*l.by > 0 && math.Abs(one.by) <= mostRoundDeg && one.seconds <= mostLegS &&
+		math.Abs(a.distance-l.distance) <= roundShare*d.withM &&
+		math.Abs(one.by*share-a.by)*rad*a.distance <= alongShare*d.withM
+	level := steady(one.height, a.height, roundShare*d.withM) && steady(one.ground, a.ground, roundShare*d.withM) &&
+		a.hasPitch == l.hasPitch && steady(one.pitch, a.pitch, steadyDeg)
+	if goesOn && level {
+		d.at = r3.Sub(d.at, a.goes(1))
+		d.legs = d.legs[:n]
+		*l = one
+	}
+}
