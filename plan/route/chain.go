@@ -82,7 +82,7 @@ func (d *Drawn) pick(wish string) (chain, []string, error) {
 				}
 			}
 		}
-		return nil, nil, &WishError{"line", fmt.Sprintf("%q is no line of the path; there are %s", wish, list(all))}
+		return nil, nil, &WishError{"line", fmt.Sprintf("%q is no line of the path, which has %s", wish, list(all))}
 	}
 	if len(all) > 1 {
 		return nil, nil, one(field.Fault{File: d.File, Line: all[1][0].Points[0].line, Column: 1, Field: "line",

@@ -116,7 +116,7 @@ func (d *Drawn) Draft(w Wish) (*Draft, error) {
 			return nil, err
 		}
 	}
-	d.speeds(out, runs, w, speed, note, miss)
+	d.speeds(out, c, runs, w, speed, note, miss)
 	faces, err := d.subjectOf(w, runs, g, h, note, miss)
 	if err != nil {
 		return nil, err
@@ -184,23 +184,34 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 type noter func(key, format string, a ...any)
 
 // speeds says where the speeds come from.
-func (d *Drawn) speeds(out *Draft, runs []run, w Wish, speed float64, note, miss noter) {
+func (d *Drawn) speeds(out *Draft, c chain, runs []run, w Wish, speed float64, note, miss noter) {
 	timed := 0
+	lack, where := "no times in the file", "all along"
+	for _, l := range c {
+		for _, p := range l.Points {
+			if !p.Time.IsZero() {
+				lack = "times not for every point in the file"
+			}
+		}
+	}
 	for _, r := range runs {
 		if r.timed {
 			timed++
 		}
 	}
 	out.FromTimes = timed == len(runs)
+	if timed > 0 {
+		where = "where they lack"
+	}
 	switch {
 	case timed == len(runs) && w.SpeedMS > 0:
 		note("legs", "speeds are those of the times in the file; --speed is for a path without")
 	case timed == len(runs):
 		note("legs", "speeds are those of the times in the file, to %d s", slackS)
 	case w.SpeedMS > 0:
-		note("legs", "no times in the file: flown at %s m/s", field.Figure(speed, 2))
+		note("legs", "%s: %s m/s %s", lack, field.Figure(speed, 2), where)
 	default:
-		miss("legs", "speed: no times in the file, so %s m/s all along; say another with --speed", field.Figure(speed, 2))
+		miss("legs", "speed: %s, so %s m/s %s; say another with --speed", lack, field.Figure(speed, 2), where)
 	}
 }
 

@@ -276,7 +276,7 @@ func TestHeightsFromTakeOff(t *testing.T) {
 		{"above the sea, flown from the ground", AboveSea, [3]float64{130, 140, 135}, true, nil, nil, [2]float64{0, 5}, "its lowest point is taken for take-off", false},
 		{"above the sea, said", AboveSea, [3]float64{130, 140, 135}, false, &twenty, nil, [2]float64{20, 25}, "with the first point 20 m above take-off", false},
 		{"above the ellipsoid", AboveEllipsoid, [3]float64{130, 140, 135}, false, nil, nil, [2]float64{40, 45}, "the ellipsoid of WGS 84", false},
-		{"none", NoHeights, [3]float64{}, false, nil, nil, [2]float64{40, 40}, "height: not for every point in the file, so the card's 40 m", false},
+		{"none", NoHeights, [3]float64{}, false, nil, nil, [2]float64{40, 40}, "height: the file lays the line on the ground, so the card's 40 m", false},
 		{"none, said", NoHeights, [3]float64{}, false, &twenty, nil, [2]float64{20, 20}, "20 m above take-off all along", false},
 		{"below take-off", AboveSea, [3]float64{130, 90, 95}, false, &twenty, nil, [2]float64{}, "height_m: found -20 m above take-off", true},
 	} {
@@ -303,6 +303,32 @@ func TestHeightsFromTakeOff(t *testing.T) {
 		if !strings.Contains(noted(draft), c.says) {
 			t.Errorf("%s does not say %q:\n%s", c.what, c.says, draft.Card)
 		}
+	}
+}
+
+// What only some points say is not used, and the draft says that they do.
+func TestWhatOnlySomePointsSay(t *testing.T) {
+	for _, c := range []struct{ what, text, says string }{
+		{"no times", `<trkpt lat="1" lon="2"/><trkpt lat="1.001" lon="2"/>`, "speed: no times in the file, so 4 m/s all along"},
+		{"one time", `<trkpt lat="1" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt><trkpt lat="1.001" lon="2"/>`, "speed: times not for every point in the file, so 4 m/s all along"},
+		{"one height", `<trkpt lat="1" lon="2"><ele>7</ele></trkpt><trkpt lat="1.001" lon="2"/>`, "height: not for every point in the file, so"},
+		{"times on half the way", `<trkpt lat="1" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt><trkpt lat="1.001" lon="2"><time>2026-09-18T17:40:30Z</time></trkpt>` +
+			`</trkseg><trkseg><trkpt lat="1.001" lon="2"/><trkpt lat="1.001" lon="2.001"/>`, "speed: times not for every point in the file, so 4 m/s"},
+	} {
+		d, err := Read("x", []byte(gpxHead+"<trk><trkseg>"+c.text+"</trkseg></trk></gpx>"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, draft := flown(t, d, Wish{}); !strings.Contains(noted(draft), c.says) {
+			t.Errorf("%s: does not say %q:\n%s", c.what, c.says, noted(draft))
+		}
+	}
+	d, err := Read("x", []byte(`<kml xmlns="http://www.opengis.net/kml/2.2"><Placemark><LineString><coordinates>2,1,30 2,1.001,30</coordinates></LineString></Placemark></kml>`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, draft := flown(t, d, Wish{}); !strings.Contains(noted(draft), "height: the file lays the line on the ground, so the card's 40 m") {
+		t.Errorf("clamped: %s", noted(draft))
 	}
 }
 

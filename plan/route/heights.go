@@ -46,16 +46,28 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 	}
 	first := c[0].Points[0].HeightM
 	low, high := math.Inf(1), math.Inf(-1)
+	with, without := false, false
 	for _, l := range c {
 		for _, p := range l.Points {
+			with, without = with || p.HasHeight, without || !p.HasHeight
 			low, high = math.Min(low, p.HeightM), math.Max(high, p.HeightM)
 		}
 	}
 	h.known = true
+	lack := "not in the file"
+	switch {
+	case with && without:
+		lack = "not for every point in the file"
+	case with:
+		lack = "not counted from one level in the file"
+		if c[0].Datum == NoHeights {
+			lack = "the file lays the line on the ground"
+		}
+	}
 	of := datumWords[h.datum]
 	switch {
 	case h.datum == NoHeights && w.HeightM != nil:
-		note("legs", "heights not for every point in the file: %s m above take-off all along", field.Figure(*w.HeightM, 1))
+		note("legs", "height: %s; %s m above take-off all along", lack, field.Figure(*w.HeightM, 1))
 		for i := range h.lines {
 			points := append([]Point(nil), h.lines[i].Points...)
 			for k := range points {
@@ -66,7 +78,7 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 		return h
 	case h.datum == NoHeights:
 		h.known = false
-		miss("legs", "height: not for every point in the file, so the card's %d m above take-off; say another with --height", usualM)
+		miss("legs", "height: %s, so the card's %d m above take-off; say another with --height", lack, usualM)
 		return h
 	case w.HeightM != nil:
 		h.zero = first - *w.HeightM
