@@ -22,7 +22,7 @@ type measuredFilter struct {
 }
 
 // measureClaims hold what is measured of a filter against pictures that were drawn with known filters, by a drawer that
-// shares nothing with what measures: two tone curves, noise, dark corners, up to half a stop apart.
+// shares nothing with what measures: three tone curves, noise, dark corners, up to half a stop apart.
 func measureClaims(t testing.TB) []claim {
 	dir := t.TempDir()
 	bag := filepath.Join(dir, "bag.yaml")
@@ -50,13 +50,13 @@ filters:
 	}
 	var loss, warm, corner, mark tally
 	variable := kit.Filter{Name: "v", Kind: kit.Variable, FromStops: 2, ToStops: 6, OpensCW: true}
-	for _, curve := range []func(float64) float64{phototest.SRGB, phototest.SCurve} {
+	for _, curve := range []func(float64) float64{phototest.SRGB, phototest.SCurve, phototest.Steep} {
 		wall := []string{"--bag", bag, "--bare", take(curve, [2]uint32{1, 60}, -18, nil), "--darker", take(curve, [2]uint32{1, 125}, -21, nil)}
 		measured := func(filter, through string, flags ...string) measuredFilter {
 			args := append(append([]string{"measure", filter}, wall...), flags...)
 			return asks[measuredFilter](t, append(args, "--through", through)...)
 		}
-		for _, f := range [][3]float64{{2.9, 3, 3.15}, {3.1, 3, 2.9}, {2.6, 2.55, 2.6}, {3.4, 3.5, 3.6}} {
+		for _, f := range [][3]float64{{2.9, 3, 3.15}, {3.1, 3, 2.9}, {2.6, 2.55, 2.6}, {3.4, 3.5, 3.6}, {2.45, 2.6, 2.9}} {
 			r := measured("f", take(curve, [2]uint32{1, 8}, -9, func(u, v float64) [3]float64 {
 				return [3]float64{math.Exp2(-f[0]), math.Exp2(-f[1]), math.Exp2(-f[2])}
 			}))
@@ -84,12 +84,12 @@ filters:
 			mark.add(math.Remainder(asks[measuredFilter](t, args...).Mark-(90-brightest), 180))
 		}
 	}
-	const drawn = "pictures drawn with known filters: two tone curves, noise, up to ½ stop apart"
+	const drawn = "pictures drawn with known filters: three tone curves, noise, up to ½ stop apart"
 	return []claim{
 		loss.largest("loss of a filter, measured with a darker picture", "measure", drawn, 0.1, "stop", 2),
 		warm.largest("its colour cast", "measure", "the same; the cast worked apart, on the locus of Kang et al. 2002 (from memory)", 10, "mired", 0),
 		corner.largest("its corners, of plain glass and of a variable", "measure", "the same", 0.15, "stop", 2),
-		mark.largest("where its mark stands, four exact positions", "measure", "pictures drawn of glare of a known direction", 2, "°", 1),
+		mark.largest("where its mark stands, four exact positions, one exposure", "measure", "pictures drawn of glare of a known direction", 2, "°", 1),
 	}
 }
 

@@ -8,11 +8,12 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// What a set may differ by (ours): without the darker picture a third of a stop in brightness, with it one stop, since the
-// curve is known no further; the darker picture by half a stop to two; the whole set by ten minutes of light.
+// What a set may differ by (ours): without the darker picture a third of a stop in brightness, with it one stop darker and
+// half a stop brighter, since the curve is known no further; the darker picture by half a stop to two; the whole set by ten minutes of light.
 const (
 	evenStops     = 1. / 3
-	curveStops    = 1
+	curveBelow    = 1
+	curveAbove    = 0.5
 	leastDarker   = 0.5
 	mostDarker    = 2
 	awayFromOne   = 0.25 // a darker picture that is not one stop darker is said
@@ -105,7 +106,7 @@ func (n *notes) written(s Set) {
 	if spread > longApart {
 		n.warn(nil, "%.0f minutes between its pictures: was the light the same? Take them one after the other", spread.Minutes())
 	}
-	if s.Bare == nil || s.Darker == nil {
+	if s.Bare == nil || s.Darker == nil || s.Bare.Name == s.Darker.Name {
 		return
 	}
 	b, okB := s.Bare.Exposed()
@@ -116,11 +117,22 @@ func (n *notes) written(s Set) {
 	switch by := b - d; {
 	case by < 0:
 		n.fault(s.Darker, "exposed brighter than %s: are the two swapped?", s.Bare.Name)
+	case by > mostDarker+nearFullRange && isBare(s.Through, d):
+		n.fault(s.Bare, "exposed %s brighter than %s: are this and %s swapped?", words.AboutStops(by), s.Darker.Name, s.Through.Name)
 	case by < leastDarker-nearFullRange || by > mostDarker+nearFullRange:
 		n.fault(s.Darker, "exposed %s darker than %s; take it one stop darker, at half the time", words.AboutStops(by), s.Bare.Name)
 	case math.Abs(by-1) > awayFromOne:
 		n.warn(s.Darker, "exposed %s darker than %s; one stop tells most", words.AboutStops(by), s.Bare.Name)
 	}
+}
+
+// isBare tells whether a picture could be the bare one of a darker one that was exposed so.
+func isBare(p *Picture, darker float64) bool {
+	if p == nil {
+		return false
+	}
+	e, ok := p.Exposed()
+	return ok && e-darker > leastDarker && e-darker < mostDarker
 }
 
 // seen checks what the pictures show.
@@ -170,7 +182,7 @@ func (n *notes) seen(r *reading) {
 	switch apart := math.Abs(by); {
 	case r.darker < 0 && apart > evenStops:
 		n.warn(r.Through, "%s %s than %s, and the camera's curve is not known: expose it so much %s, or add a bare picture one stop darker", words.AboutStops(apart), word, r.Bare.Name, mend)
-	case apart > curveStops:
+	case by < -curveBelow, by > curveAbove:
 		n.warn(r.Through, "%s %s than %s, more than the darker picture tells of the camera's curve: expose it so much %s", words.AboutStops(apart), word, r.Bare.Name, mend)
 	}
 }

@@ -15,6 +15,8 @@ const (
 	handDeg    = 6  // how well a hand sets a ring (ours)
 	widestGap  = 60 // between positions of the ring, degrees
 	leastTurns = 4
+	mostOpen   = 20 // degrees: a mark found no better than this is worth less than none (ours)
+	sameStops  = 0.1
 	leastDepth = 0.1 // how much of the light must come and go with the ring (ours)
 )
 
@@ -94,17 +96,24 @@ func MeasureMark(turns []Turn) (m Mark, warnings []Note, faults Faults) {
 		n.middle(mid, pics, "fill it with the glare, and expose each so that it is a middle grey")
 		return m, nil, n.faults
 	}
-	light := make([]float64, len(pics))
+	light, uneven := make([]float64, len(pics)), false
 	for i, p := range pics {
 		e, _ := p.Exposed()
 		e0, _ := first.Exposed()
 		light[i] = luma(mid.light[i]) * math.Exp2(e0-e)
+		uneven = uneven || math.Abs(e-e0) > sameStops
 	}
 	m = fit(at, light)
 	m.Turns = len(turns)
+	if uneven { // at one exposure a curve bends the light alike on both sides of the brightest position
+		n.warn(nil, "not all at one exposure: the camera's curve may then move the mark by some degrees; set the exposure by hand and keep it")
+	}
 	switch {
 	case m.Depth < leastDepth:
 		n.fault(nil, "turning the ring changed the light by %.0f %% only: no glare off water or a glossy floor, about 37° down, or no polariser", 200*m.Depth)
+		return m, nil, n.faults
+	case !(m.ErrorDeg <= mostOpen):
+		n.fault(nil, "the pictures agree badly with each other, the mark is found to ±%.0f° only: were all positions as given, and did nothing else move?", min(m.ErrorDeg, 90))
 		return m, nil, n.faults
 	case m.ErrorDeg > 2*handDeg:
 		n.warn(nil, "the pictures agree badly with each other: were all positions as given, and did nothing else move?")

@@ -9,14 +9,18 @@ import (
 	"example.org/skywedge/plan/words"
 )
 
-// What one set leaves open (ours, from trials on pictures drawn with known filters): the real times and sensitivities of a
-// camera against the marked ones, noise and rounding; and of the difference in brightness between the two pictures a share,
-// which is large where the camera's curve is not known.
+// What one set leaves open (ours, from trials on pictures drawn with known filters and curves steeper and softer than
+// sRGB's): the real times and sensitivities of a camera against the marked ones, noise and rounding; and of the difference in
+// brightness between the two pictures a share, and of the cast. It is large where the camera's curve is not known, small
+// between bare and darker, where it was measured, and grows above the bare picture, where a curve bends on unseen.
 const (
 	floorStops  = 0.05
 	floorMired  = 4
 	shareKnown  = 0.05
+	shareAbove  = 0.3
 	shareNot    = 0.5
+	castKnown   = 0.1
+	castAbove   = 0.7  // for each stop above
 	wallStops   = 0.15 // a wall may be polarised by a tenth: what one position of a polariser then leaves open
 	ringsWanted = 2
 	otherFilter = 1 // stops: so far off its label no filter is
@@ -148,32 +152,29 @@ func group(f kit.Filter, all []*reading, whiteBalanceK float64) (g Group) {
 		each = ringsWanted
 	}
 	var stops, casts, tints []float64
-	var open, openMired float64 // what the sets leave open, added up
+	var openStops, openMired float64 // what the sets leave open, added up
 	for part := range slices.Chunk(all, each) {
 		var passed [3]float64
-		share, apart := 0.0, 0.0
+		wide, share := 0.0, 0.0 // stops, and a share of the cast: of the worst picture
 		for _, r := range part {
 			for c, v := range r.passed() {
 				passed[c] += v / float64(len(part))
 			}
-			s := shareKnown
-			if r.darker < 0 {
-				s = shareNot
-			}
-			share, apart = max(share, s), max(apart, math.Abs(r.brighter()))
+			stops, colour := r.open()
+			wide, share = max(wide, stops), max(share, colour)
 		}
 		mired, tint := cast(passed, whiteBalanceK)
 		stops, casts, tints = append(stops, -math.Log2(luma(passed))), append(casts, mired), append(tints, tint)
-		one := math.Hypot(floorStops, share*apart)
+		one := math.Hypot(floorStops, wide)
 		if len(part) < each {
 			one = math.Hypot(one, wallStops)
 		}
-		open, openMired = open+one, openMired+math.Hypot(floorMired, share*mired)
+		openStops, openMired = openStops+one, openMired+math.Hypot(floorMired, share*mired)
 	}
 	n := float64(len(stops))
 	var spread float64
 	g.Stops, spread = mean(stops)
-	g.StopsError = math.Hypot(spread, open/n)
+	g.StopsError = math.Hypot(spread, openStops/n)
 	g.CastMired, spread = mean(casts)
 	g.CastError = math.Hypot(spread, openMired/n)
 	g.Tint, _ = mean(tints)
@@ -191,6 +192,18 @@ func group(f kit.Filter, all []*reading, whiteBalanceK float64) (g Group) {
 	}
 	g.Corners = g.Map.Corners()
 	return g
+}
+
+// open is what the camera's curve leaves open of one set: stops of its loss, and the share of its cast.
+func (r *reading) open() (stops, share float64) {
+	by := r.brighter()
+	switch {
+	case r.darker < 0:
+		return shareNot * math.Abs(by), shareNot
+	case by > 0:
+		return shareAbove * by, castKnown + castAbove*by
+	}
+	return -shareKnown * by, castKnown
 }
 
 // mean returns the mean of some numbers and its standard error, 0 of one.

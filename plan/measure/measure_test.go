@@ -105,6 +105,31 @@ func TestKnownFilters(t *testing.T) {
 	}
 }
 
+// Curves much steeper and much softer than that of sRGB, a bright wall, up to half a stop apart: what is measured lies within
+// the error that is told.
+func TestErrorsHold(t *testing.T) {
+	t.Parallel()
+	soft := func(light float64) float64 { return (1 - math.Exp(-3*math.Pow(light, 1/1.9))) / (1 - math.Exp(-3)) }
+	for name, curve := range map[string]func(float64) float64{"steep": phototest.Steep, "soft": soft} {
+		c := newCamera(curve)
+		for i := range c.wall.Light {
+			c.wall.Light[i] *= 1.5
+		}
+		bare, darker := c.take(t, "bare", -18, nil), c.take(t, "darker", -21, nil)
+		for _, loss := range [][3]float64{{2.5, 2.5, 2.5}, {2.45, 2.5, 2.6}, {2.35, 2.5, 2.8}, {2.55, 2.5, 2.4}, {2.85, 3, 3.3}, {3.35, 3.5, 3.8}} {
+			set := Set{Bare: bare, Darker: darker, Through: c.take(t, "through", -9, glass(loss[0], loss[1], loss[2]))}
+			r, faults := Measure(kit.Filter{Name: "x", Kind: kit.Density, Stops: 3}, []Set{set}, Options{})
+			if faults != nil {
+				t.Fatal(name, faults)
+			}
+			passed := glass(loss[0], loss[1], loss[2])(0, 0)
+			mired, _ := cast(passed, 5500)
+			near(t, fmt.Sprintf("%s %v: loss", name, loss), r.Groups[0].Stops, -math.Log2(luma(passed)), r.Groups[0].StopsError)
+			near(t, fmt.Sprintf("%s %v: cast", name, loss), r.Groups[0].CastMired, mired, r.Groups[0].CastError)
+		}
+	}
+}
+
 // The corners of a filter are found under those of the lens, and lie where the model has them.
 func TestCorners(t *testing.T) {
 	t.Parallel()

@@ -16,12 +16,12 @@ func WallSteps(f kit.Filter) []string {
 	}
 	switch {
 	case f.Kind == kit.Variable:
-		return append(steps, on+" At each of its marks take one picture as bright as the first, by time or ISO.")
+		return append(steps, on+" At each of its marks take one picture as bright as the first or a little darker, by time or ISO.")
 	case twoRings(f):
-		return append(steps, on+" Take one picture as bright as the first, by time or ISO.",
+		return append(steps, on+" Take one picture as bright as the first or a little darker, by time or ISO.",
 			"Power off, turn the ring by 90°, and take that picture again: a wall may be polarised.")
 	}
-	return append(steps, on+" Take one picture as bright as the first, by time or ISO.")
+	return append(steps, on+" Take one picture as bright as the first or a little darker, by time or ISO.")
 }
 
 // MarkSteps tells what to photograph to find where the mark of a filter stands; none where it has none to be found.
@@ -31,6 +31,7 @@ func MarkSteps(f kit.Filter) []string {
 	}
 	return []string{
 		"Stand before glare off a level glossy floor or still water, and look about 37° down. Fill the middle of the frame with it; use a stand.",
-		fmt.Sprintf("With the mark at %s, facing the lens, take one picture each, about as bright as the others. Power off before the ring is turned.", strings.Join(OfferedTurns, ", ")),
+		"Set an exposure by hand that burns nothing out where the glare is brightest, and keep it for all.",
+		fmt.Sprintf("With the mark at %s, facing the lens, take one picture each. Power off before the ring is turned.", strings.Join(OfferedTurns, ", ")),
 	}
 }

@@ -36,6 +36,12 @@ func SCurve(light float64) float64 {
 	return v + 0.6*v*(1-v)*(v-0.4)
 }
 
+// Steep is as hard a curve as a camera is set to (ours): at middle grey half as steep again as sRGB.
+func Steep(light float64) float64 {
+	v := SRGB(light)
+	return v - 0.09*math.Sin(2*math.Pi*v)
+}
+
 // JPEG draws the wall as a shot has it.
 func (w Wall) JPEG(s Shot) []byte {
 	r := noise(w.Seed)
