@@ -67,7 +67,7 @@ type turnName struct {
 func measureCommand(e *env, a *manual.Asked) int {
 	var names, loose []string
 	for _, word := range a.Rest {
-		if clock, _, ok := strings.Cut(word, "="); ok && a.Given("glare") && isClock(clock) {
+		if a.Given("glare") && looksLikeTurn(word) {
 			loose = append(loose, word)
 		} else {
 			names = append(names, word)
@@ -133,6 +133,9 @@ func measureCommand(e *env, a *manual.Asked) int {
 	if !e.asJSON {
 		m.tell(e)
 	}
+	if a.On("yes") && len(m.refused) > 0 { // it is the pictures that are wrong, not the bag
+		return failure(e, errors.New("what was measured "+m.whyRefused()))
+	}
 	if len(m.edits) > 0 && (a.On("yes") || m.agreed(e)) {
 		if err := m.write(e); err != nil {
 			return failure(e, err)
@@ -146,7 +149,11 @@ func measureCommand(e *env, a *manual.Asked) int {
 	return exitDone
 }
 
-func isClock(text string) bool { _, ok := measure.ParseClock(text); return ok }
+// looksLikeTurn tells a picture of glare that follows the first from the name of a filter: also one whose position is
+// mistyped, so that it can be told.
+func looksLikeTurn(word string) bool {
+	return strings.Contains(word, "=") && word[0] >= '0' && word[0] <= '9'
+}
 
 // setsOf puts the pictures of the command line together to sets.
 func setsOf(order []manual.Given, f kit.Filter) (sets []setNames, err error) {
@@ -330,6 +337,13 @@ func (m *measuring) agreed(e *env) bool {
 	fmt.Fprintf(e.out, "\nwrite this into %s? y or n: ", nameOf(m.file))
 	in := bufio.NewScanner(e.in)
 	return in.Scan() && slices.Contains([]string{"y", "yes"}, strings.ToLower(strings.TrimSpace(in.Text())))
+}
+
+// whyRefused says why the bag cannot have what was measured.
+func (m *measuring) whyRefused() string {
+	f := m.refused[0]
+	key := f.Field[strings.LastIndexByte(f.Field, '.')+1:]
+	return fmt.Sprintf("does not fit into the bag, and nothing was written: %s would be %s; allowed: %s", key, strings.Trim(f.Found, `"`), f.Allowed)
 }
 
 // write puts what was measured into the bag, as it stands there now.

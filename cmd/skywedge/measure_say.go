@@ -99,6 +99,9 @@ func (m *measuring) json() measureJSON {
 		}
 		return &s
 	}
+	if len(m.refused) > 0 {
+		j.Warnings = append(j.Warnings, "what was measured "+m.whyRefused())
+	}
 	for _, x := range m.edits {
 		j.Edits = append(j.Edits, editJSON{x.Key, text(x.Was), text(x.Now)})
 	}
@@ -147,7 +150,7 @@ func hanging(line string, wide int) string {
 		return line
 	}
 	lead := 0
-	for i := range min(len(line), 14) {
+	for i := range min(len(line), 22) {
 		if i >= 2 && line[i] != ' ' && line[i-1] == ' ' && (line[i-2] == ' ' || line[i-2] == '-') {
 			lead = i
 		}
@@ -291,7 +294,7 @@ func (m *measuring) tellEnd(e *env, looked bool) {
 	case len(m.edits) == 0:
 		fmt.Fprintf(e.out, "\nThe bag has it just so: nothing to write.\n")
 	case len(m.refused) > 0:
-		fmt.Fprintf(e.out, "\nIt does not fit into the bag, and nothing was written: %s\n", m.refused[0].Error())
+		fmt.Fprintf(e.out, "\nWhat was measured %s.\n", m.whyRefused())
 	case m.file == "":
 		fmt.Fprintf(e.out, "\nNothing was written: the bag came from standard input.\n")
 	case e.terminal:

@@ -39,7 +39,7 @@ func TestMeasureAsks(t *testing.T) {
 		t.Fatalf("%v\n%s", err, data)
 	}
 	text, code := askedRun(t, "y\n", "measure", "CPL", "--bare", "bare.jpg", "--through", "through.jpg")
-	if code != exitDone || strings.Contains(text, "y or n") || !strings.Contains(text, "It does not fit into the bag, and nothing was written: ") || !strings.Contains(text, "loss_stops: found") {
+	if code != exitDone || strings.Contains(text, "y or n") || !strings.HasSuffix(text, "\nWhat was measured does not fit into the bag, and nothing was written: loss_stops would be 3; allowed: a number from 1 to 2 stops.\n") {
 		t.Errorf("a polariser of three stops: code %d\n%s", code, text)
 	}
 	lock, err := store.Acquire("bag.yaml")
@@ -94,6 +94,20 @@ func TestSetsOf(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%q: %q, want %q", line, got, want)
+		}
+	}
+}
+
+// What is too wide goes on under its own text, behind both titles of a line.
+func TestHanging(t *testing.T) {
+	t.Parallel()
+	for line, want := range map[string]string{
+		"           model    top left −0.3, top right −0.3":  "           model    top left −0.3,\n                    top right −0.3",
+		"  corners  measured top left 0, top right 0":        "  corners  measured top left 0, top\n           right 0",
+		"  - the light changed, or the camera brightened it": "  - the light changed, or the camera\n    brightened it",
+	} {
+		if got := hanging(line, 37); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }
