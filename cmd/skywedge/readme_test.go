@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -60,7 +61,7 @@ func TestReadmeShowsRealOutput(t *testing.T) {
 // TestReadmeLinks follows every link of the README and its pages to a file.
 func TestReadmeLinks(t *testing.T) {
 	link := regexp.MustCompile(`\]\(([^)#:]+)(?:#[^)]*)?\)`)
-	all := []string{"DEVELOPERS.md", "TRUST.md", "examples/KEYS.md", "cmd/skywedge/JSON.md"}
+	all := []string{"DEVELOPERS.md", "cmd/skywedge/TRUST.md", "examples/KEYS.md", "cmd/skywedge/JSON.md"}
 	for page := range pages {
 		all = append(all, page)
 	}
@@ -101,4 +102,18 @@ func printed(t *testing.T, line string) string {
 		t.Fatalf("a page runs %q, which this test does not know", words[0])
 	}
 	return out.String()
+}
+
+// Whoever opens the repository finds these and nothing else; what is built there is ignored by git.
+func TestNothingElseLiesAtTheTop(t *testing.T) {
+	known := strings.Fields("cmd tui plan sun kit examples go.mod go.sum README.md DEVELOPERS.md LICENSE skywedge skywedge.exe dist")
+	entries, err := os.ReadDir("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if name := e.Name(); !strings.HasPrefix(name, ".") && !slices.Contains(known, name) {
+			t.Errorf("%s lies at the top of the repository: it belongs into a folder", name)
+		}
+	}
 }

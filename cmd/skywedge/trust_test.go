@@ -65,7 +65,7 @@ func claimTable(claims []claim) string {
 }
 
 const (
-	trustPage  = "../../TRUST.md"
+	trustPage  = "TRUST.md"
 	trustBegin = "<!-- trust:begin -->"
 	trustEnd   = "<!-- trust:end -->"
 )
