@@ -131,7 +131,9 @@ func measureCommand(e *env, a *manual.Asked) int {
 		_, m.refused = measure.Write(m.bag.Bag, m.filter.Name, m.edits)
 	}
 	if !e.asJSON {
-		m.tell(e)
+		if err := m.tell(e); err != nil { // nothing goes into a bag that could not be shown
+			return exitFailed
+		}
 	}
 	if a.On("yes") && len(m.refused) > 0 { // it is the pictures that are wrong, not the bag
 		return failure(e, errors.New("what was measured "+m.whyRefused()))

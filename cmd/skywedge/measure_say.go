@@ -111,8 +111,9 @@ func (m *measuring) json() measureJSON {
 	return j
 }
 
-// tell says what was measured beside the label and the model, and what would change in the bag.
-func (m *measuring) tell(e *env) {
+// tell says what was measured beside the label and the model, and what would change in the bag. The error is that it could
+// not be said.
+func (m *measuring) tell(e *env) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, %s of %s\n", m.filter.Name, m.filter.Kind, m.bag)
 	if m.result == nil && m.mark == nil {
@@ -139,8 +140,11 @@ func (m *measuring) tell(e *env) {
 		}
 	}
 	for line := range strings.Lines(b.String()) {
-		fmt.Fprintln(e.out, hanging(strings.TrimSuffix(line, "\n"), e.wide))
+		if _, err := fmt.Fprintln(e.out, hanging(strings.TrimSuffix(line, "\n"), e.wide)); err != nil {
+			return err
+		}
 	}
+	return nil
 }
 
 // hanging breaks a line that is too wide between words, and sets what follows under the beginning of its text: behind a
@@ -206,12 +210,11 @@ func (m *measuring) tellGroup(b *strings.Builder, g *measure.Group, wide int) {
 		has = "in the bag"
 	}
 	fmt.Fprintf(b, "\n  loss%s     %s %.2f, measured %.2f ±%.2f stops, from %s\n", at, has, g.Label, g.Stops, g.StopsError, count(g.Sets, "set", "sets"))
-	way := ""
-	if math.Abs(g.CastMired) >= 0.5 {
-		way = ", " + words.Cast(g.CastMired)
+	if m.result.ColourKnown {
+		m.tellColour(b, g, has)
+	} else {
+		fmt.Fprintf(b, "  cast     not known: the white balance was not locked\n")
 	}
-	fmt.Fprintf(b, "  cast     %s %s, measured %s ±%.0f mired%s, under a white balance of %.0f K\n", has, plus(m.filter.CastMired, 0), plus(g.CastMired, 0), g.CastError, way, m.result.WhiteBalanceK)
-	fmt.Fprintf(b, "  tint     %s %s, measured %s; magenta is positive\n", has, plus(m.filter.Tint, 0), plus(g.Tint, 0))
 	fmt.Fprintf(b, "  corners  measured %s%s\n", corners(g.Corners), besideModel(g.ModelCorners))
 	left, right := mapLines("stops against the middle, measured", &g.Map), mapLines("by the model", &g.ModelMap)
 	if math.IsNaN(g.ModelMap[0]) {
@@ -234,6 +237,16 @@ func (m *measuring) tellGroup(b *strings.Builder, g *measure.Group, wide int) {
 			fmt.Fprintf(b, "  %s\n", l)
 		}
 	}
+}
+
+// tellColour says how it colours the light, beside what the bag has.
+func (m *measuring) tellColour(b *strings.Builder, g *measure.Group, has string) {
+	way := ""
+	if math.Abs(g.CastMired) >= 0.5 {
+		way = ", " + words.Cast(g.CastMired)
+	}
+	fmt.Fprintf(b, "  cast     %s %s, measured %s ±%.0f mired%s, under a white balance of %.0f K\n", has, plus(m.filter.CastMired, 0), plus(g.CastMired, 0), g.CastError, way, m.result.WhiteBalanceK)
+	fmt.Fprintf(b, "  tint     %s %s, measured %s; magenta is positive\n", has, plus(m.filter.Tint, 0), plus(g.Tint, 0))
 }
 
 // plus is a number with its sign.

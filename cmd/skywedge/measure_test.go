@@ -1,9 +1,11 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"example.org/skywedge/kit"
@@ -41,6 +43,13 @@ func TestMeasureAsks(t *testing.T) {
 	text, code := askedRun(t, "y\n", "measure", "CPL", "--bare", "bare.jpg", "--through", "through.jpg")
 	if code != exitDone || strings.Contains(text, "y or n") || !strings.HasSuffix(text, "\nWhat was measured does not fit into the bag, and nothing was written: loss_stops would be 3; allowed: a number from 1 to 2 stops.\n") {
 		t.Errorf("a polariser of three stops: code %d\n%s", code, text)
+	}
+	unheard := &env{in: strings.NewReader(""), out: noRoom{}, err: io.Discard, now: demoNow}
+	if code := run(unheard, []string{"measure", "ND16", "--bare", "bare.jpg", "--through", "through.jpg", "--yes"}); code != exitFailed {
+		t.Errorf("it could not be said: code %d", code)
+	}
+	if after, _ := os.ReadFile("bag.yaml"); string(after) != string(data) {
+		t.Error("what could not be shown was written")
 	}
 	lock, err := store.Acquire("bag.yaml")
 	if err != nil {
@@ -97,6 +106,11 @@ func TestSetsOf(t *testing.T) {
 		}
 	}
 }
+
+// noRoom takes nothing.
+type noRoom struct{}
+
+func (noRoom) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
 
 // What is too wide goes on under its own text, behind both titles of a line.
 func TestHanging(t *testing.T) {

@@ -18,7 +18,7 @@ type Edit struct {
 // Edits tells what a measurement changes in a bag, in the order of its table of fields: of the loss and the colour (r, or
 // nil), of the mark (m, or nil), on a day (2026-09-18). A density and a diffusion get measured_stops, a polariser
 // loss_stops, a hybrid stops without its polariser, a variable a pair for each setting. The colour is left out where the
-// white balance was automatic.
+// white balance was not locked.
 func Edits(b *kit.Bag, name string, r *Result, m *Mark, on string) ([]Edit, field.Faults) {
 	at := slices.IndexFunc(b.Filters, func(f kit.Filter) bool { return f.Name == name })
 	if at < 0 {

@@ -100,6 +100,9 @@ func (n *notes) written(s Set) {
 			spread = max(spread, a.Sub(b).Abs())
 		}
 	}
+	if s.otherLight() {
+		n.warn(s.Through, "its white balance was set to another light than that of %s: what is seen of the colour is the camera's doing; lock it and take the set again", s.Bare.Name)
+	}
 	if auto {
 		n.warn(nil, "white balance was automatic: what is seen of the colour is the camera's doing; lock it and take the set again")
 	}
@@ -124,6 +127,15 @@ func (n *notes) written(s Set) {
 	case math.Abs(by-1) > awayFromOne:
 		n.warn(s.Darker, "exposed %s darker than %s; one stop tells most", words.AboutStops(by), s.Bare.Name)
 	}
+}
+
+// otherLight tells whether the white balance is known to have changed between bare and through.
+func (s Set) otherLight() bool {
+	if s.Bare == nil || s.Through == nil {
+		return false
+	}
+	a, b := s.Bare.Data.WhiteBalanceK, s.Through.Data.WhiteBalanceK
+	return a != nil && b != nil && *a != *b
 }
 
 // isBare tells whether a picture could be the bare one of a darker one that was exposed so.

@@ -39,6 +39,7 @@ func TestCheck(t *testing.T) {
 		"zoomed":         {Set{Bare: with("b", -18, nil, func(c *camera) { c.shot.Focal35MM = 24 }), Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.Focal35MM = 28 })}, "t: at another focal length", ""},
 		"other colours":  {Set{Bare: with("b", -18, nil, func(c *camera) { c.shot.ColorSpace = 65535 })}, "", "b: its colours are not sRGB"},
 		"automatic":      {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.WhiteBalance = ptr[uint16](0) })}, "", "white balance was automatic"},
+		"other light":    {Set{Bare: with("b", -18, nil, func(c *camera) { c.shot.LightSource = 20 }), Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.LightSource = 17 })}, "", "t: its white balance was set to another light than that of b"},
 		"hours apart":    {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.Clock = "2026:09:18 12:25:00" })}, "", "25 minutes between its pictures"},
 		"swapped bares":  {Set{Bare: darker, Darker: bare}, "bare: exposed brighter than darker: are the two swapped?", ""},
 		"not darker":     {Set{Bare: bare, Darker: with("d", -19, nil, same)}, "d: exposed ⅓ stop darker than bare; take it one stop darker", ""},

@@ -39,7 +39,7 @@ type Result struct {
 	WhiteBalanceK float64
 	Groups        []Group // one; of a variable one for each setting, lightest first
 	Sets          []Found // of each set, as they were given
-	ColourKnown   bool    // the white balance is not known to have been automatic
+	ColourKnown   bool    // the white balance is not known to have been automatic, or to have changed
 	Warnings      []Note
 }
 
@@ -72,12 +72,17 @@ func Measure(f kit.Filter, sets []Set, o Options) (*Result, Faults) {
 		return nil, Faults{{-1, "", "no pictures: take one bare and one through the filter"}}
 	}
 	var all []*reading
+	names := map[string]bool{}
 	for i, s := range sets {
 		if s.Bare == nil || s.Through == nil {
 			faults = append(faults, Note{i, "", "a set needs a bare picture and one through the filter"})
 			continue
 		}
 		n := &notes{set: i}
+		if names[s.Through.Name] {
+			n.fault(s.Through, "the same picture through the filter twice; each setting and each position of the ring has one of its own")
+		}
+		names[s.Through.Name] = true
 		n.written(s)
 		var r *reading
 		if len(n.faults) == 0 {
@@ -95,6 +100,9 @@ func Measure(f kit.Filter, sets []Set, o Options) (*Result, Faults) {
 	}
 	res.WhiteBalanceK = o.WhiteBalanceK
 	for _, r := range all {
+		if r.otherLight() {
+			res.ColourKnown = false
+		}
 		for _, p := range []*Picture{r.Bare, r.Through} {
 			if k := p.Data.WhiteBalanceK; res.WhiteBalanceK == 0 && k != nil {
 				res.WhiteBalanceK = *k

@@ -189,6 +189,9 @@ func TestTwoPositionsOfARing(t *testing.T) {
 	}
 	near(t, "loss", r.Groups[0].Stops, 1.4, 0.03)
 	near(t, "its error", r.Groups[0].StopsError, floorStops, 0.03)
+	if _, faults = Measure(f, []Set{sets[0], sets[0]}, Options{}); len(faults) != 1 || !strings.Contains(faults.Error(), "level: the same picture through the filter twice") {
+		t.Errorf("one position given twice: %v", faults)
+	}
 	if r, faults = Measure(f, sets[:1], Options{}); faults != nil || len(r.Warnings) != 1 || r.Groups[0].StopsError < wallStops {
 		t.Errorf("%v %+v", faults, r)
 	}

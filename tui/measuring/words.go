@@ -184,7 +184,7 @@ func worst(c [4]float64) float64 {
 
 func colourWords(r *measure.Result, f *kit.Filter) []string {
 	if !r.ColourKnown {
-		return []string{"the white balance was automatic: the colour is not known and is not written"}
+		return []string{"the white balance was not locked: the colour is not known and is not written"}
 	}
 	var out []string
 	for _, g := range r.Groups {
