@@ -27,7 +27,7 @@ func legsRow() command {
 			{Name: "o", Kind: manual.File, Value: "CARD", Help: "the card to write, which must not be there yet; otherwise it is printed"},
 			{Name: "line", Kind: manual.Text, Value: "NAME", Help: "which line of the file, by its name or number, where there are several"},
 			{Name: "toward", Kind: manual.Text, Value: "MARK", Help: "what the camera looks at: a point of the file by its name, or LAT,LON; track looks along the line; otherwise the only point of the file, or along the line"},
-			{Name: "within", Kind: manual.Number, Value: "M", Help: "how far the legs may be off the line, 0.2 to 100; otherwise 1 of a drawn line and 3 of a flown one, or as far as a card's 64 legs need"},
+			{Name: "within", Kind: manual.Number, Value: "M", Help: "how far the legs may be off the line, 0.2 to 100; otherwise 1 of a drawn line and 3 of a flown one, or up to 24 where a card's 64 legs need it"},
 			{Name: "speed", Kind: manual.Number, Value: "MS", Help: "metres a second, where the file has no times; otherwise 4"},
 			{Name: "height", Kind: manual.Number, Value: "M", Help: "of the first point above take-off"},
 			{Name: "take-off", Kind: manual.Text, Value: "TIME", Help: "when the flight begins; otherwise by the times in the file, or now"},

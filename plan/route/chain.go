@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,12 +76,18 @@ func (d *Drawn) pick(wish string) (chain, []string, error) {
 		if n, err := strconv.Atoi(wish); err == nil && n >= 1 && n <= len(all) {
 			return all[n-1], said, nil
 		}
+		var named []chain
 		for _, c := range all {
-			for _, l := range c {
-				if strings.EqualFold(l.Name, wish) {
-					return c, said, nil
-				}
+			if slices.ContainsFunc(c, func(l Line) bool { return strings.EqualFold(l.Name, wish) }) {
+				named = append(named, c)
 			}
+		}
+		switch len(named) {
+		case 1:
+			return named[0], said, nil
+		case 0:
+		default:
+			return nil, nil, &WishError{"line", fmt.Sprintf("%q is the name of %d lines; give the number of one: %s", wish, len(named), list(all))}
 		}
 		return nil, nil, &WishError{"line", fmt.Sprintf("%q is no line of the path, which has %s", wish, list(all))}
 	}
@@ -136,7 +143,7 @@ func (d *Drawn) holds() string {
 func (d *Drawn) throughMarks() (Line, bool) {
 	var l Line
 	for i, m := range d.Marks {
-		if m.Name == homeName && len(d.Marks) > 2 {
+		if isHome(m.Name) && len(d.Marks) > 2 {
 			continue
 		}
 		if len(l.Points) == 0 {

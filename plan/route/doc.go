@@ -12,6 +12,7 @@
 package route
 
 import (
+	"strings"
 	"time"
 
 	"example.org/skywedge/kit/field"
@@ -101,6 +102,9 @@ type Drawn struct {
 
 // homeName is the name of the mark at take-off.
 const homeName = "take-off"
+
+// isHome tells whether a mark's name is that of take-off, however it is written.
+func isHome(name string) bool { return strings.EqualFold(name, homeName) }
 
 // one is a single fault as an error.
 func one(f field.Fault) error { return field.Faults{f} }

@@ -52,7 +52,7 @@ type Draft struct {
 const (
 	withinM     = 1.0 // of a line that was drawn
 	flownM      = 3.0 // of one that was flown: what a receiver wanders by
-	mostWithinM = 16  // beyond, the legs are no longer the flight that was drawn
+	mostWithinM = 24  // beyond, the legs are no longer the flight that was drawn
 	mostLegs    = 64  // that a card has
 	usualMS     = 4   // as a new leg has it
 	usualM      = 40  // as a card has it whose legs name no height
@@ -140,7 +140,7 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 	if runs[0].timed && (runs[0].looks == nil || !runs[0].looks.HasHeading) {
 		least = flownM
 	}
-	for within := least; ; within *= 2 {
+	for within, before := least, 0.0; ; within, before = min(2*within, mostWithinM), within {
 		if w.WithinM > 0 {
 			within = w.WithinM
 		}
@@ -169,7 +169,7 @@ func (d *Drawn) fit(runs []run, w Wish, faces *subject, marks map[string]*subjec
 		}
 		if len(m.legs) <= mostLegs {
 			if within != least && w.WithinM == 0 {
-				miss("legs", "within %s m of the line would take more than %d legs: %s m is the nearest that a card can hold", field.Figure(within/2, 1), mostLegs, field.Figure(within, 1))
+				miss("legs", "within %s m of the line would take more than %d legs: %s m is the nearest that a card can hold", field.Figure(before, 1), mostLegs, field.Figure(within, 1))
 			}
 			return m, nil
 		}
@@ -187,12 +187,17 @@ type noter func(key, format string, a ...any)
 func (d *Drawn) speeds(out *Draft, c chain, runs []run, w Wish, speed float64, note, miss noter) {
 	timed := 0
 	lack, where := "no times in the file", "all along"
+	with, without := false, false
 	for _, l := range c {
 		for _, p := range l.Points {
-			if !p.Time.IsZero() {
-				lack = "times not for every point in the file"
-			}
+			with, without = with || !p.Time.IsZero(), without || p.Time.IsZero()
 		}
+	}
+	switch {
+	case with && without:
+		lack = "times not for every point in the file"
+	case with:
+		lack = "one time for all points of a line in the file"
 	}
 	for _, r := range runs {
 		if r.timed {
@@ -262,7 +267,7 @@ func (d *Drawn) subjectOf(w Wish, runs []run, g Plane, h heights, note, miss not
 	}
 	var marks []Mark
 	for _, m := range d.Marks {
-		if m.Name != homeName {
+		if !isHome(m.Name) {
 			marks = append(marks, m)
 		}
 	}

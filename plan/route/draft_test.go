@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -255,6 +256,35 @@ func TestNoiseOfAReceiver(t *testing.T) {
 	}
 }
 
+// A tolerance that has grown is to be looked at; where 24 m do not do, the line is refused.
+func TestToleranceThatGrows(t *testing.T) {
+	for _, c := range []struct {
+		wide, secs float64
+		says       string
+	}{
+		{9, 0, "within 8 m of the line would take more than 64 legs: 16 m is the nearest"},
+		{60, 0, "legs within 24 m of it; allowed: at most 64 legs on a card"},
+		{60, 10, "legs within 24 m of it; allowed: at most 64 legs on a card"},
+	} {
+		at := []r3.Vec{}
+		for i := range 120 { // to and fro across a field
+			at = append(at, r3.Vec{X: c.wide * float64(i%2), Y: 6 * float64(i), Z: 30})
+		}
+		d := drawn(GPX, c.secs, at...)
+		d.Lines[0].Datum = NoHeights
+		draft, err := d.Draft(Wish{Camera: "wide fixed 2.8", Now: time.Unix(1e9, 0)})
+		if err != nil {
+			if !strings.Contains(err.Error(), c.says) {
+				t.Errorf("%g m wide: %v", c.wide, err)
+			}
+			continue
+		}
+		if !slices.ContainsFunc(draft.Notes, func(n Note) bool { return n.Missing && strings.Contains(n.Text, c.says) }) {
+			t.Errorf("%g m wide: not to be looked at:\n%s", c.wide, noted(draft))
+		}
+	}
+}
+
 // Heights are counted from take-off, and how is said.
 func TestHeightsFromTakeOff(t *testing.T) {
 	twenty := 20.0
@@ -312,6 +342,7 @@ func TestWhatOnlySomePointsSay(t *testing.T) {
 		{"no times", `<trkpt lat="1" lon="2"/><trkpt lat="1.001" lon="2"/>`, "speed: no times in the file, so 4 m/s all along"},
 		{"one time", `<trkpt lat="1" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt><trkpt lat="1.001" lon="2"/>`, "speed: times not for every point in the file, so 4 m/s all along"},
 		{"one height", `<trkpt lat="1" lon="2"><ele>7</ele></trkpt><trkpt lat="1.001" lon="2"/>`, "height: not for every point in the file, so"},
+		{"one time for all", `<trkpt lat="1" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt><trkpt lat="1.001" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt>`, "speed: one time for all points of a line in the file, so 4 m/s all along"},
 		{"times on half the way", `<trkpt lat="1" lon="2"><time>2026-09-18T17:40:00Z</time></trkpt><trkpt lat="1.001" lon="2"><time>2026-09-18T17:40:30Z</time></trkpt>` +
 			`</trkseg><trkseg><trkpt lat="1.001" lon="2"/><trkpt lat="1.001" lon="2.001"/>`, "speed: times not for every point in the file, so 4 m/s"},
 	} {
@@ -329,6 +360,24 @@ func TestWhatOnlySomePointsSay(t *testing.T) {
 	}
 	if _, draft := flown(t, d, Wish{}); !strings.Contains(noted(draft), "height: the file lays the line on the ground, so the card's 40 m") {
 		t.Errorf("clamped: %s", noted(draft))
+	}
+}
+
+// The mark at take-off is that however it is written, and a name that two lines have names none of them.
+func TestNamesOfMarksAndLines(t *testing.T) {
+	d := drawn(GPX, 0, r3.Vec{Z: 30}, r3.Vec{Y: 100, Z: 30})
+	mark(d, "Take-Off", r3.Vec{Y: -50})
+	mark(d, "church", r3.Vec{X: 150, Y: 50})
+	if _, draft := flown(t, d, Wish{}); !strings.Contains(noted(draft), "looks at church, the only point that is marked") {
+		t.Errorf("beside take-off: %s", noted(draft))
+	}
+	two := drawn(GPX, 0, r3.Vec{Z: 30}, r3.Vec{Y: 100, Z: 30})
+	two.Lines = append(two.Lines, drawn(GPX, 0, r3.Vec{X: 500, Z: 30}, r3.Vec{X: 600, Z: 30}).Lines[0])
+	if _, err := two.Draft(Wish{Line: "LINE", Camera: "c"}); err == nil || !strings.Contains(err.Error(), `"LINE" is the name of 2 lines; give the number of one: 1 "line" (100 m), 2 "line" (100 m)`) {
+		t.Errorf("two lines of a name: %v", err)
+	}
+	if s, draft := flown(t, two, Wish{Line: "2"}); math.Abs(s.Legs[0].Heading.From-90) > 0.1 {
+		t.Errorf("the second line: %s", draft.Card)
 	}
 }
 

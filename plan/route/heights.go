@@ -2,7 +2,6 @@ package route
 
 import (
 	"math"
-	"strings"
 
 	"example.org/skywedge/kit/field"
 )
@@ -113,7 +112,7 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 // home returns the mark at take-off.
 func (d *Drawn) home() *Mark {
 	for i := range d.Marks {
-		if strings.EqualFold(d.Marks[i].Name, homeName) {
+		if isHome(d.Marks[i].Name) {
 			return &d.Marks[i]
 		}
 	}

@@ -168,7 +168,7 @@ func (r *reader) add(f feature) error {
 		return err
 	}
 	name := field.Clean(strings.TrimSpace(f.name), 200)
-	if len(f.marks) > 0 && strings.EqualFold(name, homeName) {
+	if len(f.marks) > 0 && isHome(name) {
 		if err := r.home(f.keys); err != nil {
 			return err
 		}
