@@ -3,10 +3,13 @@ package plan
 import (
 	"math"
 	"testing"
+	"time"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/sun"
 )
 
 // A frame that is read for itself, ray by ray, asks for what the leg's own reading of that moment does, which looks up
@@ -27,6 +30,49 @@ func TestASingleFrameIsReadLikeTheLeg(t *testing.T) {
 			if got := y.readAt(mounting.Way{}, l, at, at.Time[r.darkTake]); math.Abs(got-r.dark) > .1 {
 				t.Errorf("at %d h, leg %d: EV %.3f, the leg's own reading is %.3f", hour, i+1, got, r.dark)
 			}
+		}
+	}
+}
+
+// A sun that rises has no end of the light before it, unless it goes behind a peak where the filter leaves too little:
+// then that is the end, for a call as for the hours. The moment is the almanac's: the sun's azimuth, minute by minute.
+func TestThePeakOfAMorningEndsTheLight(t *testing.T) {
+	t.Parallel()
+	peak := func(deg float64) [][2]float64 { return [][2]float64{{124.9, 0}, {125, deg}, {150, deg}, {150.1, 0}} }
+	for _, c := range []struct {
+		name    string
+		skyline [][2]float64
+		spare   float64 // stops to spare in the sun
+		ends    bool
+	}{
+		{"an open horizon", nil, 0.3, false},
+		{"a peak", peak(60), 0.3, true},
+		{"a peak lower than the sun", peak(10), 0.3, false},
+		{"a peak, and light enough behind it", peak(60), 5, false},
+	} {
+		s := plantest.Flight(7, 30, plantest.Push(300, 4, 30))
+		s.Skyline = c.skyline
+		y := newAnalysis(s, shot.Path(s, 2), everyMoment, newShared(30))
+		bare := y.evaluate(mounting.Way{}, &s.Settings.Weights, 0)
+		dense := kit.Filter{Name: "dense", Kind: kit.Density, Stops: bare.legs[0].exposure.headroom - c.spare}
+		j := y.evaluate(mounting.Way{Filter: &dense}, &s.Settings.Weights, 0)
+
+		want := math.Inf(1)
+		if c.ends {
+			want = 0
+			for sun.At(s.TakeOff.Add(time.Duration(want)*time.Minute), s.LatDeg, s.LonDeg).AzimuthDeg < 125 {
+				want++
+			}
+		}
+		// The edge of the ridge is a tenth of a degree wide, and the minute is a whole one.
+		if got := y.lightLeft(j); got != want && !(math.Abs(got-want) < 1.5) {
+			t.Errorf("%s: the call's light ends after %.1f min, want %.1f", c.name, got, want)
+		}
+		switch got := y.hoursLeft(j); {
+		case c.ends && !(math.Abs(got-want) < 1.5):
+			t.Errorf("%s: the hour's light ends after %.1f min, want %.1f", c.name, got, want)
+		case !c.ends && got < 8*60:
+			t.Errorf("%s: the hour's light ends after %.1f min, want the evening", c.name, got)
 		}
 	}
 }
