@@ -76,20 +76,30 @@ func plainFile(e *env, path, bagPath, takeOff string) (*plan.Report, bagUse, err
 
 // shotFile reads a card and its bag. The error holds all that is wrong with both.
 func shotFile(e *env, path, bagPath, takeOff string) (*shot.Shot, bagUse, error) {
+	s, _, bag, err := shotAndCard(e, path, bagPath, takeOff)
+	return s, bag, err
+}
+
+// shotAndCard does the same, and returns the card as it is written too.
+func shotAndCard(e *env, path, bagPath, takeOff string) (*shot.Shot, *shot.Card, bagUse, error) {
 	name, data, err := readFile(e, path)
 	if err != nil {
-		return nil, bagUse{}, err
+		return nil, nil, bagUse{}, err
 	}
 	if isBag(data) {
-		return nil, bagUse{}, bagForCard(name)
+		return nil, nil, bagUse{}, bagForCard(name)
 	}
 	bag, err := useBag(e, bagPath, path)
 	if err != nil {
 		_, faults := shot.ReadCard(name, data)
-		return nil, bag, withBag(faults, err)
+		return nil, nil, bag, withBag(faults, err)
 	}
-	shot, err := shotOf(e, name, data, bag.Bag, takeOff)
-	return shot, bag, err
+	s, err := shotOf(e, name, data, bag.Bag, takeOff)
+	if err != nil {
+		return nil, nil, bag, err
+	}
+	card, _ := shot.ReadCard(name, data) // it was read once and is sound
+	return s, card, bag, nil
 }
 
 // withBag adds what is wrong with a bag to the faults of a card's text.

@@ -7,7 +7,6 @@ import (
 
 	"example.org/skywedge/cmd/skywedge/internal/manual"
 	"example.org/skywedge/plan/route"
-	"example.org/skywedge/plan/shot"
 )
 
 // pathKinds are the endings of a path's file and what they stand for.
@@ -62,22 +61,11 @@ func pathCommand(e *env, a *manual.Asked) int {
 	case as != "" && pathKinds["."+as] != kind:
 		return usageError(e, "--as %s: the name %s says another; --as is for -o -", as, nameOf(out))
 	}
-	name, data, err := readFile(e, a.Rest[0])
+	name := nameOf(a.Rest[0])
+	s, card, bag, err := shotAndCard(e, a.Rest[0], a.Text("bag"), a.Text("take-off"))
 	if err != nil {
 		return failure(e, err)
 	}
-	if isBag(data) {
-		return failure(e, bagForCard(name))
-	}
-	bag, err := useBag(e, a.Text("bag"), a.Rest[0])
-	if err != nil {
-		return failure(e, err)
-	}
-	s, err := shotOf(e, name, data, bag.Bag, a.Text("take-off"))
-	if err != nil {
-		return failure(e, err)
-	}
-	card, _ := shot.ReadCard(name, data) // it was read once and is sound
 	high := card.Doc.At("place.elevation_m").Exists()
 	d, err := route.Of(s, high)
 	if err != nil {

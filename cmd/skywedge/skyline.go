@@ -43,6 +43,7 @@ type foundLine struct {
 	path    string
 	bag     bagUse
 	s       *shot.Shot
+	cardM   *float64 // the height of the take-off by the card; nil where it has none
 	line    *ridge.Line
 	height  float64 // that it is seen from, above the ground
 	printed bool    // it is for looking at, not for the card
@@ -85,8 +86,12 @@ func skylineCommand(e *env, a *manual.Asked) int {
 		}
 	}
 	var err error
-	if f.s, f.bag, err = shotFile(e, f.path, a.Text("bag"), a.Text("take-off")); err != nil {
+	var card *shot.Card
+	if f.s, card, f.bag, err = shotAndCard(e, f.path, a.Text("bag"), a.Text("take-off")); err != nil {
 		return failure(e, err)
+	}
+	if card.Doc.At("place.elevation_m").Exists() {
+		f.cardM = &f.s.ElevationM
 	}
 	if err := f.look(a.Text("tiles")); err != nil {
 		return failure(e, err)
@@ -147,10 +152,7 @@ func (f *foundLine) look(dir string) error {
 	defer tiles.Close()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	from := ridge.From{LatDeg: f.s.LatDeg, LonDeg: f.s.LonDeg, EyeM: f.height}
-	if f.s.ElevationM != 0 {
-		from.GroundM = &f.s.ElevationM
-	}
+	from := ridge.From{LatDeg: f.s.LatDeg, LonDeg: f.s.LonDeg, EyeM: f.height, GroundM: f.cardM}
 	if f.line, err = tiles.Look(ctx, from); err != nil {
 		return tileTrouble(dir, err)
 	}
@@ -260,7 +262,7 @@ func (f *foundLine) text(wide int) string {
 		say("  - ", "with the skyline that the card has: "+last(f.before.Words(s)))
 	}
 	var notes []string
-	notes = append(notes, l.Cautions(s.ElevationM)...)
+	notes = append(notes, l.Cautions(f.cardM)...)
 	if f.height > eyeM || f.high > 0 && !f.printed {
 		notes = append(notes, "up in the air ridges stand lower and the sun stays longer; plans go by the skyline of the take-off")
 	}

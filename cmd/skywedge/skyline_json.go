@@ -70,7 +70,7 @@ func skylineToJSON(f *foundLine) skylineJSON {
 	j := skylineJSON{
 		Schema: schema, File: nameOf(f.path), Bag: f.bag.json(), Name: f.s.Name, GroundM: l.GroundM, HeightM: f.height, Points: []pointJSON{},
 		Within: f.within, Sun: skySun(f.s, &f.sun), Before: skySun(f.s, &f.before), FarKm: l.FarKm, Tiles: list(l.Tiles),
-		Missing: unknownsJSON(l.Missing), Voids: unknownsJSON(l.Voids), Cautions: list(l.Cautions(f.s.ElevationM)), Written: f.written,
+		Missing: unknownsJSON(l.Missing), Voids: unknownsJSON(l.Voids), Cautions: list(l.Cautions(f.cardM)), Written: f.written,
 	}
 	for _, p := range f.points {
 		j.Points = append(j.Points, pointJSON{p[0], p[1]})

@@ -121,10 +121,31 @@ func TestUnknownLand(t *testing.T) {
 	if all := strings.Join(names, " "); !strings.Contains(all, "N43W008") || !strings.Contains(all, "N44W009") || !strings.Contains(all, "N42W009") {
 		t.Errorf("missing: %v", all)
 	}
-	text := strings.Join(line.Cautions(4), "\n")
+	cardM := 4.0
+	text := strings.Join(line.Cautions(&cardM), "\n")
 	for _, want := range []string{"taken for the sea: ", "voids in N43W009 (from 16 km, towards 8", "the card has the place at 4 m, the tiles at 100"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("it is not said that %q:\n%s", want, text)
+		}
+	}
+}
+
+// Directions are said once where one word will do, and as all sides where they go all round, whichever step closes the
+// circle.
+func TestDirectionsOfUnknownLand(t *testing.T) {
+	for _, c := range []struct {
+		from, to float64
+		want     string
+	}{
+		{353.2, 7.9, "353 to 8° (N)"},
+		{44, 153, "44 to 153° (NE to SSE)"},
+		{0.1, 0, "all sides"},
+		{0, 359.9, "all sides"},
+		{180, 180, "180° (S)"},
+		{269.8, 270.2, "270° (W)"},
+	} {
+		if got := arc(c.from, c.to); got != c.want {
+			t.Errorf("from %v to %v: %q, want %q", c.from, c.to, got, c.want)
 		}
 	}
 }
