@@ -19,9 +19,12 @@ import (
 // ZonePath is where a card has its zone.
 const ZonePath = "place.zone"
 
-// farKm is how far a shot moves before its declination and its skyline are doubted: beyond it the declination
-// differs by some tenths of a degree, and no ridge is the same (ours).
-const farKm = 50
+// How far a shot moves before what was written for its place is doubted (ours): by farKm the declination differs by some
+// tenths of a degree; by ridgeKm a ridge at 4 km that stands 10° high stands 8 or 13.
+const (
+	farKm   = 50
+	ridgeKm = 1
+)
 
 // stand is how a zone stands to its place.
 type stand struct {
@@ -93,7 +96,7 @@ type Move struct {
 }
 
 // Moved says a changed place back, and then asks for the zone where the old one does not fit, and about a declination
-// and a skyline that were those of a place far away. Of latitude alone it only says where that is: the longitude is
+// and a skyline that were those of another place. Of latitude alone it only says where that is: the longitude is
 // likely to follow.
 func Moved(b panel.Bench, m Move) {
 	from, before := m.From.Point()
@@ -113,9 +116,7 @@ func Moved(b panel.Bench, m Move) {
 		return
 	}
 	rest := func(b panel.Bench) {
-		if km > farKm {
-			askOld(b, m.To, km)
-		}
+		askOld(b, m.To, km)
 	}
 	if s := standOf(m.To); s.known && !s.fits {
 		b.Ask(zoneQuestion(m, &s, rest))
@@ -171,15 +172,18 @@ func setZone(b panel.Bench, m Move, at time.Time, n zone.Near) {
 	b.Say(said + "; u takes it back")
 }
 
-// old are the fields that hold for the place before only, and what they are called.
-var old = []struct{ path, name string }{{"declination_deg", "declination"}, {"skyline", "skyline"}}
+// old are the fields that hold for the place before only, what they are called, and how far off they are doubted.
+var old = []struct {
+	path, name string
+	km         float64
+}{{"declination_deg", "declination", farKm}, {"skyline", "skyline", ridgeKm}}
 
 // askOld asks about what was written for the place before.
 func askOld(b panel.Bench, card *shot.Card, km float64) {
 	var drop []panel.Change
 	var names []string
 	for _, o := range old {
-		if card.Doc.At(o.path).Exists() {
+		if km > o.km && card.Doc.At(o.path).Exists() {
 			drop, names = append(drop, panel.Change{Path: o.path}), append(names, o.name)
 		}
 	}
