@@ -111,9 +111,9 @@ func skylineCommand(e *env, a *manual.Asked) int {
 	case same:
 		f.why = "the card has this skyline already"
 	case len(f.s.Skyline) > 0 && !a.On("yes") && !f.agreed(e):
-		f.why = "the card has a skyline already: --yes replaces it"
-		if !e.terminal {
-			code = exitFailed
+		f.why = "the card keeps its skyline"
+		if !e.terminal || e.asJSON { // nobody was asked
+			f.why, code = "the card has a skyline already: --yes replaces it", exitFailed
 		}
 	default:
 		if err := f.write(was); err != nil {
@@ -189,7 +189,7 @@ func (f *foundLine) agreed(e *env) bool {
 	if !e.terminal || e.asJSON {
 		return false
 	}
-	fmt.Fprintf(e.out, "\nthe card has a skyline of %s already. Replace it? y or n: ", count(len(f.s.Skyline), "point", "points"))
+	fmt.Fprintf(e.out, "\nreplace the card's skyline of %s? y or n: ", count(len(f.s.Skyline), "point", "points"))
 	in := bufio.NewScanner(e.in)
 	in.Scan()
 	answer := strings.ToLower(strings.TrimSpace(in.Text()))

@@ -29,16 +29,19 @@ func (u *Sun) Leaves() (t time.Time, ok bool) {
 		return time.Time{}, false
 	}
 	t = u.Spans[len(u.Spans)-1].To
-	return t, !u.Sunset.IsZero() || t.Hour()+t.Minute()+t.Second() > 0
+	return t, !midnight(t)
 }
 
-// Comes returns when it is seen first.
+// midnight tells whether a time is the edge of a day, where the sun neither comes nor goes.
+func midnight(t time.Time) bool { return t.Hour() == 0 && t.Minute() == 0 && t.Second() == 0 }
+
+// Comes returns when it is seen first; ok is false where it is not seen at all, or was before midnight.
 func (u *Sun) Comes() (t time.Time, ok bool) {
 	if len(u.Spans) == 0 {
 		return time.Time{}, false
 	}
 	t = u.Spans[0].From
-	return t, !u.Sunrise.IsZero() || t.Hour()+t.Minute()+t.Second() > 0
+	return t, !midnight(t)
 }
 
 // LeavesEarlyMin is how many minutes before sunset it is seen last, and ComesLateMin how many after sunrise first; ok is
@@ -64,13 +67,19 @@ func (u *Sun) Words(s *shot.Shot) []string {
 	if len(u.Spans) == 0 {
 		return []string{"the sun is not seen on this day"}
 	}
+	_, comes := u.Comes()
+	if _, leaves := u.Leaves(); len(u.Spans) == 1 && !comes && !leaves {
+		return []string{"the sun is seen all day"}
+	}
 	var list []string
 	say := func(what string, t time.Time, known bool, minutes float64, ok bool, early, late, event string) {
 		switch {
 		case !known:
 		case ok && minutes >= nearMin:
 			list = append(list, what+" at "+s.OnTheClock(t)+", "+words.Span(int(minutes+0.5))+" "+early+" "+event)
-		case ok && minutes <= -nearMin:
+		case !ok: // it does not set, or does not rise: a ridge alone hides it
+			list = append(list, what+" at "+s.OnTheClock(t))
+		case minutes <= -nearMin:
 			list = append(list, what+" at "+s.OnTheClock(t)+", "+words.Span(int(-minutes+0.5))+" "+late+" "+event)
 		default:
 			list = append(list, what+" at "+s.OnTheClock(t)+", as on a level horizon")

@@ -130,26 +130,6 @@ func TestUnknownLand(t *testing.T) {
 	}
 }
 
-// Directions are said once where one word will do, and as all sides where they go all round, whichever step closes the
-// circle.
-func TestDirectionsOfUnknownLand(t *testing.T) {
-	for _, c := range []struct {
-		from, to float64
-		want     string
-	}{
-		{353.2, 7.9, "353 to 8° (N)"},
-		{44, 153, "44 to 153° (NE to SSE)"},
-		{0.1, 0, "all sides"},
-		{0, 359.9, "all sides"},
-		{180, 180, "180° (S)"},
-		{269.8, 270.2, "270° (W)"},
-	} {
-		if got := arc(c.from, c.to); got != c.want {
-			t.Errorf("from %v to %v: %q, want %q", c.from, c.to, got, c.want)
-		}
-	}
-}
-
 // Any heights at all, and any place: no panic, and angles that are angles.
 func FuzzLook(f *testing.F) {
 	f.Add(43.4, -8.4, 1.7, []byte{0, 100, 0x80, 0, 0x7f, 0xff})

@@ -2,6 +2,7 @@ package ridge
 
 import (
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -31,7 +32,10 @@ func TestDirectionsInWords(t *testing.T) {
 	for _, c := range []struct {
 		from, to float64
 		want     string
-	}{{90, 90, "90°"}, {0, 359.9, "all sides"}, {45, 135, "45 to 135° (NE to SE)"}} {
+	}{
+		{90, 90, "90° (E)"}, {269.8, 270.2, "270° (W)"}, {353.2, 7.9, "353 to 8° (N)"}, {45, 135, "45 to 135° (NE to SE)"},
+		{0, 359.9, "all sides"}, {0.1, 0, "all sides"}, // whichever step closes the circle
+	} {
 		if got := arc(c.from, c.to); got != c.want {
 			t.Errorf("%g to %g: %q, want %q", c.from, c.to, got, c.want)
 		}
@@ -94,6 +98,21 @@ func TestTheSunOverASkyline(t *testing.T) {
 	}
 	if _, ok := pit.LeavesEarlyMin(); ok {
 		t.Error("a sun that is not seen leaves early")
+	}
+	// under the midnight sun there is no sunrise to compare with, and no midnight at which it leaves
+	north := &shot.Shot{LatDeg: 69.6, LonDeg: 18.9, Zone: time.FixedZone("", 7200), TakeOff: time.Date(2026, 6, 20, 23, 40, 0, 0, time.FixedZone("", 7200))}
+	for name, c := range map[string]struct {
+		skyline [][2]float64
+		want    string
+	}{
+		"level":                    {nil, "^the sun is seen all day$"},
+		"a ridge towards midnight": {[][2]float64{{270, 0}, {315, 20}, {0, 20}, {45, 20}, {90, 0}}, "^the sun comes at 0[3-6]:..; the sun leaves at 2[0-3]:..$"},
+		"a ridge after midnight":   {[][2]float64{{20, 0}, {21, 20}, {40, 20}, {41, 0}}, "^hidden from 0.:.. to 0.:..$"},
+	} {
+		over := SunOver(north, c.skyline)
+		if text := strings.Join(over.Words(north), "; "); !regexp.MustCompile(c.want).MatchString(text) {
+			t.Errorf("%s: %q", name, text)
+		}
 	}
 	// from a height it stays longer than on a level horizon
 	below := SunOver(s, level(-3))
