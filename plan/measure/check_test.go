@@ -186,6 +186,22 @@ func TestMarkAtOneExposure(t *testing.T) {
 	}
 }
 
+// Whatever the curve, no more than all of the light comes and goes, and at one exposure the mark is found within two degrees.
+func TestMarkUnderASteepCurve(t *testing.T) {
+	t.Parallel()
+	c := newCamera(phototest.Steep)
+	c.wall.Wide, c.wall.Tall = 144, 96
+	var turns []Turn
+	for _, ring := range []float64{0, 30, 60, 90, 120, 150} {
+		turns = append(turns, Turn{ring, c.take(t, fmt.Sprint(ring), -12, glare(ring, 65, 0.85))})
+	}
+	m, _, faults := MeasureMark(turns)
+	if faults != nil || m.Depth > 1 || m.Depth < 0.85 {
+		t.Errorf("%+v %v", m, faults)
+	}
+	near(t, "mark", m.Deg, 25, 2)
+}
+
 // A file that is too long is refused before it is read.
 func TestReadRefuses(t *testing.T) {
 	if _, err := Read("x", bytes.NewReader(nil)); !errors.Is(err, ErrEmpty) {

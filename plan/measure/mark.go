@@ -159,7 +159,7 @@ func fit(at, light []float64) (m Mark) {
 	bright := math.Atan2(x[2], x[1]) / 2
 	m.BrightestAt = math.Mod(bright*180/math.Pi+180, 180)
 	m.Deg = math.Mod(270-m.BrightestAt, 180)
-	m.Depth = b / x[0]
+	m.Depth = min(b/x[0], 1) // a steep curve makes more of it than there is
 	rest := 0.0
 	for i, deg := range at {
 		r := row(deg)
