@@ -96,8 +96,11 @@ func readFile(e *env, path string) (name string, data []byte, err error) {
 	case isPipe(path, st.Mode()): // opening it would wait for a writer, perhaps for ever
 		return path, nil, &pathTrouble{path: path, reason: "a pipe, not a file", remedy: `give what comes out of it as standard input, with the name "-"`}
 	}
-	if isPathName(path) {
+	switch {
+	case isPathName(path):
 		return path, nil, pathForCard(path)
+	case isPictureName(path):
+		return path, nil, pictureForCard(path)
 	}
 	f, err := os.Open(path)
 	if err == nil {

@@ -92,6 +92,11 @@ func pathForCard(path string) error {
 	return &pathTrouble{path: path, reason: "a path, not a card", remedy: "skywedge legs makes a card of it", code: exitInvalid}
 }
 
+// pictureForCard refuses a picture where a card is wanted.
+func pictureForCard(path string) error {
+	return &pathTrouble{path: path, reason: "a picture, not a card", remedy: "skywedge with nothing but its name begins a shot from it", code: exitInvalid}
+}
+
 // codeOf returns the exit code that fits an error, and the faults that it holds.
 func codeOf(err error) (int, field.Faults) {
 	var faults field.Faults

@@ -145,6 +145,10 @@ func gather(e *env, paths []string, bagPath string) ([]tui.Source, bagUse, error
 // pictureNames are the endings of pictures, by which one is known that cannot be read here.
 var pictureNames = []string{".jpg", ".jpeg", ".tif", ".tiff", ".dng", ".heic", ".heif", ".png", ".webp", ".avif", ".gif"}
 
+func isPictureName(path string) bool {
+	return slices.Contains(pictureNames, strings.ToLower(filepath.Ext(path)))
+}
+
 // pictureIn reads what stands beside a picture; nil where a file is none, or where reading it as a card will say what is
 // wrong with it.
 func pictureIn(path string) (*taken.Picture, error) {
@@ -163,7 +167,7 @@ func pictureIn(path string) (*taken.Picture, error) {
 		return &taken.Picture{File: path, Tells: p}, nil
 	case errors.Is(err, photo.ErrNoData):
 		return &taken.Picture{File: path, Tells: &photo.Picture{}}, nil
-	case errors.Is(err, photo.ErrNoPicture) && !slices.Contains(pictureNames, strings.ToLower(filepath.Ext(path))):
+	case errors.Is(err, photo.ErrNoPicture) && !isPictureName(path):
 		return nil, nil
 	}
 	return nil, &pathTrouble{path: path, reason: err.Error(), err: err}

@@ -18,7 +18,10 @@ type Light struct {
 // Words says where the sun stands: "8° high at 262°".
 func (l Light) Words() string {
 	height, at := math.Round(l.AltitudeDeg), math.Mod(math.Round(l.AzimuthDeg), 360)
-	if height < 0 {
+	switch {
+	case height == 0: // or minus nought
+		return fmt.Sprintf("on the horizon at %.0f°", at)
+	case height < 0:
 		return fmt.Sprintf("%.0f° under the horizon at %.0f°", -height, at)
 	}
 	return fmt.Sprintf("%.0f° high at %.0f°", height, at)
@@ -33,6 +36,7 @@ func lightAt(at time.Time, p place.Point) Light {
 const (
 	sameDeclinationDeg = 0.25
 	sameBearingDeg     = 1.5
+	hairDeg            = 0.02 // by which the highest noon of a year may miss that of another
 )
 
 // Again returns the light of a moment, and when after now it comes again: the first time with the sun as high, rising or
@@ -51,17 +55,18 @@ func Again(p place.Point, was, now time.Time) (then Light, out []Light) {
 			return then, out
 		}
 	}
-	// The sun passes the same place when its declination is the same.
+	// The sun passes the same place when its declination is the same. Nearest a solstice the first such day can be one on
+	// which it stays a little lower all day: a later one is as good.
 	want := declination(was, p)
 	for day := 1; day <= 370; day++ {
 		at := now.Add(time.Duration(day) * 24 * time.Hour)
 		if math.Abs(declination(at, p)-want) > sameDeclinationDeg {
 			continue
 		}
-		if same, ok := asHigh(p, then.AltitudeDeg, rising, at.Add(-12*time.Hour)); ok {
+		if same, ok := asHigh(p, then.AltitudeDeg-hairDeg, rising, at.Add(-12*time.Hour)); ok {
 			out = append(out, same)
+			break
 		}
-		break
 	}
 	return then, out
 }

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +28,7 @@ type Picture struct {
 }
 
 // ErrNothing refuses a picture that tells neither where nor when.
-var ErrNothing = errors.New("it tells neither its place nor its time, so no shot can begin from it; o in the workbench begins one")
+var ErrNothing = errors.New("it tells neither its place nor its time: give it as the camera wrote it, or begin a shot with o in the workbench")
 
 // Begins returns [ErrNothing] of a picture that no shot can begin from.
 func (p *Picture) Begins() error {
@@ -51,7 +52,7 @@ type Here struct {
 // Shot is a card that was begun from a picture.
 type Shot struct {
 	Card    *shot.Card
-	Said    string    // what is from the picture and what is not, in one line; what is to be done about it first
+	Said    string    // what is from the picture and what is not, in one line that may be cut: first what is to be done about it
 	Taken   time.Time // zero where the picture does not tell
 	Placed  bool      // the place is the picture's
 	Instant bool      // the take-off is one, whatever the zone; else it is a clock's reading
@@ -60,19 +61,25 @@ type Shot struct {
 // nearKm is how far a declination is good for: over so far it changes by some tenths of a degree (ours).
 const nearKm = 50
 
+// mostEast is how far the clocks of the easternmost zone are ahead of UTC (time zone database), and then some.
+const mostEast = 15 * time.Hour
+
 // Begin makes the card.
 func Begin(p *Picture, here Here) (Shot, error) {
 	t, start := p.Tells, here.Start
 	out := Shot{Instant: t.HasOffset || t.Clock.IsZero(), Placed: t.LatDeg != nil}
-	var from, lacks []string // what is from the picture, what is not
-	age := ""
+	var asks, from, lacks []string // what is to be done first, what is from the picture, what is not
 	at := place.Point{LatDeg: start.LatDeg, LonDeg: start.LonDeg}
 	if out.Placed {
 		at = place.Point{LatDeg: *t.LatDeg, LonDeg: *t.LonDeg}
-		start.LatDeg, start.LonDeg, start.Zone = at.LatDeg, at.LonDeg, zoneOf(at, t, here.Now)
+		zone, chosen := zoneOf(at, t, here.Now)
+		start.LatDeg, start.LonDeg, start.Zone = at.LatDeg, at.LonDeg, zone
 		from = append(from, "place")
+		if chosen {
+			from = append(from, "zone "+zone+" by its offset "+t.Clock.Format("-07:00"))
+		}
 	} else {
-		lacks = append(lacks, noPlace(here))
+		asks = append(asks, noPlace(here))
 	}
 	in, err := shot.LoadZone(start.Zone)
 	if err != nil {
@@ -90,10 +97,21 @@ func Begin(p *Picture, here Here) (Shot, error) {
 		out.Taken = t.At(in).Truncate(time.Minute)
 		start.TakeOff = out.Taken
 		what := "take-off " + out.Taken.In(in).Format("2 Jan 2006 15:04")
-		if !t.HasOffset {
-			what += " by the clock of " + in.String()
+		switch {
+		case t.HasOffset:
+		case start.Zone == "":
+			what += " by the clock there"
+		default:
+			what += " by the clock of " + start.Zone
 		}
-		from, age = append(from, what), ageWords(here.Now.Sub(out.Taken))
+		from = append(from, what)
+		ahead := time.Minute
+		if !out.Placed && !t.HasOffset {
+			ahead = mostEast // it may be a clock from far in the east
+		}
+		if out.Taken.Sub(here.Now) > ahead {
+			asks = append(asks, "its time is yet to come: is the camera's clock right?")
+		}
 	}
 	declination, corrected := "", (*float64)(nil)
 	if t.HeadingDeg == nil {
@@ -108,31 +126,31 @@ func Begin(p *Picture, here Here) (Shot, error) {
 	}
 	name := p.Name()
 	start.Name = strings.TrimSuffix(name, filepath.Ext(name))
-	out.Said = said(name, from, lacks, !out.Placed) + age
+	out.Said = strings.Join(slices.Concat(asks, []string{"from " + name + ": " + strings.Join(from, ", ")}, lacks), "; ")
 	out.Card, err = cardOf(start, name, from, declination)
 	return out, err
 }
 
 // zoneOf returns the zone of the nearest town, but of one of the others near where that alone keeps the offset which the
-// picture has.
-func zoneOf(at place.Point, t *photo.Picture, now time.Time) string {
+// picture has; chosen tells of that.
+func zoneOf(at place.Point, t *photo.Picture, now time.Time) (name string, chosen bool) {
 	when := t.Clock
 	if when.IsZero() {
 		when = now
 	}
 	near := zone.Nearest(at, when)
 	if len(near) == 0 {
-		return ""
+		return "", false
 	}
 	if t.HasOffset {
 		_, s := t.Clock.Zone()
-		for _, n := range near {
+		for i, n := range near {
 			if n.Offset == time.Duration(s)*time.Second {
-				return n.Zone
+				return n.Zone, i > 0
 			}
 		}
 	}
-	return near[0].Zone
+	return near[0].Zone, false
 }
 
 func noPlace(here Here) string {
@@ -140,17 +158,9 @@ func noPlace(here Here) string {
 	case here.Start.Zone == "":
 		return "no place: Enter, then paste it"
 	case here.Lent:
-		return "no place, and this is the demo's: Enter, then paste it"
+		return "no place, this is the demo's: Enter, then paste yours"
 	}
-	return "no place, and this is your last: Enter, then paste another"
-}
-
-// ageWords says how long ago a picture was taken, as the end of a line.
-func ageWords(d time.Duration) string {
-	if d < -time.Minute {
-		return "; taken at a time that is yet to come: is the camera's clock right?"
-	}
-	return "; taken " + Ago(d)
+	return "no place, this is the last one: Enter, then paste another"
 }
 
 // Ago says how long ago something was.
@@ -180,7 +190,7 @@ func headingOf(t *photo.Picture, declination *float64) (text, words string) {
 	case !t.MagneticNorth:
 		return text, "heading " + text + "°"
 	case declination == nil:
-		return text, "heading " + text + "° from magnetic north, not corrected: no declination is known here"
+		return text, "heading " + text + "° from magnetic north: add your declination"
 	}
 	true := whole(*t.HeadingDeg + *declination)
 	return true, "heading " + true + "° (" + text + "° from magnetic north)"
@@ -200,18 +210,6 @@ func declinationNear(at place.Point, cards []*shot.Card) (text string, deg *floa
 		}
 	}
 	return "", nil
-}
-
-// said makes one line of what is from a picture and what is not. A place that is missing comes first: it is asked for.
-func said(name string, from, lacks []string, asks bool) string {
-	has, hasNot := strings.Join(from, ", "), strings.Join(lacks, ", ")
-	switch {
-	case asks:
-		return name + " tells " + hasNot + "; from it: " + has
-	case len(lacks) > 0:
-		return "from " + name + ": " + has + "; it tells " + hasNot
-	}
-	return "from " + name + ": " + has
 }
 
 // cardOf writes the card, with a note of where it is from.

@@ -54,26 +54,30 @@ func TestAShotFromAPicture(t *testing.T) {
 	}{
 		"everything": {galicia, nil, map[string]string{"name": "IMG_0012", "place.lat": "43.3672", "place.lon": "-8.4604", "place.zone": "Europe/Madrid",
 			"take_off": "2026-09-18T19:41:00", "legs[0].heading_deg": "330", "notes": "from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 330°"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 330°; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 330°"},
 		"a clock without an offset": {with(func(s *phototest.Shot) { s.Offset = "" }), nil, map[string]string{"take_off": "2026-09-18T19:41:00", "place.zone": "Europe/Madrid"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41 by the clock of Europe/Madrid, heading 330°; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41 by the clock of Europe/Madrid, heading 330°"},
 		"a camera on another zone's time": {with(func(s *phototest.Shot) { s.Offset = "+09:00" }), nil, map[string]string{"take_off": "2026-09-18T12:41:00", "place.zone": "Europe/Madrid"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 12:41, heading 330°; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 12:41, heading 330°"},
 		"no place": {with(func(s *phototest.Shot) { s.Place = nil }), nil, map[string]string{"place.lat": "50.5", "place.zone": "Europe/Brussels", "take_off": "2026-09-18T19:41:00"},
-			"IMG_0012.jpg tells no place, and this is your last: Enter, then paste another; from it: take-off 18 Sep 2026 19:41, heading 330°; taken 2 days ago"},
+			"no place, this is the last one: Enter, then paste another; from IMG_0012.jpg: take-off 18 Sep 2026 19:41, heading 330°"},
 		"no time": {with(func(s *phototest.Shot) { s.Clock, s.Offset = "", "" }), nil, map[string]string{"place.lat": "43.3672", "take_off": "2026-09-20T12:00:00"},
-			"from IMG_0012.jpg: place, heading 330°; it tells no time: take-off is now"},
+			"from IMG_0012.jpg: place, heading 330°; no time: take-off is now"},
 		"no heading": {with(func(s *phototest.Shot) { s.Heading = nil }), nil, map[string]string{"legs[0].heading_deg": "0"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41; it tells no heading: it is north; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41; no heading: it is north"},
 		"just west of north": {with(func(s *phototest.Shot) { s.Heading = ptr(359.7) }), nil, map[string]string{"legs[0].heading_deg": "0"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 0°; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 0°"},
 		"magnetic, a declination near": {with(func(s *phototest.Shot) { s.Magnetic, s.Heading = true, ptr(0.6) }), []*shot.Card{far, near},
 			map[string]string{"legs[0].heading_deg": "359", "declination_deg": "-1.4"},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 359° (1° from magnetic north); taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 359° (1° from magnetic north)"},
 		"magnetic, a declination far away": {with(func(s *phototest.Shot) { s.Magnetic = true }), []*shot.Card{far}, map[string]string{"legs[0].heading_deg": "330", "declination_deg": ""},
-			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 330° from magnetic north, not corrected: no declination is known here; taken 2 days ago"},
+			"from IMG_0012.jpg: place, take-off 18 Sep 2026 19:41, heading 330° from magnetic north: add your declination"},
 		"a clock that runs ahead": {with(func(s *phototest.Shot) { s.Clock = "2027:01:01 12:00:00" }), nil, map[string]string{"take_off": "2027-01-01T11:00:00"},
-			"from IMG_0012.jpg: place, take-off 1 Jan 2027 11:00, heading 330°; taken at a time that is yet to come: is the camera's clock right?"},
+			"its time is yet to come: is the camera's clock right?; from IMG_0012.jpg: place, take-off 1 Jan 2027 11:00, heading 330°"},
+		"in the zone of another town": {with(func(s *phototest.Shot) { s.Offset = "+01:00" }), nil, map[string]string{"take_off": "2026-09-18T19:41:00", "place.zone": "Europe/Lisbon"},
+			"from IMG_0012.jpg: place, zone Europe/Lisbon by its offset +01:00, take-off 18 Sep 2026 19:41, heading 330°"},
+		"next to nothing": {with(func(s *phototest.Shot) { s.Place, s.Heading, s.Offset = nil, nil, "" }), nil, map[string]string{"take_off": "2026-09-18T19:41:00"},
+			"no place, this is the last one: Enter, then paste another; from IMG_0012.jpg: take-off 18 Sep 2026 19:41 by the clock of Europe/Brussels; no heading: it is north"},
 	} {
 		here := last
 		here.Cards = c.cards
@@ -95,6 +99,15 @@ func TestAShotFromAPicture(t *testing.T) {
 		if got.Instant != (c.s.Offset != "" || c.s.Clock == "") || got.Placed != (c.s.Place != nil) {
 			t.Errorf("%s: instant %v, placed %v", name, got.Instant, got.Placed)
 		}
+	}
+}
+
+// Where no place is known at all, its clock is that of the place to come.
+func TestNobodysPlace(t *testing.T) {
+	early := time.Date(2026, 9, 18, 8, 0, 0, 0, time.UTC) // in Fiji it is 20:00 then: nothing is wrong with a clock at 19:41
+	got, err := Begin(pictureOf(t, phototest.Shot{Clock: galicia.Clock}), Here{Now: early})
+	if want := "no place: Enter, then paste it; from IMG_0012.jpg: take-off 18 Sep 2026 19:41 by the clock there; no heading: it is north"; err != nil || got.Said != want {
+		t.Errorf("%v, said\n%q, want\n%q", err, got.Said, want)
 	}
 }
 
@@ -167,8 +180,12 @@ func TestTheLightComesAgain(t *testing.T) {
 	}
 	// In December the sun is never as high as at noon in June, and at night there is no light to wait for.
 	june := time.Date(2026, 6, 20, 12, 30, 0, 0, time.UTC)
-	if _, out := Again(p, june, time.Date(2026, 12, 20, 0, 0, 0, 0, time.UTC)); len(out) > 1 || len(out) == 1 && out[0].At.Month() != time.June && out[0].At.Month() != time.July {
-		t.Errorf("noon in June comes again at %v", out)
+	for _, minute := range []int{-10, 0, 5, 10} { // 12:30 is five minutes from noon there: on most days near the solstice the sun stays lower
+		was := june.Add(time.Duration(minute) * time.Minute)
+		then, out := Again(p, was, time.Date(2026, 12, 20, 0, 0, 0, 0, time.UTC))
+		if len(out) != 1 || out[0].At.Month() != time.June && out[0].At.Month() != time.July || math.Abs(out[0].AltitudeDeg-then.AltitudeDeg) > 0.2 {
+			t.Errorf("%v comes again at %v", was, out)
+		}
 	}
 	if _, out := Again(p, time.Date(2026, 6, 20, 0, 0, 0, 0, time.UTC), from); len(out) != 0 {
 		t.Errorf("midnight comes again at %v", out)
@@ -180,6 +197,17 @@ func TestTheLightComesAgain(t *testing.T) {
 			if !l.At.After(from) || math.Abs(sun.At(l.At, lat, 0).AltitudeDeg-then.AltitudeDeg) > 0.3 {
 				t.Errorf("at %g°: %v %s, then %s", lat, l.At, l.Words(), then.Words())
 			}
+		}
+	}
+}
+
+func TestWordsOfLight(t *testing.T) {
+	for l, want := range map[Light]string{
+		{AltitudeDeg: 8.2, AzimuthDeg: 359.7}: "8° high at 0°", {AltitudeDeg: -0.3, AzimuthDeg: 246}: "on the horizon at 246°",
+		{AltitudeDeg: 0.4, AzimuthDeg: 246}: "on the horizon at 246°", {AltitudeDeg: -3.4, AzimuthDeg: 246}: "3° under the horizon at 246°",
+	} {
+		if got := l.Words(); got != want {
+			t.Errorf("%+v: %q, want %q", l, got, want)
 		}
 	}
 }
