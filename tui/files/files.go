@@ -14,14 +14,14 @@ import (
 
 // Homed puts the home folder in place of a leading ~, as a shell would.
 func Homed(path string) string {
-	if path != "~" && !strings.HasPrefix(path, "~/") {
+	if path != "~" && !(len(path) > 1 && path[0] == '~' && os.IsPathSeparator(path[1])) {
 		return path
 	}
 	home, err := os.UserHomeDir()
 	if err != nil {
 		return path
 	}
-	if path == "~" || path == "~/" {
+	if len(path) <= 2 {
 		return home + string(filepath.Separator)
 	}
 	return filepath.Join(home, path[2:])
@@ -119,23 +119,24 @@ func Beside(typed string, by int) string {
 }
 
 // Split takes apart what is pasted: one path, or several as terminals and shells write them, with blanks or lines between,
-// each plain, in quotation marks, with backslashes before its blanks, or as an address that begins with file://.
+// each plain, in quotation marks, with backslashes before its blanks, or as an address that begins with file://. A blank
+// before which no name is whole, as it has no ending yet, is part of the name.
 func Split(text string) []string {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return nil
 	}
-	if st, err := os.Stat(Homed(text)); err == nil && !st.IsDir() { // a blank in a name is no end of it
+	if _, err := os.Stat(Homed(text)); err == nil { // whatever blanks and marks are in it
 		return []string{text}
 	}
 	var out []string
 	var word strings.Builder
-	begun, quote := false, rune(0)
+	begun, quoted, quote := false, false, rune(0)
 	end := func() {
 		if begun {
 			out = append(out, plain(word.String()))
 		}
-		begun = false
+		begun, quoted = false, false
 		word.Reset()
 	}
 	runes := []rune(text)
@@ -147,11 +148,13 @@ func Split(text string) []string {
 		case quote != 0:
 			word.WriteRune(r)
 		case r == '\'' && !begun, r == '"' && !begun:
-			quote, begun = r, true
+			quote, begun, quoted = r, true, true
 		case r == '\\' && filepath.Separator != '\\' && i+1 < len(runes):
 			i++
 			begun = true
 			word.WriteRune(runes[i])
+		case r == ' ' && begun && !quoted && filepath.Ext(word.String()) == "":
+			word.WriteRune(r)
 		case r == ' ' || r == '\n' || r == '\r' || r == '\t':
 			end()
 		default:

@@ -61,6 +61,10 @@ func TestBeside(t *testing.T) {
 // What terminals paste of dropped files; a file whose name has blanks is one, as it is.
 func TestSplit(t *testing.T) {
 	dir := folder(t)
+	if err := os.Mkdir(dir+"more walls", 0o700); err != nil {
+		t.Fatal(err)
+	}
+	of := filepath.FromSlash
 	for text, want := range map[string][]string{
 		"":                                  nil,
 		"  \n":                              nil,
@@ -68,21 +72,33 @@ func TestSplit(t *testing.T) {
 		"/x/a.jpg /x/b.jpg\n/x/c.jpg":       {"/x/a.jpg", "/x/b.jpg", "/x/c.jpg"},
 		"'/x/a b.jpg' '/x/c.jpg'":           {"/x/a b.jpg", "/x/c.jpg"},
 		`"/x/a b.jpg"`:                      {"/x/a b.jpg"},
-		`/x/a\ b.jpg /x/it\'s.jpg`:          {"/x/a b.jpg", "/x/it's.jpg"},
-		"file:///x/a%20b.jpg file:///y.jpg": {"/x/a b.jpg", "/y.jpg"},
+		"file:///x/a%20b.jpg file:///y.jpg": {of("/x/a b.jpg"), of("/y.jpg")},
 		"/x/it's.jpg":                       {"/x/it's.jpg"},
 		"'/x/never ends":                    {"/x/never ends"},
 		dir + "a b.jpg":                     {dir + "a b.jpg"},
+		dir + "more walls":                  {dir + "more walls"},
+		"/x/not there.jpg":                  {"/x/not there.jpg"}, // mistyped, it is one mistake and not two
+		"/x/a b.jpg /x/c  d.jpg":            {"/x/a b.jpg", "/x/c  d.jpg"},
+		"'/x/walls' /x/c.jpg":               {"/x/walls", "/x/c.jpg"},
 	} {
 		if got := Split(text); !slices.Equal(got, want) {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
+	if filepath.Separator == '\\' {
+		return // there a backslash parts folders
+	}
+	if got, want := Split(`/x/a\ b.jpg /x/it\'s.jpg`), []string{"/x/a b.jpg", "/x/it's.jpg"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
 }
 
 func TestHomed(t *testing.T) {
-	t.Setenv("HOME", "/home/x")
-	for path, want := range map[string]string{"~": "/home/x/", "~/": "/home/x/", "~/a": "/home/x/a", "/a": "/a", "a~": "a~", "": ""} {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv("USERPROFILE", home) // where Windows has it
+	sep := string(filepath.Separator)
+	for path, want := range map[string]string{"~": home + sep, "~/": home + sep, "~" + sep + "a": filepath.Join(home, "a"), "~a": "~a", "/a": "/a", "a~": "a~", "": ""} {
 		if got := Homed(path); got != want {
 			t.Errorf("%q: %q", path, got)
 		}
