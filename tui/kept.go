@@ -17,6 +17,7 @@ import (
 // keptList is the list of the work that earlier windows kept and nobody decided on. It lies over the panes.
 // What is in it stays on the disk until it is restored or discarded.
 type keptList struct {
+	known bool // it was looked for
 	on    bool
 	rows  []keptRow
 	wrong []error // of what could not be read
@@ -76,8 +77,9 @@ func keptRows(list []store.Recovery) []keptRow {
 // takeKept shows the list where there is something in it.
 func (m *model) takeKept(msg keptListMsg, asked bool) tea.Cmd {
 	k := &m.kept
-	k.rows, k.wrong, k.at, k.top = msg.rows, msg.wrong, 0, 0
+	k.rows, k.wrong, k.at, k.top, k.known = msg.rows, msg.wrong, 0, 0, true
 	if len(k.rows) == 0 {
+		defer m.offerTaken()
 		k.on = false
 		switch {
 		case len(k.wrong) > 0:
@@ -206,6 +208,7 @@ func (k *keptList) key(m *model, key string) tea.Cmd {
 func (m *model) closeKept() {
 	m.kept.on = false
 	m.resumeTyping()
+	m.offerTaken()
 }
 
 // removeKept takes a row off the list.

@@ -164,18 +164,26 @@ func (m *model) addTaken(p *taken.Picture) {
 	}
 }
 
-// tellTaken says what of the shot on the screen is from a picture, as long as it is as it was begun, and offers once to
-// plan it for the next time that the light is the same.
+// tellTaken says what of the shot on the screen is from a picture, as long as it is as it was begun.
 func (m *model) tellTaken(lead string) {
+	if s := m.card(); s.fromPicture() {
+		m.say(lead + s.taken.Said)
+		m.offerTaken()
+	}
+}
+
+// fromPicture tells whether a card is just as it was begun from a picture.
+func (o *openCard) fromPicture() bool { return o.taken != nil && !o.unsaved && o.unwritten }
+
+// offerTaken offers once to plan a shot from a picture for the next time that the light is the same. Kept work comes first:
+// its list has keys of its own.
+func (m *model) offerTaken() {
 	s := m.card()
-	if s.taken == nil || s.unsaved || !s.unwritten {
+	if !s.fromPicture() || s.offered || !m.kept.known || m.kept.on || m.ask.on || m.edit.on || m.list.On {
 		return
 	}
-	m.say(lead + s.taken.Said)
-	if !s.offered {
-		s.offered = true
-		m.offerAgain(s.taken)
-	}
+	s.offered = true
+	m.offerAgain(s.taken)
 }
 
 // longAgo is from when on a picture's moment is past, and the shot rather one for another day (ours).

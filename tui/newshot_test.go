@@ -8,7 +8,9 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/photo"
 	"example.org/skywedge/plan/store"
+	"example.org/skywedge/plan/taken"
 	"example.org/skywedge/tui/line"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -116,6 +118,37 @@ func TestFileNames(t *testing.T) {
 	} {
 		if got := fileName(name); got != want {
 			t.Errorf("%q becomes %q, want %q", name, got, want)
+		}
+	}
+}
+
+// Kept work is decided on first: what is asked about a picture waits until its list is closed, as both have keys of their own.
+func TestAPictureWaitsForKeptWork(t *testing.T) {
+	t.Setenv("XDG_STATE_HOME", t.TempDir())
+	now := time.Date(2026, 9, 18, 12, 0, 0, 0, time.UTC)
+	tells := &photo.Picture{Clock: now.AddDate(0, 0, -9), HasOffset: true, LatDeg: new(43.4), LonDeg: new(-8.4)}
+	for _, rows := range [][]keptRow{nil, keptRows([]store.Recovery{{File: "a", Path: "/a/pier.yaml", Saved: now, Changes: 1, Kind: "card"}})} {
+		o := Options{Cards: []Source{{Path: "a.jpg", Picture: &taken.Picture{File: "a.jpg", Tells: tells}}}, Bag: kit.Generic(),
+			Env: func(string) string { return "" }, Now: func() time.Time { return now }}
+		o.fill()
+		m := newModel(o)
+		m.keepAfter, m.sureAfter = 0, 0
+		t.Cleanup(m.release)
+		drive(m, tea.WindowSizeMsg{Width: 120, Height: 36})
+		m.takeKept(keptListMsg{rows: rows}, false)
+		if len(rows) > 0 {
+			if m.ask.on || !m.kept.on {
+				t.Fatalf("asked %v over the list of kept work, %v", m.ask.on, m.kept.on)
+			}
+			press(m, "esc")
+		}
+		if !m.ask.on || !strings.Contains(screenText(m), "Taken 9 days ago, with the sun ") {
+			t.Fatalf("nothing is asked:\n%s", screenText(m))
+		}
+		press(m, "esc")
+		m.takeKept(keptListMsg{}, false)
+		if m.ask.on {
+			t.Error("asked twice")
 		}
 	}
 }
