@@ -147,7 +147,7 @@ func Split(text string) []string {
 			quote = 0
 		case quote != 0:
 			word.WriteRune(r)
-		case r == '\'' && !begun, r == '"' && !begun:
+		case (r == '\'' || r == '"') && (!begun || quoted): // once there were marks they are no letters: 'it'\''s'
 			quote, begun, quoted = r, true, true
 		case r == '\\' && filepath.Separator != '\\' && i+1 < len(runes):
 			i++

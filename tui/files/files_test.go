@@ -88,7 +88,7 @@ func TestSplit(t *testing.T) {
 	if filepath.Separator == '\\' {
 		return // there a backslash parts folders
 	}
-	if got, want := Split(`/x/a\ b.jpg /x/it\'s.jpg`), []string{"/x/a b.jpg", "/x/it's.jpg"}; !slices.Equal(got, want) {
+	if got, want := Split(`/x/a\ b.jpg /x/it\'s.jpg '/x/it'\''s one.jpg'`), []string{"/x/a b.jpg", "/x/it's.jpg", "/x/it's one.jpg"}; !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
