@@ -160,6 +160,7 @@ func (m *model) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	m.watch()
 	m.publish()
 	m.screen.arrange(m)
+	m.screen.pen.Pixels = m.pixels.On()
 	cmds = append(cmds, m.take(), m.kick(), m.laterSure(), m.kickSure(), m.pixels.Later())
 	if m.view != viewShot {
 		cmds = append(cmds, m.views.all[m.view].Kick(m))

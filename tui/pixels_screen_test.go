@@ -5,6 +5,7 @@ package tui
 import (
 	"bytes"
 	"image"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -150,6 +151,12 @@ func TestPixelsComeAndGo(t *testing.T) {
 	s.UntilPictures("pictures to go", standing(0))
 	s.Type("P")
 	s.UntilPictures("pictures to come again", standing(2))
+	s.Type("2")
+	s.UntilPictures("the map of the sky", func(p *screentest.Pictures) bool {
+		return len(p.Up) == 1 && len(p.Held) == 1 && p.Up[0].Cols == 2*p.Up[0].Rows
+	})
+	s.Type("3")
+	s.UntilPictures("a picture a filter", func(p *screentest.Pictures) bool { return len(p.Up) > 4 && len(p.Held) == len(p.Up) })
 	s.Type("4")
 	s.UntilPictures("pictures to go", standing(0))
 	s.Type("1")
@@ -184,4 +191,46 @@ func TestPixelsAreNotForOthers(t *testing.T) {
 			t.Errorf("%s: something else was sent", c.env)
 		}
 	}
+}
+
+// Over a line that takes nothing a picture withholds no screen, and a key ends it: a piece more of it comes at the most.
+func TestAPictureWaitsForTheLine(t *testing.T) {
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	o := newTerminal(w, "xterm", nil)
+	file := make([]byte, 1<<20) // more than a pipe takes
+	o.pictures.Show([]pixels.Picture{{ID: 7, Cols: 2, Rows: 2, PNG: file}})
+	held := make([]byte, 1<<10)
+	if _, err := io.ReadFull(r, held); err != nil { // it is on its way
+		t.Fatal(err)
+	}
+	if o.withhold() {
+		t.Error("a picture withholds the screen")
+	}
+	o.pictures.Hide()
+	frame := strings.Repeat("x", 300)
+	if _, err := o.Write([]byte(frame)); err != nil {
+		t.Fatal(err)
+	}
+	got := string(held)
+	for !strings.Contains(got, frame) {
+		n, err := r.Read(held)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got += string(held[:n])
+	}
+	const pipe = 1 << 16 // what the system keeps of it
+	if len(got) > pipe+4096 {
+		t.Errorf("%d bytes of the picture come after the key", len(got))
+	}
+	p, err := screentest.ReadPictures(got)
+	if err != nil || p.Sent != 1 || p.Whole != 0 || len(p.Held) != 0 {
+		t.Errorf("%v: %d begun, %d whole, %d kept", err, p.Sent, p.Whole, len(p.Held))
+	}
+	o.finish(time.Second)
+	w.Close()
 }

@@ -55,6 +55,9 @@ func RGB(r, g, b uint8) Colour { return kindRGB | Colour(r)<<16 | Colour(g)<<8 |
 
 func (c Colour) parts() (r, g, b uint8) { return uint8(c >> 16), uint8(c >> 8), uint8(c) }
 
+// RGB gives the parts of an exact colour.
+func (c Colour) RGB() (r, g, b uint8) { return c.parts() }
+
 // Luma gives the brightness of an exact colour as the eye weighs it, 0..255; other colours give 0.
 func (c Colour) Luma() int {
 	if c&kindMask != kindRGB {

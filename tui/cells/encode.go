@@ -8,6 +8,7 @@ type Pen struct {
 	Profile Profile
 	Theme   *Theme
 	ASCII   bool // nothing outside ASCII is written
+	Pixels  bool // true pictures are laid over those in half blocks
 
 	buf   []byte
 	row   []Cell               // one that was changed for ASCII

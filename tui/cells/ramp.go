@@ -32,8 +32,12 @@ func (r *Ramp) At(v float64) Colour {
 	if !(v > 0) { // also NaN
 		v = 0
 	}
-	v = float64(int(min(v, 1)*(Levels-1)+0.5)) / (Levels - 1)
-	f := v * 8
+	return r.Smooth(float64(int(min(v, 1)*(Levels-1)+0.5)) / (Levels - 1))
+}
+
+// Smooth gives the colour at v, 0 (dark) to 1 (bright), as exact as it is.
+func (r *Ramp) Smooth(v float64) Colour {
+	f := 8 * max(0, min(v, 1))
 	i := min(int(f), 7)
 	f -= float64(i)
 	r0, g0, b0 := r.anchors[i].parts()

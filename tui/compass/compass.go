@@ -47,9 +47,11 @@ func (*View) Name() string { return "Compass" }
 // want is everything the compass is worked out from. Two equal wants have the same answer.
 type want struct {
 	report *plan.Report
+	base   *plan.Report // the same before its sureness was known
 	second float64
 	n      int // the map's size, pixels
 	effect bool
+	pixels bool // a true picture is laid over the map
 }
 
 // answer is what a computation brings back.
@@ -79,7 +81,7 @@ func (v *View) Keys() []panel.Key {
 
 // Kick implements [panel.View].
 func (v *View) Kick(b panel.Bench) tea.Cmd {
-	w := want{report: b.Report(), second: b.Second(), n: fit(b.Room(), v.pane).n, effect: v.effect}
+	w := want{report: b.Report(), base: b.BaseReport(), second: b.Second(), n: fit(b.Room(), v.pane).n, effect: v.effect, pixels: b.Pen().Pixels}
 	if v.running || w == v.asked || w.report == nil || len(w.report.Path) == 0 {
 		return nil
 	}
@@ -109,7 +111,7 @@ func (a *answer) work(known *answer, profile cells.Profile) {
 		return
 	}
 	a.sky = compass.SkyMapAt(r, w.second, w.n)
-	paintSky(&a.pic, a.sky, w.effect, profile)
+	paintSky(&a.pic, a.sky, w.effect, profile, w.pixels)
 	a.outlines()
 }
 

@@ -18,18 +18,30 @@ const (
 
 // rampAt returns the colour of a point of the map.
 func rampAt(degree, stops float64, effect bool, p cells.Profile) cells.Colour {
-	if effect {
-		return cells.Viridis.In(p, (stops-mapDarkest)/(mapBrightest-mapDarkest))
-	}
-	return cells.Cividis.In(p, degree/mapMostDegree)
+	ramp, v := onRamp(degree, stops, effect)
+	return ramp.In(p, v)
 }
 
-// paintSky paints the map, a pixel a point; outside the horizon nothing is painted.
-func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Profile) {
+// onRamp returns where on which ramp a point of the map lies, 0..1.
+func onRamp(degree, stops float64, effect bool) (*cells.Ramp, float64) {
+	if effect {
+		return &cells.Viridis, (stops - mapDarkest) / (mapBrightest - mapDarkest)
+	}
+	return &cells.Cividis, degree / mapMostDegree
+}
+
+// paintSky paints the map, a pixel a point; outside the horizon nothing is painted. Where a true picture is laid over it
+// (inside), nothing may stand out beyond that one's horizon.
+func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Profile, inside bool) {
 	p.Reset(m.N, m.N)
+	half := 0.0
+	if inside {
+		half = 1 / float64(m.N)
+	}
 	for k := range p.Pix {
 		p.Pix[k] = cells.Default
-		if !math.IsNaN(m.Degree[k]) {
+		x, y := m.Place(k)
+		if !math.IsNaN(m.Degree[k]) && math.Hypot(math.Abs(x)+half, math.Abs(y)+half) <= 1 {
 			p.Pix[k] = rampAt(m.Degree[k], m.Effect[k], effect, profile)
 		}
 	}
@@ -38,14 +50,25 @@ func paintSky(p *cells.Picture, m *compass.SkyMap, effect bool, profile cells.Pr
 // outlines paints the frames' outlines into the map: the one at the playhead as a line, those at the
 // ends of the legs dotted and paler. Where a map is small or the legs are many, only the playhead's.
 func (a *answer) outlines() {
-	const most, roomy = 4, 44
 	for i := range a.prints {
-		f := &a.prints[i]
-		if a.of.n >= roomy && (f.Leg == a.here.Leg || len(a.prints) <= 2*most) {
-			a.outline(f, 3, 0.5)
+		if outlined(&a.prints[i], &a.here, len(a.prints), a.of.n) {
+			a.outline(&a.prints[i], dotted, pale)
 		}
 	}
-	a.outline(&a.here, 1, 0.75)
+	a.outline(&a.here, 1, plain)
+}
+
+// How an outline is drawn: one pixel in so many, and how much it stands out from the ground.
+const (
+	dotted = 3
+	pale   = 0.5
+	plain  = 0.75
+)
+
+// outlined tells whether the frame at an end of a leg has an outline on a map of n by n with so many of them.
+func outlined(f, here *compass.Footprint, of, n int) bool {
+	const most, roomy = 4, 44
+	return n >= roomy && (f.Leg == here.Leg || of <= 2*most)
 }
 
 // outline paints one pixel in every so many of an outline, lighter than a dark ground and darker than a

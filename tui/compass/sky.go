@@ -85,6 +85,7 @@ func (a *answer) skyMap(w panel.Window, room *room) {
 		d.rim()
 	} else {
 		d.picture()
+		d.w.Patch(d.x, d.y, a.of.n, a.of.n/2, finer{a.of.base, a.of.second, a.of.n, a.of.effect}, 0)
 	}
 	d.strokes()
 	d.sun()
@@ -105,11 +106,13 @@ func (d *disc) picture() {
 			top, bottom := p.Pix[2*j*p.W+i], p.Pix[(2*j+1)*p.W+i]
 			switch {
 			case top == cells.Default && bottom == cells.Default:
+				// nothing here, but a true picture's rim may be
 			case top == cells.Default:
 				d.w.Set(d.x+i, d.y+j, '▄', cells.Style{Fg: bottom})
 			default:
 				d.w.Set(d.x+i, d.y+j, '▀', cells.Style{Fg: top, Bg: bottom})
 			}
+			d.w.InPicture(d.x+i, d.y+j)
 		}
 	}
 }
@@ -135,18 +138,20 @@ func (d *disc) rim() {
 	}
 }
 
-// strokeStep returns how many pixels lie between two strokes.
-func (d *disc) strokeStep() int {
-	if d.bare {
+// strokeStep returns how many pixels lie between two strokes on a map of n by n.
+func strokeStep(n int, bare bool) int {
+	if bare {
 		return 6
 	}
-	return 4 + 2*min(d.a.of.n/48, 2)
+	return 4 + 2*min(n/48, 2)
 }
+
+// leastStroke is the degree of polarisation below which no direction of E is drawn (ours).
+const leastStroke = 0.08
 
 // strokes draws the direction of E on a coarse lattice. Where the light has hardly any there is none.
 func (d *disc) strokes() {
-	const least = 0.08
-	n, step := d.a.of.n, d.strokeStep()
+	n, step := d.a.of.n, strokeStep(d.a.of.n, d.bare)
 	for j := (n / 2) % step; j < n; j += step {
 		for i := (n / 2) % step; i < n; i += step {
 			k := j*n + i
@@ -158,14 +163,23 @@ func (d *disc) strokes() {
 				continue // the horizon's dots are there
 			}
 			col, row := d.x+i, d.y+j/2
-			if p >= least {
+			if over := d.a.of.pixels && !d.painted(i, j/2); p >= leastStroke && !over {
 				d.w.Set(col, row, stroke(d.a.sky.E[k]), d.ground(col, row))
+				if !d.bare {
+					d.w.InPicture(col, row) // in pixels it is a line
+				}
 			}
 			if d.bare && i+1 < n && !math.IsNaN(d.a.sky.Degree[k+1]) {
 				d.w.Text(col+1, row, figure(p, d.a.sky.Effect[k], d.a.of.effect), panel.Dim)
 			}
 		}
 	}
+}
+
+// painted tells whether a cell of the map is all sky: where it is not, a letter would be seen beside a true picture's rim.
+func (d *disc) painted(col, row int) bool {
+	n := d.a.of.n
+	return d.a.pic.Pix[2*row*n+col] != cells.Default && d.a.pic.Pix[(2*row+1)*n+col] != cells.Default
 }
 
 // stroke returns the letter that lies along a direction on the map, degrees clockwise from up. A letter is

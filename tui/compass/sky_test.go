@@ -121,7 +121,7 @@ func TestTheMapIsPaintedByTheModel(t *testing.T) {
 	a := &v.got
 	var sky compass.SkyMap = *a.sky
 	var pic cells.Picture
-	paintSky(&pic, &sky, false, cells.TrueColour)
+	paintSky(&pic, &sky, false, cells.TrueColour, false)
 	at := func(az, alt float64) cells.Colour {
 		x, y := compass.Bearing{AzimuthDeg: az, AltitudeDeg: alt}.OnMap()
 		i, j := mapPixel(x, y, a.of.n)

@@ -186,6 +186,7 @@ func (v *View) tile(w panel.Window, known panel.Known, room *room, i int, picked
 	}
 	if i < len(v.got.pics) && v.got.of.w == room.picW && v.got.of.h == 2*room.picRows {
 		w.Picture(0, 0, &v.got.pics[i])
+		w.Patch(0, 0, room.picW, room.picRows, v.got.finer, i)
 	}
 	words := v.tileWords(w.Pen, k, i, cols, room.beside, tileTags(k, known.CardText("filter")))
 	for j, t := range words {

@@ -63,6 +63,7 @@ type answer struct {
 	of     want
 	list   []plan.Ranked
 	pics   []cells.Picture
+	finer  *finer // draws the same in true pixels
 	failed string
 }
 
@@ -123,23 +124,31 @@ func (a *answer) pictures() {
 	a.pics = make([]cells.Picture, len(a.list))
 	var scenes light.Scenes // one for all of them
 	for i := range a.list {
-		k := &a.list[i]
-		o := plan.FrameOptions{Second: w.second, Filter: k.Filter, Setting: k.SettingStops, Ring: math.NaN(), W: w.w, H: w.h, Scenes: &scenes}
-		if k.HasRing {
-			o.Ring = k.RingDeg
-		}
-		frame, err := r.Frame(o)
+		rgb, err := through(r, &a.list[i], plan.FrameOptions{Second: w.second, W: w.w, H: w.h, Scenes: &scenes})
 		if err != nil {
 			a.failed = err.Error()
 			return
 		}
-		d, err := r.Development(o, frame, plan.OneExposure, plan.AllFiltered)
-		if err != nil {
-			a.failed = err.Error()
-			return
-		}
-		a.pics[i].Develop(w.w, w.h, frame.Develop(d, nil))
+		a.pics[i].Develop(w.w, w.h, rgb)
 	}
+	a.finer = &finer{w, a.list}
+}
+
+// through draws the frame through a filter as it is ranked.
+func through(r *plan.Report, k *plan.Ranked, o plan.FrameOptions) ([]uint8, error) {
+	o.Filter, o.Setting, o.Ring = k.Filter, k.SettingStops, math.NaN()
+	if k.HasRing {
+		o.Ring = k.RingDeg
+	}
+	frame, err := r.Frame(o)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.Development(o, frame, plan.OneExposure, plan.AllFiltered)
+	if err != nil {
+		return nil, err
+	}
+	return frame.Develop(d, nil), nil
 }
 
 // Take implements [panel.View]. An answer that failed leaves the last good one standing.

@@ -14,8 +14,8 @@ import (
 // Source draws what a pane shows in half blocks, in true pixels. It is a value that never changes and can be
 // compared; two that are equal draw the same.
 type Source interface {
-	// Draw returns some of the pictures, each as large as its cells are at so many pixels a cell. It is called in the
-	// background. When stop tells that nobody waits any more, whatever is returned is thrown away.
+	// Draw returns some of the pictures, with so many pixels a cell, or another whole number across and down. It is called
+	// in the background. When stop tells that nobody waits any more, whatever is returned is thrown away.
 	Draw(stop func() bool, parts []int, cellW, cellH int) ([]*image.NRGBA, error)
 }
 
