@@ -193,10 +193,10 @@ func TestMarkUnderASteepCurve(t *testing.T) {
 	c.wall.Wide, c.wall.Tall = 144, 96
 	var turns []Turn
 	for _, ring := range []float64{0, 30, 60, 90, 120, 150} {
-		turns = append(turns, Turn{ring, c.take(t, fmt.Sprint(ring), -12, glare(ring, 65, 0.85))})
+		turns = append(turns, Turn{ring, c.take(t, fmt.Sprint(ring), -18, glare(ring, 65, 0.75))})
 	}
 	m, _, faults := MeasureMark(turns)
-	if faults != nil || m.Depth > 1 || m.Depth < 0.85 {
+	if faults != nil || m.Depth > 1 || m.Depth < 0.75 {
 		t.Errorf("%+v %v", m, faults)
 	}
 	near(t, "mark", m.Deg, 25, 2)
