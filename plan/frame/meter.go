@@ -274,39 +274,62 @@ func (t *Tones) over(level float64) float64 {
 	return over / t.lit.whole
 }
 
-// high returns the mean exposure value of the brightest part of what is kept.
+// highWithin is within how many stops of its brightest pixel the brightest part is looked for at first, and then.
+var highWithin = [...]int{1, 3, highBins / binsPerStop}
+
+// high returns the mean exposure value of the brightest part of what is kept. What is darker than all of that part by
+// stops is left out, which changes nothing (TestTheBrightestPartIsThePlainOne).
 func (t *Tones) high() float64 {
-	clear(t.bins[:])
 	most := leastLight
 	for i, p := range t.lit.kept {
 		if p > 0 {
 			most = max(most, t.lum[i])
 		}
 	}
+	var sum float64
+	for _, stops := range highWithin {
+		if s, whole := t.highFrom(most, stops); whole {
+			sum = s
+			break
+		}
+	}
+	return sum/(brightShare*t.lit.whole) + exposure.EV100OfLuminance(1)
+}
+
+// highFrom adds up the brightest part, with nothing looked at that is darker than the brightest pixel by more than so many
+// stops, and tells whether that was all of it.
+func (t *Tones) highFrom(most float64, stops int) (sum float64, whole bool) {
+	bins := t.bins[:min(highBins, stops*binsPerStop+1)]
+	clear(bins)
 	top := fastlog.Log2(most)
+	least := most * math.Exp2(-float64(stops))
+	all := len(bins) == highBins
 	for i, p := range t.lit.kept {
-		if p == 0 {
+		x := t.lum[i]
+		if p == 0 || x < least && !all {
 			continue
 		}
-		l := fastlog.Log2(t.lum[i])
-		b := &t.bins[min(highBins-1, int((top-l)*binsPerStop))]
+		l := fastlog.Log2(x)
+		b := &bins[min(len(bins)-1, int((top-l)*binsPerStop))]
 		b.part += p
 		b.ev += p * l
 	}
+	if !all { // the last two are not full for sure
+		bins = bins[:len(bins)-2]
+	}
 	left := brightShare * t.lit.whole
-	var sum float64
-	for i := range t.bins {
-		b := &t.bins[i]
+	for i := range bins {
+		b := &bins[i]
 		if b.part == 0 {
 			continue
 		}
 		p := min(b.part, left)
 		sum += p * b.ev / b.part
 		if left -= p; left <= 0 {
-			break
+			return sum, true
 		}
 	}
-	return sum/(brightShare*t.lit.whole) + exposure.EV100OfLuminance(1)
+	return sum, all
 }
 
 // beyondEdge returns the part of a sample that is brighter than a level, by its luminance over that of the level.

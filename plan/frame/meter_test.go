@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/skywedge/plan/exposure"
@@ -74,5 +75,46 @@ func TestPlacedTones(t *testing.T) {
 	// half the frame at white, 2½ stops over, half at EV 6.32
 	if want := math.Log2((math.Exp2(2.5) + 10/exposure.LuminanceOfEV100(8)) / 2); math.Abs(p.Meter-want) > 1e-9 {
 		t.Errorf("the meter shows %.3f, want %.3f", p.Meter, want)
+	}
+}
+
+// Looking at the brightest pixels alone finds the same brightest part as looking at all, to the last bit.
+func TestTheBrightestPartIsThePlainOne(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 9))
+	short := 0
+	for i := range 3000 {
+		n := 20 + r.IntN(300)
+		l := &Lit{}
+		tones := Tones{lit: l}
+		spread := 8 * r.Float64()
+		for range n {
+			tones.lum = append(tones.lum, max(leastLight, 5000*math.Exp2(-spread*r.ExpFloat64())))
+			p := r.Float64()
+			if r.IntN(9) == 0 {
+				p = 0
+			}
+			l.kept = append(l.kept, p)
+			l.whole += p
+		}
+		most := leastLight
+		for k, p := range l.kept {
+			if p > 0 {
+				most = max(most, tones.lum[k])
+			}
+		}
+		plain, whole := tones.highFrom(most, highBins/binsPerStop)
+		if !whole {
+			t.Fatal("looking at all is not all")
+		}
+		for _, stops := range highWithin {
+			if sum, whole := tones.highFrom(most, stops); whole && sum != plain {
+				t.Fatalf("frame %d: within %d stops %.17g, plainly %.17g", i, stops, sum, plain)
+			} else if whole && stops == 1 {
+				short++
+			}
+		}
+	}
+	if short < 300 {
+		t.Errorf("only %d of 3000 frames were found within a stop", short)
 	}
 }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"math"
 	"slices"
 
 	"example.org/skywedge/plan/internal/rank"
@@ -24,10 +25,44 @@ func quantile(x []float64, p float64) (lo, hi, weight float64) {
 	return lo, hi, at - float64(k)
 }
 
-// tails returns the k smallest and the k largest values of x, each sorted upwards. Bins of equal width
-// find the few candidates, which costs a third of ordering x by selection. It uses buf, and x stays as
-// it is. k must be less than half of the count of x.
+// fewInTail is up to how many values in a tail are best kept in order while looking through all.
+const fewInTail = 24
+
+// tails returns the k smallest and the k largest values of x, each sorted upwards. It uses buf, and x stays as it is. k
+// must be less than half of the count of x.
 func tails(x []float64, k int, buf []float64) (low, high []float64) {
+	if k > fewInTail {
+		return longTails(x, k, buf)
+	}
+	if cap(buf) < 2*k {
+		buf = make([]float64, 2*k)
+	}
+	low, high = buf[:k], buf[k:2*k]
+	for i := range k {
+		low[i], high[i] = math.Inf(1), math.Inf(-1)
+	}
+	for _, v := range x { // nearly all are neither
+		if v < low[k-1] {
+			i := k - 1
+			for ; i > 0 && v < low[i-1]; i-- {
+				low[i] = low[i-1]
+			}
+			low[i] = v
+		}
+		if v > high[0] {
+			i := 0
+			for ; i < k-1 && v > high[i+1]; i++ {
+				high[i] = high[i+1]
+			}
+			high[i] = v
+		}
+	}
+	return low, high
+}
+
+// longTails is the same for many values: bins of equal width find the few candidates, which costs a third of ordering x by
+// selection.
+func longTails(x []float64, k int, buf []float64) (low, high []float64) {
 	const bins = 64
 	lo, hi := x[0], x[0]
 	for _, v := range x {
