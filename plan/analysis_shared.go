@@ -155,17 +155,26 @@ func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
 	}
 }
 
-// prepare works out what some ways of mounting filters do to every leg, so that they can be judged without waiting. It
-// changes no answer: what is not prepared is worked out when it is asked for.
+// job is one way of mounting a filter that is looked at on one leg.
+type job struct {
+	leg    *legAnalysis
+	way    mounting.Way
+	other  bool       // in the other state of the sun
+	optics *legOptics // what is found: this, or
+	meter  *legMeter
+	reads  bool // it is the meter's reading
+}
+
+// jobsAtOnce is how many jobs of a list a worker takes at once: those of a leg ask for the same samples.
+const jobsAtOnce = 4
+
+// prepare works out what some ways of mounting filters do to every leg, so that they can be judged without waiting: on
+// several cores, also where only one leg is new. It changes no answer: what is not prepared is worked out when it is
+// asked for.
 func (y *analysis) prepare(list []mounting.Way) {
-	if y.workers <= 1 {
-		return
+	if y.workers > 1 {
+		y.workThrough(y.jobs(nil, list, false))
 	}
-	y.eachLeg(func(z *analysis, l *legAnalysis) {
-		for _, m := range list {
-			z.opticsOf(l, m)
-		}
-	})
 }
 
 // prepareMeters does the same for what the meter reads behind them, in both states of the sun.
@@ -173,23 +182,92 @@ func (y *analysis) prepareMeters(list []mounting.Way) {
 	if y.workers <= 1 {
 		return
 	}
-	other := y.otherState()
-	first := 0
-	if len(y.legs) > 0 {
-		first = y.legs[0].n
+	jobs := y.jobs(nil, list, true)
+	if other := y.otherState(); other != nil {
+		jobs = other.readings(jobs, list, true)
 	}
-	y.eachLeg(func(z *analysis, l *legAnalysis) {
+	y.workThrough(jobs)
+}
+
+// jobs appends what is not known yet of some ways, and marks it as on its way.
+func (y *analysis) jobs(jobs []job, list []mounting.Way, reads bool) []job {
+	for _, l := range y.legs {
 		for _, m := range list {
-			z.meterOf(l, m)
-			z.opticsOf(l, m)
+			if !m.Polarises() {
+				continue
+			}
+			if k := m.Key(); l.optics[k] == nil {
+				if _, marked := l.optics[k]; !marked {
+					l.optics[k] = nil
+					jobs = append(jobs, job{leg: l, way: m})
+				}
+			}
 		}
-		if other == nil {
-			return
-		}
-		o := *other
-		o.memory = z.ownMemory()
+	}
+	if reads {
+		jobs = y.readings(jobs, list, false)
+	}
+	return jobs
+}
+
+// readings does the same for the meter's.
+func (y *analysis) readings(jobs []job, list []mounting.Way, other bool) []job {
+	for _, l := range y.legs {
 		for _, m := range list {
-			o.meterOf(o.legs[l.n-first], m)
+			k := m.MeterKey()
+			if _, marked := l.meters[k]; !marked {
+				l.meters[k] = nil
+				jobs = append(jobs, job{leg: l, way: m, other: other, reads: true})
+			}
+		}
+	}
+	return jobs
+}
+
+// workThrough does jobs side by side and hands what was found to the legs.
+func (y *analysis) workThrough(jobs []job) {
+	if len(jobs) == 0 {
+		return
+	}
+	workers := make([]analysis, 0, y.workers)
+	for range y.workers {
+		z := *y
+		z.memory = memories.Get().(*memory)
+		workers = append(workers, z)
+	}
+	var next atomic.Int32
+	err := parallel.Do(context.Background(), y.workers, (len(jobs)+jobsAtOnce-1)/jobsAtOnce, nil, func() func(int) {
+		z := &workers[next.Add(1)-1]
+		var o analysis
+		if z.other != nil {
+			o = *z.other
+			o.memory = z.memory
+		}
+		return func(n int) {
+			for i := n * jobsAtOnce; i < min((n+1)*jobsAtOnce, len(jobs)); i++ {
+				switch j := &jobs[i]; {
+				case !j.reads:
+					j.optics = z.look(j.leg, j.way)
+				case j.other:
+					j.meter = o.readLeg(j.leg, j.way)
+				default:
+					j.meter = z.readLeg(j.leg, j.way)
+				}
+			}
 		}
 	})
+	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
+		panic(err)
+	}
+	for i := range jobs {
+		if j := &jobs[i]; j.reads {
+			j.leg.meters[j.way.MeterKey()] = j.meter
+		} else {
+			j.leg.optics[j.way.Key()] = j.optics
+		}
+	}
+	for i := range workers {
+		workers[i].memory.forget()
+		memories.Put(workers[i].memory)
+	}
 }

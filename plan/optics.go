@@ -42,13 +42,19 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 		return l.bare
 	}
 	k := m.Key()
-	if o, ok := l.optics[k]; ok {
+	if o := l.optics[k]; o != nil {
 		return o
 	}
+	o := y.look(l, m)
+	l.optics[k] = o
+	return o
+}
+
+// look works out what a filter with a ring does to a leg.
+func (y *analysis) look(l *legAnalysis, m mounting.Way) *legOptics {
 	sheet := y.sheetOf(m)
 	o := piece.One(&y.ownMemory().optics, pieceOf)
 	*o = l.measure(&sheet, y.scratch())
-	l.optics[k] = o
 	return o
 }
 
