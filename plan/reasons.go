@@ -194,20 +194,45 @@ func aimClause(a shot.Aim, o *legOptics, on string) string {
 	return strings.Join(parts, " and ") + on
 }
 
+// worded has the lines of one candidate, each worded once.
+type worded struct {
+	*analysis
+	*evaluation
+	text [penalties]string
+	done [penalties]bool
+}
+
+func (s *worded) line(h penalty) string {
+	if !s.done[h] {
+		s.text[h], s.done[h] = s.analysis.line(s.evaluation, h), true
+	}
+	return s.text[h]
+}
+
 // lines returns a candidate's lines; those under a hundredth of a stop are left out.
-func (y *analysis) lines(j *evaluation) []ScoreLine {
+func (s *worded) lines() []ScoreLine {
 	var list []ScoreLine
 	for h := range penalties {
-		if x := j.penalty[h]; math.Abs(x) >= 0.005 {
-			list = append(list, ScoreLine{Name: penaltyNames[h], Stops: x, Words: y.line(j, h)})
+		if x := s.penalty[h]; math.Abs(x) >= 0.005 {
+			if list == nil {
+				list = make([]ScoreLine, 0, penalties)
+			}
+			list = append(list, ScoreLine{Name: penaltyNames[h], Stops: x, Words: s.line(h)})
 		}
 	}
 	return list
 }
 
-// signedLines returns those of a candidate's lines that moved the result, as reasons: merits first. What the shutter
-// costs for being outside of the tolerance and for its angle is one reason.
+// signedLines returns the reasons of a candidate ([worded.signed]).
 func (y *analysis) signedLines(j *evaluation) []Reason {
+	s := worded{analysis: y, evaluation: j}
+	return s.signed()
+}
+
+// signed returns those of a candidate's lines that moved the result, as reasons: merits first. What the shutter
+// costs for being outside of the tolerance and for its angle is one reason.
+func (s *worded) signed() []Reason {
+	j := s.evaluation
 	var good, bad []Reason
 	for h := range penalties {
 		x := j.penalty[h]
@@ -220,7 +245,7 @@ func (y *analysis) signedLines(j *evaluation) []Reason {
 		if math.Abs(x) <= words.ReasonStops {
 			continue
 		}
-		text := y.line(j, h)
+		text := s.line(h)
 		switch {
 		case text == "":
 		case x < 0:

@@ -89,9 +89,10 @@ func (r *Report) FlightOf(leg int) *Flight {
 func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking) {
 	y := near
 	add := func(j *evaluation) {
+		words := worded{analysis: y, evaluation: j}
 		k := Candidate{
 			Filter: j.Name(), Kind: j.Kind(), SettingStops: j.Setting, HasRing: y.ringToSet(j), AsDensity: j.asDensity(), RingDeg: j.Ring,
-			Score: j.score, Feasible: j.feasible(), Lines: y.lines(j),
+			Score: j.score, Feasible: j.feasible(), Lines: words.lines(),
 		}
 		var swing float64
 		for i := range j.legs {
@@ -109,7 +110,7 @@ func (r *Report) candidates(rough, near *analysis, best *evaluation, c *ranking)
 			k.ISO.add(g.exposure.set.ISO)
 			k.Shutter.add(g.exposure.set.ShutterS)
 		}
-		k.Reasons = texts(y.signedLines(j))
+		k.Reasons = texts(words.signed())
 		if j != best {
 			k.WhyNot = y.whyNot(j, best)
 		}
