@@ -98,11 +98,15 @@ func (s *screen) title(m *model, w panel.Window) {
 		if i := m.calc.at(m.second); i >= 0 {
 			p := r.Path[i].Sun[0]
 			last := r.Path[len(r.Path)-1].Sun[1]
-			way := "rising"
-			if last.GeometricDeg < r.Path[0].Sun[0].GeometricDeg {
-				way = "falling"
+			way := r.Shot.BehindWords(p)
+			switch {
+			case way != "":
+			case last.GeometricDeg < r.Path[0].Sun[0].GeometricDeg:
+				way = ", falling"
+			default:
+				way = ", rising"
 			}
-			right = fmt.Sprintf("sun %s° at %.0f°, %s", panel.Minus(fmt.Sprintf("%.0f", math.Round(p.AltitudeDeg)+0)), p.AzimuthDeg, way)
+			right = fmt.Sprintf("sun %s° at %.0f°%s", panel.Minus(fmt.Sprintf("%.0f", math.Round(p.AltitudeDeg)+0)), p.AzimuthDeg, way)
 		}
 	}
 	state := "saved"

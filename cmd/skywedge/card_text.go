@@ -59,7 +59,7 @@ func cardText(r *plan.Report, bag bagUse) string {
 	fmt.Fprintf(&b, "%s\n%.4f, %.4f · take-off %s · %s\n", s.Name, s.LatDeg, s.LonDeg, s.TakeOff.Format("Mon 2 Jan 2006 15:04 -07:00"), s.Camera.Name)
 	if len(r.Path) > 0 {
 		p := r.Path[0].Sun[0]
-		fmt.Fprintf(&b, "sun %s° at %.0f° (%s) on the first take · light %s over the flight · %s\n", whole(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), changeWords(r.LightChangeStops), advice.CleanLight(r))
+		fmt.Fprintf(&b, "sun %s° at %.0f° (%s)%s on the first take · light %s over the flight · %s\n", whole(p.AltitudeDeg), p.AzimuthDeg, shot.Compass(p.AzimuthDeg), s.BehindWords(p), changeWords(r.LightChangeStops), advice.CleanLight(r))
 	}
 	fmt.Fprintf(&b, "\n%s\n", callLine(r))
 	if c.Confidence != "close" && c.ConfidenceWhy != "" { // a toss-up has said it all

@@ -125,7 +125,7 @@ func dayTable(b *strings.Builder, h *hours.Hours, m hours.Measure) {
 		}
 		text := h.Words(hours.Sun, first.Sun.AltitudeDeg)
 		if first.Behind {
-			text += " behind the skyline"
+			text += " behind the ridge"
 		}
 		if v, ok := first.Value(m); ok && m != hours.Sun {
 			text += "; " + h.Words(m, v)

@@ -182,7 +182,7 @@ func wholeNumber(x float64) string {
 func sunWords(c *Hour) string {
 	text := "sun " + wholeNumber(c.Sun.AltitudeDeg) + "° at " + shot.Compass(c.Sun.AzimuthDeg)
 	if c.Behind {
-		text += ", behind the skyline"
+		text += ", behind the ridge"
 	}
 	return text
 }

@@ -36,7 +36,7 @@ func TestAnHourInALine(t *testing.T) {
 	h.Shot = &shot.Shot{}
 	c := &h.Cells[1]
 	c.Sun.AltitudeDeg, c.Sun.AzimuthDeg, c.Filter, c.HasRing, c.RingDeg, c.Behind = 12, 270, "CPL", true, 45, true
-	if got := h.CellWords(Left, 1); got != "00:10: sun 12° at W, behind the skyline; clean-ISO light until 00:52; light as wanted; CPL, mark at 1:30 or 7:30" {
+	if got := h.CellWords(Left, 1); got != "00:10: sun 12° at W, behind the ridge; clean-ISO light until 00:52; light as wanted; CPL, mark at 1:30 or 7:30" {
 		t.Errorf("%q", got)
 	}
 	if got := h.BestWords(Left, &Window{Best: 1}); got != "clean-ISO light until 00:52; CPL, mark at 1:30 or 7:30" {

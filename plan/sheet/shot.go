@@ -107,7 +107,7 @@ func whereOf(r *plan.Report) []string {
 	list := []string{s.Local(s.TakeOff).Format("Mon 2 Jan 2006"), fmt.Sprintf("%.4f, %.4f", s.LatDeg, s.LonDeg), s.Camera.Name}
 	if len(r.Path) > 0 {
 		p := r.Path[0].Sun[0]
-		list = append(list, words.Minus(fmt.Sprintf("sun %.0f° at %.0f° (%s) on the first take", math.Round(p.AltitudeDeg)+0, p.AzimuthDeg, shot.Compass(p.AzimuthDeg))))
+		list = append(list, words.Minus(fmt.Sprintf("sun %.0f° at %.0f° (%s)%s on the first take", math.Round(p.AltitudeDeg)+0, p.AzimuthDeg, shot.Compass(p.AzimuthDeg), s.BehindWords(p))))
 	}
 	return list
 }

@@ -47,6 +47,14 @@ func (s *Shot) SunBehindSkyline(p sun.Position) bool {
 	return len(s.Skyline) > 0 && p.AltitudeDeg < s.SkylineDeg(p.AzimuthDeg)
 }
 
+// BehindWords says behind where a sun stands that has risen and is not seen: ", behind the ridge", or nothing.
+func (s *Shot) BehindWords(p sun.Position) string {
+	if p.AltitudeDeg > 0 && s.SunBehindSkyline(p) {
+		return ", behind the ridge"
+	}
+	return ""
+}
+
 // SunSpan is a stretch of a day over which the sun is seen.
 type SunSpan struct{ From, To time.Time }
 
