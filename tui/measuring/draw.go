@@ -169,7 +169,7 @@ func (p *Page) drawPlace(w panel.Window, y, sheet, i int) {
 		return
 	}
 	file, exposed, aperture := p.columns(w, sheet)
-	w.TextIn(x, y, file, cells.Cut(fileName(at), file), panel.Plain.On(ground))
+	w.TextIn(x, y, file, cells.CutMiddle(fileName(at), file), panel.Plain.On(ground))
 	x += file + 2
 	w.TextIn(x, y, exposed, at.exposed(aperture), panel.Plain.On(ground))
 	x += exposed + 2
@@ -191,14 +191,15 @@ func (p *Page) columns(w panel.Window, sheet int) (file, exposed int, aperture b
 	}
 	left := cols - 2 - nameCols - 2 - 2 - state
 	exposed, aperture = full, true
-	if left-full < min(name, leastFile) {
+	if left-full < min(name, goodFile) {
 		exposed, aperture = short, false
 	}
 	return max(min(name, left-exposed, mostFile), min(name, leastFile)), exposed, aperture
 }
 
-// How many columns there are for what a place shows, and for the name of its file.
-const nameCols, leastFile, mostFile = 12, 14, 40
+// How many columns there are for what a place shows, and for the name of its file. A name is cut in its middle: pictures of
+// one camera differ in the last figures.
+const nameCols, leastFile, goodFile, mostFile = 12, 9, 14, 40
 
 // drawLast draws what goes into the bag.
 func (p *Page) drawLast(w panel.Window, y int, l panel.Line, first, picked bool) {

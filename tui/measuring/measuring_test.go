@@ -174,6 +174,27 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 	}
 }
 
+// Long names are cut in the middle, where those of one camera are alike, and how a picture stands is never cut.
+func TestLongNames(t *testing.T) {
+	t.Parallel()
+	dir := walls(t)
+	var list []string
+	for i, name := range []string{"a1.jpg", "a2.jpg", "a3.jpg"} {
+		long := filepath.Join(dir, fmt.Sprintf("PANO20261126100000-00%d.jpg", i))
+		if err := os.Rename(filepath.Join(dir, name), long); err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, long)
+	}
+	v, b := open(t, 60, 20, "ND16", nil)
+	v.Give(b, strings.Join(list, " "))
+	b.Settle()
+	v.got.result.Sets[0].Brighter = -1. / 3
+	has(t, b, "001.jpg", "002.jpg", "ok, ⅓ darker")
+	v.got.result.Sets[0].Brighter = 4. / 3
+	has(t, b, "2.jpg", "ok, 1⅓ brighter")
+}
+
 // A folder is asked about again; a name is completed and Down goes on in the folder.
 func TestFilesAreFound(t *testing.T) {
 	dir := walls(t)
