@@ -135,17 +135,21 @@ func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
 		}
 		return
 	}
-	workers := make([]analysis, 0, y.workers)
-	for range y.workers {
-		z := *y
-		z.memory = memories.Get().(*memory)
-		workers = append(workers, z)
-	}
-	var next atomic.Int32
-	err := parallel.Do(context.Background(), y.workers, len(y.legs), nil, func() func(int) {
-		z := &workers[next.Add(1)-1]
+	y.withWorkers(len(y.legs), func(z *analysis) func(int) {
 		return func(i int) { do(z, y.legs[i]) }
 	})
+}
+
+// withWorkers does n pieces of work with several workers. Each asks worker once what does a piece, with the same analysis
+// and memory of its own.
+func (y *analysis) withWorkers(n int, worker func(z *analysis) func(int)) {
+	workers := make([]analysis, y.workers)
+	for i := range workers {
+		workers[i] = *y
+		workers[i].memory = memories.Get().(*memory)
+	}
+	var next atomic.Int32
+	err := parallel.Do(context.Background(), y.workers, n, nil, func() func(int) { return worker(&workers[next.Add(1)-1]) })
 	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
 		panic(err)
 	}
@@ -229,15 +233,7 @@ func (y *analysis) workThrough(jobs []job) {
 	if len(jobs) == 0 {
 		return
 	}
-	workers := make([]analysis, 0, y.workers)
-	for range y.workers {
-		z := *y
-		z.memory = memories.Get().(*memory)
-		workers = append(workers, z)
-	}
-	var next atomic.Int32
-	err := parallel.Do(context.Background(), y.workers, (len(jobs)+jobsAtOnce-1)/jobsAtOnce, nil, func() func(int) {
-		z := &workers[next.Add(1)-1]
+	y.withWorkers((len(jobs)+jobsAtOnce-1)/jobsAtOnce, func(z *analysis) func(int) {
 		var o analysis
 		if z.other != nil {
 			o = *z.other
@@ -256,18 +252,11 @@ func (y *analysis) workThrough(jobs []job) {
 			}
 		}
 	})
-	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
-		panic(err)
-	}
 	for i := range jobs {
 		if j := &jobs[i]; j.reads {
 			j.leg.meters[j.way.MeterKey()] = j.meter
 		} else {
 			j.leg.optics[j.way.Key()] = j.optics
 		}
-	}
-	for i := range workers {
-		workers[i].memory.forget()
-		memories.Put(workers[i].memory)
 	}
 }

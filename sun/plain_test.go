@@ -192,6 +192,12 @@ func TestQuickIsPlain(t *testing.T) {
 		a, b := At(at, lat, lon), plainAt(at, lat, lon)
 		place = max(place, math.Abs(a.GeometricDeg-b.GeometricDeg)*math.Cos(b.GeometricDeg*rad), math.Abs(across(a.AzimuthDeg, b.AzimuthDeg))*math.Cos(b.GeometricDeg*rad))
 	}
+	for range 1000 {
+		p, s := newSite(45, 360*r.Float64()-180), 1e9*r.Float64()
+		if a, b := p.hourAngle(s), p.plainHourAngle(s); math.Abs(across(a, b)) > 1e-9 {
+			t.Fatalf("%v: hour angle %.12f°, plainly %.12f°", instant(s), a, b)
+		}
+	}
 	if place > 1e-9 {
 		t.Errorf("the sun is up to %.3g° off", place)
 	}
