@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
-	"os/signal"
 	"strings"
 
 	"example.org/skywedge/cmd/skywedge/internal/manual"
@@ -27,9 +25,7 @@ func hoursCommand(e *env, a *manual.Asked) int {
 	if err != nil {
 		return failure(e, err)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	h, err := plan.HoursOf(ctx, s, bag.Bag, span, plan.HoursOptions{})
+	h, err := plan.HoursOf(context.Background(), s, bag.Bag, span, plan.HoursOptions{})
 	if err != nil {
 		return failure(e, err)
 	}

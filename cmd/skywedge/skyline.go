@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"strings"
 
@@ -150,10 +149,8 @@ func (f *foundLine) look(dir string) error {
 		return tileTrouble(dir, err)
 	}
 	defer tiles.Close()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
 	from := ridge.From{LatDeg: f.s.LatDeg, LonDeg: f.s.LonDeg, EyeM: f.height, GroundM: f.cardM}
-	if f.line, err = tiles.Look(ctx, from); err != nil {
+	if f.line, err = tiles.Look(context.Background(), from); err != nil {
 		return tileTrouble(dir, err)
 	}
 	f.points, f.within = f.line.Thin()
@@ -165,7 +162,7 @@ func (f *foundLine) look(dir string) error {
 		f.high = max(f.high, m.AboveM)
 	}
 	if from.EyeM = f.high; f.high > 0 {
-		line, err := tiles.Look(ctx, from)
+		line, err := tiles.Look(context.Background(), from)
 		if err != nil {
 			return tileTrouble(dir, err)
 		}

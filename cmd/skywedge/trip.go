@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -109,15 +108,13 @@ func tripCards(e *env, dir, bagPath string) (cards []trip.Card, left []any, bag 
 	return cards, left, bag, err
 }
 
-// workOut makes the calls of cards, and tries what little errors would change, until it is interrupted.
+// workOut makes the calls of cards, and tries what little errors would change.
 func workOut(cards []trip.Card) ([]trip.Card, error) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	cards, err := trip.WorkAll(ctx, cards, runtime.GOMAXPROCS(0), nil)
+	cards, err := trip.WorkAll(context.Background(), cards, runtime.GOMAXPROCS(0), nil)
 	if err != nil {
 		return nil, err
 	}
-	return trip.SureAll(ctx, cards, runtime.GOMAXPROCS(0), nil)
+	return trip.SureAll(context.Background(), cards, runtime.GOMAXPROCS(0), nil)
 }
 
 // readShot reads one card of several that share a bag.
