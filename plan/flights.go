@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/piece"
+	"example.org/skywedge/plan/internal/runs"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
@@ -72,43 +73,6 @@ func (j *evaluation) totalCost() float64 {
 // changeCost is what a landing counts.
 func (c *ranking) changeCost() float64 { return max(leastChange, c.weights.Landing) }
 
-// split divides the legs, in their order, into runs with a landing between each two, so that the cost of the
-// runs and the landings together is least. cost[m][k] is what the first k legs cost with candidate m, change
-// what a landing costs. It returns the number of legs up to the end of each run; of plans that cost the same
-// the one with fewer landings.
-//
-// It is solved by dynamic programming: the cheapest way to fly the first k legs is the cheapest way to fly the
-// first i of them and then one run from i to k with its best candidate, for the best i.
-func split(cost [][]float64, change float64) (ends []int) {
-	if len(cost) == 0 {
-		return nil
-	}
-	n := len(cost[0]) - 1
-	least, from := make([]float64, n+1), make([]int, n+1)
-	for k := 1; k <= n; k++ {
-		least[k] = math.Inf(1)
-		for i := range k {
-			run := math.Inf(1)
-			for _, m := range cost {
-				run = min(run, m[k]-m[i])
-			}
-			if i > 0 {
-				run += change
-			}
-			if x := least[i] + run; x < least[k]-1e-9 {
-				least[k], from[k] = x, i
-			}
-		}
-	}
-	for k := n; k > 0; k = from[k] {
-		ends = append(ends, k)
-	}
-	for i, j := 0, len(ends)-1; i < j; i, j = i+1, j-1 {
-		ends[i], ends[j] = ends[j], ends[i]
-	}
-	return ends
-}
-
 // prefixCosts returns the prefix sums of what the card's wishes leave to choose from.
 func (c *ranking) prefixCosts(legs int) [][]float64 {
 	list := make([][]float64, 0, len(c.pool))
@@ -132,7 +96,7 @@ func (y *analysis) flights(c *ranking, bag *kit.Bag) []plannedFlight {
 	if len(y.legs) < 2 {
 		return whole
 	}
-	ends := split(c.prefixCosts(len(y.legs)), c.changeCost())
+	ends := runs.Split(c.prefixCosts(len(y.legs)), c.changeCost())
 	if len(ends) < 2 {
 		return whole
 	}

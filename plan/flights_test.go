@@ -11,6 +11,7 @@ import (
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/internal/runs"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -53,7 +54,7 @@ func TestSplitIsTheCheapest(t *testing.T) {
 			}
 		}
 		change := 0.5 + r.Float64()
-		ends := split(cost, change)
+		ends := runs.Split(cost, change)
 		sum, from := change*float64(len(ends)-1), 0
 		for _, to := range ends {
 			run := math.Inf(1)
@@ -229,7 +230,7 @@ func TestManySmallGainsNeverSplit(t *testing.T) {
 	bag.Settings.Weights.Landing, bag.Settings.Weights.Aim, bag.Settings.Weights.Unevenness = 0.5, 0.4, 0
 	y := newAnalysis(s, shot.Path(s, 4), turnKeys(roughTurnDeg, roughMost), newShared(s.Legs[0].Height[0]))
 	c := y.choose(&bag)
-	if ends := split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
+	if ends := runs.Split(c.prefixCosts(len(legs)), c.changeCost()); len(ends) < 2 {
 		t.Fatalf("the sum of it was to be worth a landing: %v", ends)
 	}
 	if r := Solve(s, &bag, Options{}); len(r.Flights) != 1 {

@@ -28,6 +28,7 @@ var arrows = map[string][]string{
 	"plan/internal/fastlog":  {},
 	"plan/internal/once":     {},
 	"plan/internal/piece":    {},
+	"plan/internal/runs":     {},
 	"plan/internal/parallel": {},
 	"plan/internal/rank":     {},
 	"plan/internal/plantest": {"plan/shot"}, // for tests: no row has it under it
@@ -47,7 +48,7 @@ var arrows = map[string][]string{
 	"plan/mounting":          {"plan/shot", "plan/words"},
 	"plan/hours":             {"plan/shot", "plan/words"},
 	"plan/caution":           {"plan/light", "plan/words", "plan/zone"},
-	"plan":                   {"plan/setting", "plan/mounting", "plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/once", "plan/internal/parallel"},
+	"plan":                   {"plan/setting", "plan/mounting", "plan/hours", "plan/caution", "plan/frame", "plan/picture", "plan/motion", "plan/words", "plan/internal/once", "plan/internal/parallel", "plan/internal/runs"},
 	"plan/compass":           {"plan"},
 	"plan/advice":            {"plan"},
 	"plan/walk":              {"plan/advice"},

@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
+	"example.org/skywedge/plan/zone"
 )
 
 // Where the light of a scene is worth a word (ours).
@@ -110,48 +110,13 @@ func (y *analysis) lamps(l *legAnalysis) bool {
 	return town && l.from < l.to && y.path[l.to-1].Sun[1].GeometricDeg < lampsFromDeg
 }
 
-// mains60 are the places with mains of 60 Hz, by the beginnings of their zones' names, mains50 those among
-// them with 50, and elsewhere it is 50 too (from memory). Japan has both.
-var (
-	mains60   = []string{"America/", "US/", "Canada/", "Mexico/", "Brazil/", "Cuba", "Pacific/Honolulu", "Pacific/Guam", "Asia/Seoul", "ROK", "Asia/Taipei", "ROC", "Asia/Manila", "Asia/Riyadh", "Africa/Monrovia"}
-	mains50   = []string{"America/Argentina", "America/Buenos_Aires", "America/Santiago", "Chile/", "America/Montevideo", "America/Asuncion", "America/La_Paz", "America/Barbados", "America/Jamaica", "Jamaica", "America/Cayenne", "America/Martinique", "America/Guadeloupe", "America/Nuuk", "America/Godthab"}
-	elsewhere = []string{"Europe/", "Africa/", "Asia/", "Australia/", "Atlantic/", "Indian/", "Pacific/", "Antarctica/", "Arctic/"}
-)
-
-// mainsHz returns the frequency of the mains at a place, 0 where its zone does not tell.
-func mainsHz(s *shot.Shot) float64 {
-	if s.Zone == nil {
-		return 0
-	}
-	name := s.Zone.String()
-	in := func(list []string) bool {
-		for _, p := range list {
-			if strings.HasPrefix(name, p) {
-				return true
-			}
-		}
-		return false
-	}
-	switch {
-	case name == "Asia/Tokyo":
-		return 0
-	case in(mains50):
-		return 50
-	case in(mains60):
-		return 60
-	case in(elsewhere):
-		return 50
-	}
-	return 0
-}
-
 // steadyHz returns the frequency of the mains that a film leg under lamps has to mind, 0 where there are no lamps or the
 // mains are not known.
 func (y *analysis) steadyHz(l *legAnalysis) float64 {
 	if l.Purpose != shot.Video || l.ShutterSet || !y.lamps(l) {
 		return 0
 	}
-	return mainsHz(y.s)
+	return zone.MainsHz(y.s.Zone)
 }
 
 // lampNote says what keeps lamps from flickering.
@@ -166,7 +131,7 @@ func (y *analysis) lampNote(l *legAnalysis, r *LegReport) string {
 		}
 		return s.Label
 	}
-	hz := mainsHz(y.s)
+	hz := zone.MainsHz(y.s.Zone)
 	text := ""
 	switch {
 	case hz == 0:

@@ -2,11 +2,11 @@ package plan
 
 import (
 	"context"
-	"math"
 	"time"
 
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 )
@@ -49,12 +49,12 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 		light shot.Weather
 		kind  sun.AirKind
 	}{
-		{"the haze one class thicker", hazier(w, 1), 0},
-		{"the haze one class thinner", hazier(w, -1), 0},
+		{"the haze one class thicker", light.Hazier(w, 1), 0},
+		{"the haze one class thinner", light.Hazier(w, -1), 0},
 		{"clean air, with small round droplets", w, sun.AirTown},
 		{"dust or smoke in the air", w, sun.AirDust},
-		{"a fifth more cloud", cloudier(w, cloudErrorPct), 0},
-		{"a fifth less cloud", cloudier(w, -cloudErrorPct), 0},
+		{"a fifth more cloud", light.Cloudier(w, cloudErrorPct), 0},
+		{"a fifth less cloud", light.Cloudier(w, -cloudErrorPct), 0},
 	} {
 		if c.light != w || c.kind != sun.AirAuto && c.kind != w.Air && ring {
 			list = append(list, likelyError{what: c.what, make: func() *analysis { return y.under(c.light, c.kind) }})
@@ -62,30 +62,6 @@ func (y *analysis) changes(parts []plannedFlight) []likelyError {
 	}
 	return append(list, likelyError{what: "the start 20 minutes late", make: func() *analysis { return y.off(0, lateStart) }, clock: true},
 		likelyError{what: "the start 20 minutes early", make: func() *analysis { return y.off(0, -lateStart) }, clock: true})
-}
-
-// hazier returns the weather so many classes hazier, or clearer with a negative number; between two
-// classes a visibility keeps its place, and beyond the last ones it stays.
-func hazier(w shot.Weather, classes int) shot.Weather {
-	list := sun.Hazes()
-	n := len(list) - 1
-	at := 0.0 // place in the list, clearest first
-	for i := range n {
-		a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
-		if w.VisibilityKm < a {
-			at = float64(i) + min(1, math.Log(a/w.VisibilityKm)/math.Log(a/b))
-		}
-	}
-	to := min(max(at+float64(classes), 0), float64(n))
-	i := min(int(to), n-1)
-	a, b := list[i].VisibilityKm, list[i+1].VisibilityKm
-	w.VisibilityKm = a * math.Pow(b/a, to-float64(i))
-	return w
-}
-
-func cloudier(w shot.Weather, byPct float64) shot.Weather {
-	w.CloudPct = min(100, max(0, w.CloudPct+byPct))
-	return w
 }
 
 // key returns the moments at which the analysis's samples stand, on the first take.

@@ -9,6 +9,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -25,11 +26,11 @@ func TestHazeClasses(t *testing.T) {
 		{40, 1, 20}, {40, -1, 100}, {20, 1, 10}, {10, 1, 5}, {5, 1, 5}, {100, -1, 100}, {10, -1, 20},
 		{math.Sqrt(40 * 20), 1, math.Sqrt(20 * 10)}, {2, 1, 5}, {300, 1, 40}, {300, -1, 100},
 	} {
-		if got := hazier(shot.Weather{VisibilityKm: c.km}, c.by).VisibilityKm; math.Abs(got-c.want) > 1e-9*c.want {
+		if got := light.Hazier(shot.Weather{VisibilityKm: c.km}, c.by).VisibilityKm; math.Abs(got-c.want) > 1e-9*c.want {
 			t.Errorf("%g km, %+d class: %g, want %g", c.km, c.by, got, c.want)
 		}
 	}
-	if a, b := cloudier(shot.Weather{CloudPct: 90}, 20), cloudier(shot.Weather{CloudPct: 10}, -20); a.CloudPct != 100 || b.CloudPct != 0 {
+	if a, b := light.Cloudier(shot.Weather{CloudPct: 90}, 20), light.Cloudier(shot.Weather{CloudPct: 10}, -20); a.CloudPct != 100 || b.CloudPct != 0 {
 		t.Errorf("%v, %v", a, b)
 	}
 }
