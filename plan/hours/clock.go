@@ -69,7 +69,7 @@ func Midnight(y int, m time.Month, d int, zone *time.Location) time.Time {
 			return t
 		}
 	}
-	return time.Date(y, m, d, 0, 0, 0, 0, zone) // a day that a zone left out, when it crossed the date line
+	return Midnight(y, m, d+1, zone) // a day that a zone left out, when it crossed the date line: the next begins there
 }
 
 // yearOf returns the hours of the days that lie whole weeks from the take-off's, within its calendar year.

@@ -97,3 +97,20 @@ func TestYearClock(t *testing.T) {
 		}
 	}
 }
+
+// Samoa left out 30 December 2011, when it crossed the date line (IANA time zone database): asked for, that day begins with
+// the next.
+func TestADayThatIsNot(t *testing.T) {
+	s := onDay(t, "Pacific/Apia", 2011, time.December, 29)
+	gone := Midnight(2011, time.December, 30, s.Zone)
+	if got := gone.Format("2006-01-02 15:04 -07:00"); got != "2011-12-31 00:00 +14:00" {
+		t.Error(got)
+	}
+	if _, _, at := Grid(s, OverDay); len(at) != 144 {
+		t.Errorf("the day before has %d steps", len(at))
+	}
+	s.Zone = nil
+	if _, _, at := Grid(s, OverDay); at[0].Location() != time.UTC {
+		t.Errorf("without a zone: %v", at[0])
+	}
+}
