@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"example.org/skywedge/plan/shot"
 	"strings"
 	"testing"
 
@@ -39,5 +40,28 @@ func TestBriefHasSixLines(t *testing.T) {
 				t.Errorf("%s: line %d is %q, want %q in it", name, i, lines[i], part)
 			}
 		}
+	}
+}
+
+// Each leg is told with what to lock; legs in a row that are locked alike are told once, and one that cannot be exposed by
+// how much it falls short.
+func TestTheBriefLocksEachLeg(t *testing.T) {
+	leg := func(shutter float64, feasible bool) plan.LegReport {
+		return plan.LegReport{Shutter: one(shutter), ISO: one(100), WBK: 5500, Feasible: feasible, ShortStops: 2}
+	}
+	legs := []shot.Leg{plantest.Push(0, 8, 20), plantest.Push(0, 8, 20), plantest.Push(0, 8, 20), plantest.Push(0, 8, 20)}
+	r := &plan.Report{Shot: plantest.Flight(12, 0, legs...), FlightMin: 12.4, Batteries: 1,
+		Legs: []plan.LegReport{leg(.02, true), leg(.02, true), leg(.01, true), leg(.02, false)}}
+	r.Call.Filter = "none"
+	const want = "legs 1 and 2: 1/50, ISO 100, 5500 K, meter at 0; leg 3: 1/100, ISO 100, 5500 K, meter at 0; leg 4: cannot be exposed: 2 stops short at ISO 6400 and 1/50"
+	if got := strings.Split(Brief(r), "\n")[2]; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	var numbers []string
+	for _, l := range Locks(r) {
+		numbers = append(numbers, l.Numbers())
+	}
+	if got := strings.Join(numbers, " "); got != "1-2 3 4" {
+		t.Errorf("%q", got)
 	}
 }

@@ -74,3 +74,39 @@ func TestSettableKnowsTheFrameRate(t *testing.T) {
 		}
 	}
 }
+
+// What a candidate is set to over the flight: a range where there is one, nothing where it cannot be exposed.
+func TestSetWords(t *testing.T) {
+	r := &plan.Report{Shot: plantest.Flight(12, 0, plantest.Push(0, 8, 20))}
+	for _, c := range []struct {
+		shutter, iso          plan.Range
+		wantShutter, wantISOs string
+	}{
+		{plan.Range{Min: .01, Max: .021, OK: true}, one(100), "1/100..1/48", "100"},
+		{one(.0205), plan.Range{Min: 105, Max: 390, OK: true}, "1/48", "100..400"},
+		{plan.Range{}, one(100), "", ""},
+		{one(.02), plan.Range{}, "", ""},
+	} {
+		s, i := SetWords(r, &plan.Candidate{Shutter: c.shutter, ISO: c.iso})
+		if s != c.wantShutter || i != c.wantISOs {
+			t.Errorf("%v, %v: %q, %q; want %q, %q", c.shutter, c.iso, s, i, c.wantShutter, c.wantISOs)
+		}
+	}
+}
+
+// Why a candidate cannot be flown is its own reason; of the call, which was taken for want of any other, what costs it most.
+func TestShortfall(t *testing.T) {
+	for want, c := range map[string]plan.Candidate{
+		"":                     {Feasible: true, WhyNot: "nothing"},
+		"no shutter so fast":   {WhyNot: "no shutter so fast", Lines: []plan.ScoreLine{{Stops: 9, Words: "dark"}}},
+		"too dark by far":      {Lines: []plan.ScoreLine{{Stops: .2, Words: "uneven"}, {Stops: 7, Words: "too dark by far"}, {Stops: -1, Words: "less glare"}}},
+		"it cannot be exposed": {},
+	} {
+		if got := Shortfall(&c); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := MeasureWords(&plan.Candidate{Feasible: true, HazeCut: plan.Range{Min: .01, Max: .3, OK: true}}); !slices.Equal(got, []string{"veil of haze cut by a third to as it is"}) {
+		t.Errorf("%q", got)
+	}
+}

@@ -36,3 +36,14 @@ func TestFrontSheet(t *testing.T) {
 		t.Errorf("without a bag: %q", got)
 	}
 }
+
+// A filter that cannot be turned is mounted, not turned; a variable one without marks has those of its ends.
+func TestMarksOfOtherFilters(t *testing.T) {
+	bag := &kit.Bag{Filters: []kit.Filter{{Name: "clip-on", Kind: kit.Polariser, Ring: kit.RingFixed}, {Name: "two sheets", Kind: kit.Variable, FromStops: 2, ToStops: 5}}}
+	if got := Beside(&plan.Call{Filter: "clip-on", RingDeg: 90}, bag); got[2] != "fixed: mount it as it is" {
+		t.Errorf("%q", got)
+	}
+	if got := Front(&plan.Call{Filter: "two sheets", SettingStops: 3.5}, bag); got != "○ 2  ● 3.5  ○ 5" {
+		t.Errorf("%q", got)
+	}
+}

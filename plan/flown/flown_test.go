@@ -158,3 +158,40 @@ func TestWhenNothingTellsIt(t *testing.T) {
 		t.Errorf("a leg that there is not: %v", got)
 	}
 }
+
+// A line of a picture has what stands beside the picture, and nothing of the plan in the place of what does not.
+func TestALineOfAPicture(t *testing.T) {
+	r := reportOf(t, 0)
+	planned, at := Planned(r, 0), time.Date(2026, 9, 18, 17, 43, 0, 0, time.UTC)
+	s, iso, n, auto := 1./125, 200., 4., true
+	got := Of(planned, &photo.Picture{ShutterS: &s, ISO: &iso, Aperture: &n, AutoExposure: &auto}, at, "IMG_0001.jpg")
+	if got.ShutterS != s || got.ISO != iso || got.Aperture != n || !got.Auto || !got.When.Equal(at) || got.Picture != "IMG_0001.jpg" {
+		t.Errorf("%+v", got)
+	}
+	if got.Filter != planned.Filter || got.PlannedEV100 != planned.PlannedEV100 || got.Leg != planned.Leg {
+		t.Errorf("the plan is gone: %+v", got)
+	}
+	if got := Of(planned, &photo.Picture{}, at, "x.jpg"); got.ShutterS != 0 || got.ISO != 0 || got.Aperture != 0 || got.Auto {
+		t.Errorf("a picture that tells nothing: %+v", got)
+	}
+}
+
+// A leg that a plan does not have is planned with nothing, and no picture is of a leg that has no moment.
+func TestALegThatThereIsNot(t *testing.T) {
+	r := reportOf(t, 0)
+	for _, leg := range []int{-1, len(r.Legs)} {
+		if got := Planned(r, leg); got != (shot.Flown{Leg: leg}) {
+			t.Errorf("leg %d: %+v", leg, got)
+		}
+	}
+	less := *r
+	less.Path = nil
+	for _, m := range r.Path {
+		if m.Leg != 0 {
+			less.Path = append(less.Path, m)
+		}
+	}
+	if got := Legs(&less, r.Path[0].Time[0], nil); len(got) != 0 {
+		t.Errorf("of a leg without a moment: %v", got)
+	}
+}

@@ -161,3 +161,15 @@ func TestHourWords(t *testing.T) {
 		}
 	}
 }
+
+// Low sun is a window of its own, where no ridge hides it; neither the highest nor the lowest is best of it.
+func TestWindowsOfLowSun(t *testing.T) {
+	h := handHours(OverDay, 2, 6, Sun, -1, 1, 3, 5, 7, 30, 7, 5, 3, 1, 0, -1)
+	for i := range h.Cells {
+		h.Cells[i].Behind = i == 9 || i == 10
+	}
+	w := h.Windows(Sun)
+	if len(w) != 2 || !slices.Equal(w[0].Cells, []int{1, 2, 3}) || w[0].Best != 2 || !slices.Equal(w[1].Cells, []int{7, 8}) {
+		t.Errorf("%+v", w)
+	}
+}

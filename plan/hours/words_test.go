@@ -3,6 +3,7 @@ package hours
 import (
 	"math"
 	"testing"
+	"time"
 
 	"example.org/skywedge/plan/shot"
 )
@@ -70,5 +71,48 @@ func TestAnHourInALine(t *testing.T) {
 		}[state] {
 			t.Errorf("%v: %q", state, note)
 		}
+	}
+}
+
+// An hour says why it has no value after where the sun is, and when a ridge hides it; one that the clocks skip says only that.
+func TestAnHourWithoutAValue(t *testing.T) {
+	h := handHours(OverYear, 2, 3, Sky, math.NaN(), .5)
+	zone := time.FixedZone("", 0)
+	h.Shot = &shot.Shot{LatDeg: 45, Zone: zone}
+	c := &h.Cells[2]
+	c.TakeOff, c.State, c.Sun.AltitudeDeg, c.Sun.AzimuthDeg = time.Date(2026, 3, 20, 12, 0, 0, 0, zone), Good, 45, 180
+	if got := h.CellWords(Sky, 2); got != "20 Mar 12:00: sun 45° at S; too little sky in the frame; light as wanted; " {
+		t.Errorf("%q", got)
+	}
+	if got := h.CellWords(Score, 2); got != "20 Mar 12:00: sun 45° at S; nothing to measure; light as wanted; " {
+		t.Errorf("%q", got)
+	}
+	// A ridge of 60° all round: the sun of an equinox at 45° north stands at 45° at most.
+	h.Shot.Skyline = [][2]float64{{0, 60}, {180, 60}}
+	c.State, c.Behind = Dark, true
+	if c.Why = "so"; h.CellWords(Sky, 2) != "20 Mar 12:00: sun 45° at S, behind the skyline; too dark: so" {
+		t.Errorf("%q", h.CellWords(Sky, 2))
+	}
+	h.Cells[0] = Hour{Values: c.Values}
+	if got := h.CellWords(Sky, 0); got != "the clocks skip this time" {
+		t.Errorf("%q", got)
+	}
+	if c.WantWords() != "" || c.CallWords() != "" {
+		t.Errorf("%q, %q", c.WantWords(), c.CallWords())
+	}
+}
+
+// A window of a year names the first day of its weeks that has an hour, and a window of one day says so.
+func TestAWindowOfOneDay(t *testing.T) {
+	h := handHours(OverYear, 2, 3, Sky, 1, 1, .2)
+	w := h.Windows(Sky)
+	if got := h.WindowWords(&w[0]); got != "1 Jan 00:00, good on that day between 00:00 and 01:00" {
+		t.Errorf("%q", got)
+	}
+	if got := h.Note(Glare); got != "nothing in the frame mirrors the sky" {
+		t.Errorf("%q", got)
+	}
+	if OverYear.String() != "year" || Measures.String() != "unknown" {
+		t.Error("names of spans and measures")
 	}
 }
