@@ -3,6 +3,7 @@ package ridge
 import (
 	"context"
 	"encoding/binary"
+	"errors"
 	"io/fs"
 	"math"
 	"strings"
@@ -180,4 +181,107 @@ func FuzzName(f *testing.F) {
 			t.Errorf("%q is taken for %v", name, c)
 		}
 	})
+}
+
+// Far off, where posts are taken together, a void is seen as well as close by, however the tile writes it and on whichever
+// side it lies; and what stands beside it counts.
+func TestVoidsFarOff(t *testing.T) {
+	for _, c := range []struct {
+		name, tile string
+		nobody     float64
+		toward     float64 // 1 east, −1 west
+	}{{"a void", "N43W008", math.NaN(), 1}, {"an impossible height", "N43W010", 32767, -1}} {
+		wall := -8.5 + 1.2*c.toward
+		l := ridgetest.Of(finePosts, func(la, lo float64) float64 {
+			switch {
+			case math.Abs(lo-wall) > 0.01:
+				return 0
+			case math.Abs(la-43.5) < 0.1:
+				return c.nobody
+			}
+			return 3000 // a wall, 97 km away, with a stretch of it that nobody measured
+		}, c.tile)
+		l.Tiles["N43W009.hgt"] = coarsePosts
+		line := lookAt(t, l, From{LatDeg: 43.5, LonDeg: -8.5, EyeM: 1.7})
+		if got := line.at(90 * c.toward); got > 0.01 {
+			t.Errorf("%s: %.2f° where nothing was measured", c.name, got)
+		}
+		want, az, _ := ridgetest.Seen(43.5, -8.5, 1.7, 43.65, wall-0.01*c.toward, 3000)
+		if got := line.at(az); math.Abs(got-want) > 0.1 {
+			t.Errorf("%s: the wall is at %.2f°, want %.2f°", c.name, got, want)
+		}
+		if len(line.Voids) != 1 {
+			t.Fatalf("%s: voids: %v", c.name, line.Voids)
+		}
+		// 0.1° of latitude are 11.1 km, which is 6.5° at 97 km.
+		middle := math.Mod(360+90*c.toward, 360)
+		if v := line.Voids[0]; v.Tile != c.tile || math.Abs(v.Km-96) > 1.5 || v.From < middle-8 || v.From > middle+8 || v.To < middle-8 || v.To > middle+8 {
+			t.Errorf("%s: %+v", c.name, v)
+		}
+	}
+}
+
+// broken is a land one of whose files cannot be used, in one of the ways that there are.
+type broken struct {
+	*ridgetest.Land
+	name, how string
+}
+
+type dumb struct{ fs.File } // cannot be read from its middle
+
+func (b broken) Open(name string) (fs.File, error) {
+	f, err := b.Land.Open(name)
+	if err != nil || name != b.name {
+		return f, err
+	}
+	switch b.how {
+	case "unlisted", "shut":
+		return nil, fs.ErrPermission
+	case "dumb":
+		return dumb{f}, nil
+	}
+	return cutFile{f}, nil
+}
+
+// Stat is asked for first, so that no pipe is opened.
+func (b broken) Stat(name string) (fs.FileInfo, error) {
+	if name == b.name && b.how == "unknown" {
+		return nil, fs.ErrNotExist
+	}
+	f, err := b.Land.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	return f.Stat()
+}
+
+// Whatever is wrong with a tile on the way of a line of sight, far or near, the answer is no skyline but that tile's name.
+func TestTroublesOnTheWay(t *testing.T) {
+	for _, c := range []struct {
+		how, name string
+		lon       float64 // of the take-off
+		want      string
+	}{
+		{"unlisted", ".", -8.01, "permission denied"},
+		{"shut", "N43W008.hgt", -8.01, "permission denied; N43W008.hgt"},
+		{"shut", "N43W009.hgt", -8.01, "permission denied; N43W009.hgt"},
+		{"unknown", "N43W008.hgt", -8.01, "file does not exist; N43W008.hgt"},
+		{"dumb", "N43W008.hgt", -8.01, "it cannot be read from its middle; N43W008.hgt"},
+		{"cut", "N43W008.hgt", -8.01, "invalid argument; N43W008.hgt"},
+		{"cut", "N43W008.hgt", -8.95, "invalid argument; N43W008.hgt"}, // from 77 km on
+	} {
+		l := ridgetest.Of(coarsePosts, func(_, _ float64) float64 { return 10 }, "N43W009")
+		l.Tiles["N43W008.hgt"] = finePosts
+		f, err := Open(broken{l, c.name, c.how})
+		if err == nil {
+			_, err = f.Look(context.Background(), From{LatDeg: 43.5, LonDeg: c.lon, EyeM: 1.7})
+		}
+		var trouble *Trouble
+		if !errors.As(err, &trouble) || err.Error() != c.want {
+			t.Errorf("%s %s from %g: %v, want %s", c.name, c.how, c.lon, err, c.want)
+		}
+		if c.how == "shut" && !errors.Is(err, fs.ErrPermission) {
+			t.Errorf("what the system said is lost: %v", err)
+		}
+	}
 }

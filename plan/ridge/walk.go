@@ -28,10 +28,7 @@ func (r *ray) lines(t *tile, u0, v0, s0, u1, v1, s1 float64, rows bool) {
 		if rows {
 			row, col, next = min(u, top+1), k, 1
 		}
-		n := row / bandPosts
-		if n == len(t.levels[0]) { // the southern edge
-			n--
-		}
+		n := row / bandPosts // of the southern edge too: neither 1200 nor 3600 posts are whole bands
 		if n != held {
 			if b, held = t.band(0, n), n; b.err != nil {
 				r.err = b.err

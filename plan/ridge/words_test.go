@@ -120,3 +120,68 @@ func TestTheSunOverASkyline(t *testing.T) {
 		t.Errorf("%q", w)
 	}
 }
+
+// lineOf is a skyline by hand: so high in each direction, from land so far away.
+func lineOf(deg, km func(azDeg float64) float64) *Line {
+	l := &Line{GroundM: 100, Deg: make([]float64, count), Km: make([]float64, count)}
+	for i := range l.Deg {
+		az := float64(i) / perDegree
+		l.Deg[i], l.Km[i] = deg(az), km(az)
+	}
+	return l
+}
+
+// Towards each point of the compass the highest counts that is nearer to it than to another, north on both sides of 0°.
+func TestSectors(t *testing.T) {
+	l := lineOf(func(az float64) float64 {
+		switch {
+		case az == 349, az == 100:
+			return 7
+		case az == 11: // within 11.25° of north
+			return 9
+		case az == 180:
+			return -2.5
+		}
+		return -3
+	}, func(az float64) float64 { return az })
+	list, highest := l.Sectors()
+	if highest != (Sector{11, 9, 11}) || list[0] != highest {
+		t.Errorf("highest %+v, north %+v", highest, list[0])
+	}
+	for k, want := range map[int]Sector{4: {100, 7, 100}, 8: {180, -2.5, 180}, 2: {33.75, -3, 33.75}} {
+		if got := list[k]; got.Deg != want.Deg || math.Abs(got.BearingDeg-want.BearingDeg) > 0.5 || got.Km != got.BearingDeg {
+			t.Errorf("%s: %+v, want %+v", shot.Compass(float64(k)*22.5), got, want)
+		}
+	}
+}
+
+// What is to be doubted is said once each, and only that.
+func TestCautionsOfALine(t *testing.T) {
+	level := func(x float64) func(float64) float64 { return func(float64) float64 { return x } }
+	card := 128.0
+	for want, l := range map[string]*Line{
+		"": lineOf(level(3), level(5)),
+		// 5 m at 100 m are 2.9° by the tangent
+		"towards all sides it is ground close by, from 0.1 km on: 5 m of error in the tiles are 2.9° there, so look for yourself": lineOf(level(3), level(.1)),
+		"towards E it is ground close by, from 50 m on: 5 m of error in the tiles are 5.7° there, so look for yourself": lineOf(func(az float64) float64 { return 0 }, func(az float64) float64 {
+			return 5
+		}),
+	} {
+		if strings.HasPrefix(want, "towards E ") {
+			l.Deg[90*perDegree], l.Km[90*perDegree] = 4, .05
+			l.Deg[45*perDegree], l.Km[45*perDegree] = 0.4, .01 // so low that it hides no sun
+		}
+		if got := strings.Join(l.Cautions(&card), "\n"); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	l := lineOf(level(3), level(5))
+	l.Mixed, l.OnVoid = true, true
+	l.Missing = []Unknown{{Tile: "N43W010", Km: 3, From: 200, To: 300, UpToDeg: 4.25}}
+	card = 900 // of which the void says nothing
+	got := l.Cautions(&card)
+	if len(got) != 3 || !strings.HasPrefix(got[0], "1 tile is missing and taken for the sea: N43W010 ") || !strings.HasPrefix(got[1], "tiles of both sizes are mixed") ||
+		got[2] != "the tile has a void at the take-off: its height is the card's" {
+		t.Errorf("%q", got)
+	}
+}
