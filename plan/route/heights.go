@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit/field"
 )
@@ -59,7 +60,7 @@ func (d *Drawn) heightsOf(c chain, w Wish, note, miss noter) heights {
 		lack = "not for every point in the file"
 	case with:
 		lack = "not counted from one level in the file"
-		if c[0].Datum == NoHeights {
+		if c[0].Datum == NoHeights && (len(d.Lines) > 0 || !slices.ContainsFunc(d.Marks, func(m Mark) bool { return m.Datum != NoHeights })) {
 			lack = "the file lays the line on the ground"
 		}
 	}

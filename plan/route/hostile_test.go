@@ -22,6 +22,10 @@ func kmlLine(coordinates string) string {
 	return `<kml xmlns="http://www.opengis.net/kml/2.2"><Placemark><LineString><coordinates>` + coordinates + `</coordinates></LineString></Placemark></kml>`
 }
 
+func kmlTrack(in string) string {
+	return "<kml><Placemark><Track>" + in + "</Track></Placemark></kml>"
+}
+
 func utf16Text(text string, order binary.ByteOrder, mark bool) string {
 	units := utf16.Encode([]rune(text))
 	if mark {
@@ -96,6 +100,29 @@ var hostile = []struct{ what, text, says string }{
 	{"GeoJSON on another grid", `{"type": "FeatureCollection", "crs": {"type": "name", "properties": {"name": "urn:ogc:def:crs:EPSG::25829"}}, "features": []}`, "crs: found "},
 	{"GeoJSON, a card's word that is none", `{"type": "Feature", "properties": {"heading_deg": "north"}, "geometry": {"type": "LineString", "coordinates": [[1, 2], [1, 2.1]]}}`,
 		`heading_deg: found "north"; allowed: one number, from -360 to 360`},
+	{"GeoJSON, a list", `[{"type": "Point", "coordinates": [1, 2]}]`, "file: found "},
+	{"GeoJSON, coordinates as a text", `{"type": "Point", "coordinates": "1, 2"}`, "coordinates: found 1, 2; allowed: an array"},
+	{"GeoJSON, a list of words for features", `{"type": "FeatureCollection", "features": ["x"]}`, "features: found no object; allowed: an array of objects"},
+	{"GeoJSON, a wrong feature of several", `{"type": "FeatureCollection", "features": [{"type": "Point", "coordinates": [1, 2]},` + "\n" + `{"type": "Feature", "geometry": {"type": "Circle"}}]}`, `x:2:33: type: found "Circle"`},
+	{"GeoJSON, a wrong geometry of several", `{"type": "GeometryCollection", "geometries": [{"type": "Point", "coordinates": [[1, 2]]}]}`, "coordinates: found an array of another depth"},
+	{"GeoJSON, a line for lines", `{"type": "MultiLineString", "coordinates": [[1, 2], [1, 3]]}`, "coordinates: found an array of another depth; allowed: an array of lines"},
+	{"GeoJSON, a place for lines", `{"type": "MultiLineString", "coordinates": [1, 2]}`, "coordinates: found an array of another depth; allowed: an array of lines"},
+	{"GeoJSON, lines for a line", `{"type": "LineString", "coordinates": [[[1, 2], [1, 3]]]}`, "coordinates: found an array of another depth; allowed: an array of positions"},
+	{"GeoJSON that breaks off in its properties", `{"type": "Feature", "properties": {"name": "x"`, "file: found an end in the middle"},
+	{"GeoJSON that breaks off in what nobody reads", `{"type": "Feature", "id": [1, {"x": `, "file: found an end in the middle"},
+	{"GeoJSON that breaks off on another grid", `{"type": "Feature", "crs": {"type": ["x", `, "file: found an end in the middle"},
+	{"GeoJSON on another grid in a list", `{"type": "LineString", "crs": {"x": ["EPSG:25829", 1]}, "coordinates": [[1, 2], [1, 3]]}`, `crs: found "EPSG:25829"`},
+	{"a subject that flies back", `{"type": "Feature", "properties": {"heading_deg": 1, "subject_speed_ms": -2}, "geometry": {"type": "LineString", "coordinates": [[1, 2], [1, 2.1]]}}`,
+		`subject_speed_ms: found "-2"; allowed: a speed from 0 to 100 m/s`},
+	{"a take-off under the sea", `{"type": "Feature", "properties": {"name": "take-off", "elevation_m": -500}, "geometry": {"type": "Point", "coordinates": [1, 2]}}`,
+		`elevation_m: found "-500"; allowed: a number from -430 to 6000 m`},
+	{"a pitch of three", `{"type": "Feature", "properties": {"pitch_deg": [1, 2, 3]}, "geometry": {"type": "LineString", "coordinates": [[1, 2], [1, 2.1]]}}`,
+		`pitch_deg: found "1 2 3"; allowed: one number, or two: at the start and at the end, from -90 to 90`},
+	{"a KML track with a place of one number", kmlTrack("<when>2026-01-01T00:00:00Z</when><coord>1</coord>"), `coord: found "1"; allowed: longitude, latitude and height with blanks between them`},
+	{"a KML track beyond the pole", kmlTrack("<when>2026-01-01T00:00:00Z</when><coord>1 95 3</coord>"), `latitude: found "95"`},
+	{"a KML track that breaks off", "<kml><Placemark><Track><when>2026-01-01T00:00:00Z", "file: found unexpected EOF"},
+	{"GPX that breaks off in a place", gpxHead + `<wpt lat="1" lon="2"><ele>`, "file: found unexpected EOF"},
+	{"a GPX mark out of the earth", gpxHead + `<wpt lat="91" lon="2"/></gpx>`, `latitude: found "91"`},
 	{"GeoJSON, no zone", `{"type": "Feature", "properties": {"name": "take-off", "zone": "Mars/One"}, "geometry": {"type": "Point", "coordinates": [1, 2]}}`, `zone: found "Mars/One"`},
 }
 

@@ -233,3 +233,39 @@ func rightGeoJSON(t *testing.T, text []byte) {
 		}
 	}
 }
+
+// What a file has beside its path is left alone: words of other programs, other spaces, a fourth number, a place without a
+// geometry. What it says of the path in a way that is allowed is read.
+func TestWhatIsLeftAlone(t *testing.T) {
+	const line = `"type": "LineString", "coordinates": [[1, 2], [1, 3]]`
+	for what, c := range map[string]struct{ text, want string }{
+		"GeoJSON, a fourth number":             {`{"type": "LineString", "coordinates": [[1, 2, 30, 99], [1, 3, 40, 99]]}`, `line "" 4: 1,2,30 1,3,40`},
+		"GeoJSON, the usual grid by name":      {`{"crs": {"type": "name", "properties": {"name": "urn:ogc:def:crs:OGC:1.3:CRS84"}}, ` + line + `}`, `line "" 0: 1,2 1,3`},
+		"GeoJSON, no grid":                     {`{"crs": null, ` + line + `}`, `line "" 0: 1,2 1,3`},
+		"GeoJSON, a grid that says nothing":    {`{"crs": "x", ` + line + `}`, `line "" 0: 1,2 1,3`},
+		"GeoJSON, a feature without a place":   {`{"type": "FeatureCollection", "features": [{"type": "Feature", "geometry": null, "properties": null}, {` + line + `}]}`, `line "" 0: 1,2 1,3`},
+		"GeoJSON, a word for geometries":       {`{"geometries": "none", ` + line + `}`, `line "" 0: 1,2 1,3`},
+		"GeoJSON, what others write":           {`{"bbox": [1, 2, 1, 3], "x": {"y": [null, true, {"z": 1}]}, ` + line + `}`, `line "" 0: 1,2 1,3`},
+		"GPX, another space":                   {gpxHead + `<o:rte xmlns:o="other"><o:rtept lat="9" lon="9"/></o:rte><rte><rtept lat="2" lon="1"/><rtept lat="3" lon="1"/></rte></gpx>`, `line "" 0: 1,2 1,3`},
+		"GPX, extensions of others":            {gpxHead + `<rte><extensions><o:speed xmlns:o="other">5</o:speed></extensions><rtept lat="2" lon="1"/><rtept lat="3" lon="1"/></rte></gpx>`, `line "" 0: 1,2 1,3`},
+		"GPX, extensions of a segment":         {gpxHead + `<trk><trkseg><trkpt lat="2" lon="1"/><extensions><x/></extensions><trkpt lat="3" lon="1"/></trkseg></trk></gpx>`, `line "" 0: 1,2 1,3`},
+		"GPX, an empty segment":                {gpxHead + `<trk><trkseg/><trkseg><trkpt lat="2" lon="1"/><trkpt lat="3" lon="1"/></trkseg></trk></gpx>`, `line "" 0: 1,2 1,3`},
+		"KML, several geometries":              {`<kml><Placemark><name>x</name><MultiGeometry><Point><coordinates>5,6</coordinates></Point><LineString><coordinates>1,2 1,3</coordinates></LineString></MultiGeometry></Placemark></kml>`, `line "x" 0: 1,2 1,3; mark "x" 5,6`},
+		"KML, the end and the start of a line": {`<kml><Placemark><TimeSpan><begin>2026-09-18T17:00:00Z</begin><end>2026-09-18T17:01:00Z</end></TimeSpan><LineString><coordinates>1,2 1,3</coordinates></LineString></Placemark></kml>`, `line "" 0: 1,2@17:00:00 1,3@17:01:00`},
+		"KML, days are no moments":             {`<kml><Placemark><TimeSpan><begin>2026-09-18</begin><end>2026-09-19</end></TimeSpan><LineString><coordinates>1,2 1,3</coordinates></LineString></Placemark></kml>`, `line "" 0: 1,2 1,3`},
+		"KML, a track above the ground":        {kmlTrack("<altitudeMode>relativeToGround</altitudeMode><when>2026-09-18T17:00:00Z</when><when>2026-09-18T17:00:09Z</when><coord>1 2 30</coord><coord>1 3 40</coord>"), `line "" 2: 1,2,30@17:00:00 1,3,40@17:00:09`},
+		"KML, data of others":                  {`<kml><Placemark><ExtendedData><SchemaData><SimpleData>x</SimpleData></SchemaData><Data name="heading_deg"><displayName>x</displayName><value>20</value></Data></ExtendedData><LineString><coordinates>1,2 1,3</coordinates></LineString></Placemark></kml>`, `line "" 0: 1,2 1,3`},
+	} {
+		d, err := Read("x", []byte(c.text))
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+			continue
+		}
+		if got := said(d); got != c.want {
+			t.Errorf("%s: %s, want %s", what, got, c.want)
+		}
+		if what == "KML, data of others" && (d.Lines[0].Looks == nil || d.Lines[0].Looks.HeadingDeg != 20) {
+			t.Errorf("%s: %+v", what, d.Lines[0].Looks)
+		}
+	}
+}
