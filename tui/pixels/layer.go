@@ -56,11 +56,15 @@ type drawnMsg struct {
 
 // Begin gives the layer its mode.
 func (l *Layer) Begin(m Mode) {
-	l.mode, l.shows = m, m == Sure
+	if l.mode, l.shows = m, m == Sure; m == Ask {
+		l.Out.Limit(quick)
+	}
 }
 
 // On tells whether pictures are shown once the screen rests.
-func (l *Layer) On() bool { return l.Out != nil && l.shows && !l.off && l.mode != Off }
+func (l *Layer) On() bool {
+	return l.Out != nil && l.shows && !l.off && l.mode != Off && !l.Out.Slow()
+}
 
 // Stir tells that something moves: the pictures go, and what is being drawn is not wanted any more.
 func (l *Layer) Stir() {
@@ -85,7 +89,7 @@ func (l *Layer) Resized() {
 // another size.
 func (l *Layer) Gone() {
 	l.Stir()
-	l.sent = nil
+	l.sent, l.up = nil, false
 }
 
 // Switch turns pictures off and on again, and says what is so.
@@ -95,6 +99,10 @@ func (l *Layer) Switch() string {
 		return "pictures stay in half blocks here: skywedge --pixels kitty shows pixels without asking the terminal"
 	case !l.shows:
 		return "pictures stay in half blocks: this terminal does not say that it shows pixels"
+	case l.Out.Slow(): // with patience, then
+		l.Out.Limit(0)
+		l.Gone()
+		return "pictures in pixels, though the line is slow"
 	case l.off:
 		l.off = false
 		l.Stir()

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 )
 
 // Sender has what goes to the terminal for the pictures. The terminal's writer asks it: Before and After each frame, Next
@@ -12,6 +13,7 @@ import (
 type Sender struct {
 	wake func()                   // the writer may have something to write now
 	wrap func(code []byte) []byte // nil: as it is
+	now  func() time.Time
 
 	mu    sync.Mutex
 	due   strings.Builder // codes that go before anything else
@@ -23,11 +25,32 @@ type Sender struct {
 	again bool            // once it is told so again
 	held  []int           // numbers of which the terminal may hold something
 	used  int             // how many numbers were ever used
+	begun time.Time       // when the first piece was handed over
+	most  time.Duration   // how long all may take, 0 for ever
+	slow  bool            // it took longer
 }
 
 // NewSender returns a sender that wakes a writer.
 func NewSender(wrap func(code []byte) []byte, wake func()) *Sender {
-	return &Sender{wake: wake, wrap: wrap}
+	return &Sender{wake: wake, wrap: wrap, now: time.Now}
+}
+
+// quick is how long the pictures of a screen may be on their way. Over a line where it takes longer, a key would wait for
+// what of them the system has taken already, some sixteen kilobytes: there are no more of them then (ours).
+const quick = 2 * time.Second
+
+// Limit sets how long pictures may take; 0 lets them.
+func (s *Sender) Limit(d time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.most, s.slow = d, false
+}
+
+// Slow tells that the line is too slow for pictures.
+func (s *Sender) Slow() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.slow
 }
 
 // Show sends pictures and shows them together when all are there. Those before are freed.
@@ -109,6 +132,13 @@ func (s *Sender) Next() []byte {
 	case s.due.Len() > 0:
 		return s.take()
 	case len(s.way) > 0:
+		if now := s.now(); len(s.held) == 0 {
+			s.begun = now
+		} else if s.most > 0 && now.Sub(s.begun) > s.most {
+			s.slow = true
+			s.drop()
+			return s.take()
+		}
 		p := s.way[0]
 		s.way = s.way[1:]
 		if s.open = p.more; !slices.Contains(s.held, p.id) {

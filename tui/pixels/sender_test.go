@@ -9,6 +9,7 @@ import (
 	"math/rand"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/skywedge/tui/internal/screentest"
 )
@@ -23,7 +24,7 @@ func TestSenderInAnyOrder(t *testing.T) {
 	if err := png.Encode(&file, img); err != nil {
 		t.Fatal(err)
 	}
-	for round := range 150 {
+	for round := range 100 {
 		s := NewSender(nil, func() {})
 		var out strings.Builder
 		write := func(b []byte) bool { out.Write(b); return b != nil }
@@ -81,6 +82,30 @@ func TestSenderInAnyOrder(t *testing.T) {
 		}
 		if s.Next() != nil {
 			t.Fatalf("round %d: something is left", round)
+		}
+	}
+}
+
+// What takes too long is given up, unless it may; nothing of it stays.
+func TestSlowLine(t *testing.T) {
+	for _, patient := range []bool{false, true} {
+		now := time.Time{}
+		s := NewSender(nil, func() {})
+		s.now = func() time.Time { return now }
+		if s.Limit(quick); patient {
+			s.Limit(0)
+		}
+		s.Show([]Picture{{ID: firstID, PNG: make([]byte, 20*payload)}})
+		var out strings.Builder
+		for b := s.Next(); b != nil; b = s.Next() {
+			out.Write(b)
+			now = now.Add(quick / 8)
+		}
+		if s.Slow() == patient || strings.Contains(out.String(), "a=p") != patient {
+			t.Errorf("patient %v: slow %v, %q", patient, s.Slow(), out.String())
+		}
+		if p, err := screentest.ReadPictures(out.String()); !patient && (err != nil || len(p.Held) != 0 || p.Sent != 1) {
+			t.Errorf("%v: %d begun, %d kept", err, p.Sent, len(p.Held))
 		}
 	}
 }
