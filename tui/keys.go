@@ -180,7 +180,7 @@ func paneKeys() []binding {
 		{"q", "q", everywhere, "quit", "quit; asks only when work is not saved", 19, func(m *model, _ string) tea.Cmd { return m.quit() }},
 		{"ctrl+c", "Ctrl-C", everywhere | inEdit, "", "quit like q; pressed twice it quits at once and unsaved work is offered at the next start", 0, func(m *model, _ string) tea.Cmd { return m.interrupt() }},
 		{"ctrl+z", "Ctrl-Z", everywhere | inEdit, "", "suspend; fg comes back", 0, func(m *model, _ string) tea.Cmd { return m.suspend() }},
-		{"ctrl+l", "Ctrl-L", everywhere | inEdit, "", "draw the screen anew", 0, func(m *model, _ string) tea.Cmd { return tea.ClearScreen }},
+		{"ctrl+l", "Ctrl-L", everywhere | inEdit, "", "draw the screen anew", 0, func(m *model, _ string) tea.Cmd { m.pixels.Gone(); return tea.ClearScreen }},
 		{"enter", "Enter", inEdit, "keep", "keep what was typed", 10, do(func(m *model) { m.commitEdit() })},
 		{"esc", "Esc", inEdit, "back", "as it was before; Ctrl-R brings it back", 9, do(func(m *model) { m.leaveEdit() })},
 		{"down", "Down", inEdit, "", "keep it and go to the line below", 0, do(func(m *model) { m.commitAndMove(1) })},
