@@ -159,3 +159,50 @@ func TestLandByTheSideOfTheSun(t *testing.T) {
 		}
 	}
 }
+
+// A scene that was asked for is kept for the next question, and never given for another moment, take or ridge.
+func TestScenesAreKept(t *testing.T) {
+	s := plantest.SeaShot(shot.Water, 350, -5)
+	path := shot.Path(s, 3)
+	first, end := path[0], path[len(path)-1]
+	ridge := *s
+	ridge.Skyline = [][2]float64{{0, 10}, {180, 10}}
+	var kept Scenes
+	same := kept.At(s, first, 0)
+	if kept.At(s, first, 0) != same {
+		t.Error("it is built twice")
+	}
+	if kept.At(&ridge, first, 0) == same {
+		t.Error("the ridge is not in it")
+	}
+	later := end
+	later.Sun[0].AltitudeDeg -= 5
+	later.Sun[0].GeometricDeg -= 5
+	if kept.At(s, later, 0) == same {
+		t.Error("the sun of another moment")
+	}
+	for i := range 4 { // more than are kept
+		later.Sun[0].AltitudeDeg -= float64(i + 1)
+		kept.At(s, later, 0)
+	}
+	again := kept.At(s, first, 0)
+	if again == same {
+		t.Error("it was kept for ever")
+	}
+	var none *Scenes
+	if none.At(s, first, 0) == none.At(s, first, 0) {
+		t.Error("a cache that is not there keeps")
+	}
+}
+
+// A ground is named by the card's words, and by no others.
+func TestAlbedoByName(t *testing.T) {
+	for _, name := range shot.GroundNames() {
+		if got, ok := AlbedoByName(name); !ok || got != GroundAlbedo(shot.Ground(name)) || !(got > 0 && got < 1) {
+			t.Errorf("%s: %g, %v", name, got, ok)
+		}
+	}
+	if _, ok := AlbedoByName("lawn"); ok {
+		t.Error("no such ground")
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/kit/photo"
 	"example.org/skywedge/kit/photo/phototest"
 )
 
@@ -33,6 +34,9 @@ func TestCheck(t *testing.T) {
 		"bare alone":     {Set{Bare: bare}, "", ""},
 		"twice":          {Set{Bare: bare, Through: bare}, "bare: the same picture twice", ""},
 		"no exposure":    {Set{Bare: with("b", -18, nil, func(c *camera) { c.shot.ISO = 0 })}, "b: no exposure time or no ISO", ""},
+		"none through":   {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.ISO = 0; c.shot.Aperture = 0; c.wall.Light = [3]float64{13, 13, 13} })}, "t: no exposure time or no ISO is written in it; give the JPEG as the camera wrote it\n", ""},
+		"none darker":    {Set{Bare: bare, Darker: with("d", -21, nil, func(c *camera) { c.shot.ISO = 0 })}, "d: no exposure time or no ISO is written in it; give the JPEG as the camera wrote it\n", ""},
+		"a passing arm":  {Set{Bare: bare, Darker: with("d", -21, arm, same), Through: through}, "", "d: its brightness jumps from patch to patch against bare"},
 		"another size":   {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.wall.Wide = 168 })}, "t: 168 x 96 pixels, and bare has 144 x 96", ""},
 		"no aperture":    {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.Aperture = 0; c.wall.Light = [3]float64{13, 13, 13} })}, "t: of this and bare only one tells its aperture", ""},
 		"stopped down":   {Set{Bare: bare, Through: with("t", -6, glass(3, 3, 3), func(c *camera) { c.shot.Aperture = 4 })}, "", "t: at another aperture than bare"},
@@ -221,3 +225,60 @@ type long struct{}
 func (long) Read([]byte) (int, error) { panic("it is read") }
 
 func (long) Seek(int64, int) (int64, error) { return 1 << 30, nil }
+
+// The steps name each picture that the filter needs, none that it does not, and power off before a hand is at it.
+func TestSteps(t *testing.T) {
+	for _, c := range []struct {
+		f          kit.Filter
+		wall, mark int
+		has, hasNo string
+	}{
+		{kit.Filter{Kind: kit.Density}, 3, 0, "one picture as bright as the first", "turn the ring"},
+		{kit.Filter{Kind: kit.Variable}, 3, 0, "At each of its marks", "turn the ring"},
+		{kit.Filter{Kind: kit.Polariser}, 4, 3, "turn the ring by 90°", "each of its marks"},
+		{kit.Filter{Kind: kit.Hybrid}, 4, 3, "turn the ring by 90°", "each of its marks"},
+	} {
+		wall, mark := WallSteps(c.f), MarkSteps(c.f)
+		text := strings.Join(wall, "\n")
+		if len(wall) != c.wall || len(mark) != c.mark || !strings.Contains(text, c.has) || strings.Contains(text, c.hasNo) {
+			t.Errorf("%+v: %q, %q", c.f, wall, mark)
+		}
+		for _, step := range append(wall[2:], mark...) {
+			if touches := strings.Contains(step, "put the filter on") || strings.Contains(step, "turn the ring") || strings.Contains(step, "ring is turned"); touches && !strings.Contains(step, "ower off") {
+				t.Errorf("a hand at the lens with the power on: %q", step)
+			}
+		}
+		if len(mark) > 0 {
+			for _, turn := range OfferedTurns {
+				if !strings.Contains(mark[2], turn) {
+					t.Errorf("no picture at %s: %q", turn, mark[2])
+				}
+			}
+		}
+	}
+}
+
+// How wide a picture sees is what it says itself, before what the bag has of the camera: half its width over the focal length,
+// 36 mm wide for the equivalent one (CIPA DC-008).
+func TestFieldOf(t *testing.T) {
+	p := &Picture{Light: &photo.Light{Wide: 6000, Tall: 4000}}
+	if _, ok := FieldOf(p, kit.Camera{}); ok {
+		t.Error("nobody told it")
+	}
+	camera := kit.Camera{SensorMM: [2]float64{13.2, 8.8}, FocalMM: 8.8}
+	if f, ok := FieldOf(p, camera); !ok || math.Abs(f[0]-0.75) > 1e-9 || math.Abs(f[1]-0.5) > 1e-9 {
+		t.Errorf("by the camera: %v", f)
+	}
+	p.Data.Focal35MM = ptr(18.)
+	if f, ok := FieldOf(p, camera); !ok || f[0] != 1 || math.Abs(f[1]-2./3) > 1e-9 {
+		t.Errorf("by the picture: %v", f)
+	}
+}
+
+// arm reaches into a corner.
+func arm(u, v float64) [3]float64 {
+	if u > 0.5 && v > 0.5 {
+		return [3]float64{0.5, 0.5, 0.5}
+	}
+	return [3]float64{1, 1, 1}
+}
