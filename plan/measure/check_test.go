@@ -36,7 +36,6 @@ func TestCheck(t *testing.T) {
 		"no exposure":    {Set{Bare: with("b", -18, nil, func(c *camera) { c.shot.ISO = 0 })}, "b: no exposure time or no ISO", ""},
 		"none through":   {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.ISO = 0; c.shot.Aperture = 0; c.wall.Light = [3]float64{13, 13, 13} })}, "t: no exposure time or no ISO is written in it; give the JPEG as the camera wrote it\n", ""},
 		"none darker":    {Set{Bare: bare, Darker: with("d", -21, nil, func(c *camera) { c.shot.ISO = 0 })}, "d: no exposure time or no ISO is written in it; give the JPEG as the camera wrote it\n", ""},
-		"a passing arm":  {Set{Bare: bare, Darker: with("d", -21, arm, same), Through: through}, "", "d: its brightness jumps from patch to patch against bare"},
 		"another size":   {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.wall.Wide = 168 })}, "t: 168 x 96 pixels, and bare has 144 x 96", ""},
 		"no aperture":    {Set{Bare: bare, Through: with("t", -9, glass(3, 3, 3), func(c *camera) { c.shot.Aperture = 0; c.wall.Light = [3]float64{13, 13, 13} })}, "t: of this and bare only one tells its aperture", ""},
 		"stopped down":   {Set{Bare: bare, Through: with("t", -6, glass(3, 3, 3), func(c *camera) { c.shot.Aperture = 4 })}, "", "t: at another aperture than bare"},
@@ -273,12 +272,4 @@ func TestFieldOf(t *testing.T) {
 	if f, ok := FieldOf(p, camera); !ok || f[0] != 1 || math.Abs(f[1]-2./3) > 1e-9 {
 		t.Errorf("by the picture: %v", f)
 	}
-}
-
-// arm reaches into a corner.
-func arm(u, v float64) [3]float64 {
-	if u > 0.5 && v > 0.5 {
-		return [3]float64{0.5, 0.5, 0.5}
-	}
-	return [3]float64{1, 1, 1}
 }
