@@ -139,3 +139,74 @@ func TestEmptyBag(t *testing.T) {
 		}
 	}
 }
+
+// One's own offset comes with the day it was learned, and goes with it; no other part of the bag changes for it.
+func TestSetOffset(t *testing.T) {
+	b := bagOfParts(t, partsBag)
+	for _, c := range []struct {
+		camera bool
+		name   string
+		at     func(*Bag) (float64, string)
+	}{
+		{true, "wide", func(b *Bag) (float64, string) { return b.Cameras[0].OffsetStops, b.Cameras[0].OffsetOn }},
+		{false, "ND8", func(b *Bag) (float64, string) { return b.Filters[0].OffsetStops, b.Filters[0].OffsetOn }},
+	} {
+		learned, faults := b.SetOffset(c.camera, c.name, -0.234, "2026-09-18")
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if stops, on := c.at(learned); stops != -0.23 || on != "2026-09-18" {
+			t.Errorf("%s: %g stops of %q", c.name, stops, on)
+		}
+		if !strings.Contains(string(learned.Doc.Bytes()), "# mine") || names(learned) != names(b) {
+			t.Errorf("%s: something else changed:\n%s", c.name, learned.Doc.Bytes())
+		}
+		gone, faults := learned.SetOffset(c.camera, c.name, 0.004, "2026-10-01")
+		if len(faults) > 0 || string(gone.Doc.Bytes()) != partsBag {
+			t.Errorf("%s: %v\n%s", c.name, faults, gone.Doc.Bytes())
+		}
+		if wrong, faults := b.SetOffset(!c.camera, c.name, 1, "2026-09-18"); wrong != nil || len(faults) != 1 || !strings.HasPrefix(faults[0].Allowed, "the name of one of the ") {
+			t.Errorf("%s on the wrong list: %v", c.name, faults)
+		}
+		if wrong, faults := b.SetOffset(c.camera, c.name, 99, "2026-09-18"); wrong != nil || len(faults) != 1 || !strings.HasSuffix(faults[0].Field, "offset_stops") {
+			t.Errorf("%s by 99 stops: %v", c.name, faults)
+		}
+		if wrong, faults := b.SetOffset(c.camera, c.name, 0.5, "yesterday"); wrong != nil || len(faults) != 1 || !strings.HasSuffix(faults[0].Field, "offset_on") {
+			t.Errorf("%s yesterday: %v", c.name, faults)
+		}
+	}
+	if _, faults := ReadBag("bag.yaml", []byte(strings.Replace(partsBag, "stops: 3", "stops: 3, offset_on: 2026-09-18", 1))); len(faults) != 1 || !strings.Contains(faults.Error(), "found nothing; allowed: what was learned, in stops, beside offset_on") {
+		t.Errorf("a day without an offset: %v", faults)
+	}
+}
+
+// A bag without filters has a place where the first one goes.
+func TestABagWithoutFilters(t *testing.T) {
+	b := bagOfParts(t, string(EmptyBag("mine")))
+	if got := names(b); got != "filter no filters, camera mine, settings settings" {
+		t.Error(got)
+	}
+	more, part, faults := b.AddBeside(b.Parts()[0].Path)
+	if len(faults) > 0 || part != "filters[0]" || len(more.Filters) != 1 {
+		t.Errorf("%s: %v", part, faults)
+	}
+	if _, ok := b.CameraByName("another"); ok {
+		t.Error("a camera of another name")
+	}
+}
+
+// A bag is told from a card by its first key, also where it is broken; a card that speaks of a bag is none.
+func TestIsBag(t *testing.T) {
+	for text, want := range map[string]bool{
+		partsBag: true, "# mine\n\nskywedge_bag: 1\ncameras: {\n": true, "\ufeffskywedge_bag: 1\n": true, "skywedge_bag": true,
+		"": false, "skywedge: 1\nname: skywedge_bag: 1\n": false, "notes: |\n  skywedge_bag: 1\n": false,
+	} {
+		if IsBag([]byte(text)) != want {
+			t.Errorf("%.30q is a bag: %v", text, !want)
+		}
+	}
+	slow := strings.Replace(partsBag, "aperture: 2.8", "aperture: 2.8\n    shutter_s: {fastest: 60}", 1)
+	if _, faults := ReadBag("bag.yaml", []byte(slow)); len(faults) != 1 || faults[0].Field != "cameras[0].shutter_s.fastest" {
+		t.Errorf("one wrong time: %v", faults)
+	}
+}

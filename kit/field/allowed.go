@@ -62,7 +62,11 @@ func (s *Spec) one() string {
 	case List:
 		return "a list" + s.countText() + ", each " + s.Item.Allowed()
 	case Pairs:
-		return "a list" + s.countText() + " of pairs [a, b], each a number" + s.rangeText()
+		count := s.countText()
+		if count == "" {
+			count = " of"
+		}
+		return "a list" + count + " pairs [a, b], each a number" + s.rangeText()
 	}
 	return "a value"
 }

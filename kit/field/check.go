@@ -151,7 +151,7 @@ func (c *checker) fields(p *place, n *node, s *Spec) {
 		f, _ := s.field(key.value)
 		if f == nil {
 			allowed := "one of the fields " + names(s.Fields, 12)
-			if len(c.faults) < maxSuggestions {
+			if len(c.faults) < maxSuggestions && key.value != "" { // the items of a list have no name either
 				if meant := suggest(key.value, s, c.root); meant != "" {
 					allowed = "a known field; did you mean " + meant + "?"
 				}

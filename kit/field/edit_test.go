@@ -230,6 +230,7 @@ func TestEditLayouts(t *testing.T) {
 		{"quotes stay", "name: 'it''s'   # c\n", set("name", "its"), "name: \"its\"   # c\n"},
 		{"before an end mark", "name: x\n...\n", set("fps", "24"), "name: x\nfps: 24\n...\n"},
 		{"brace on several lines", "light: {\n  sun: auto, # c\n}\n", set("light.cloud_pct", "1"), "light: {\n  cloud_pct: 1, sun: auto, # c\n}\n"},
+		{"bracket in a comment", "marks: [1, 2 # no ] here\n  ]   # c\nfps: 24\n", set("marks", "3"), "marks: [3]   # c\nfps: 24\n"},
 		{"comments of a pair", "legs:\n- height_m:\n  - 1 # low\n  - 2\n  # high\n", set("legs[0].height_m", "3"), "legs:\n- height_m: 3\n    # low\n  # high\n"},
 		{"last key of a map", "light: {sun: auto}\nfps: 1\n", set("light.sun", ""), "fps: 1\n"},
 		{"last key of a block", "fps: 1\nlight:\n  sun: auto\n", set("light.sun", ""), "fps: 1\n"},

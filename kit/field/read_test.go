@@ -38,6 +38,13 @@ var faultTable = []struct{ name, text, faults string }{
 	{"fraction for a number", valid + "ring_deg: 1/2\n", `6:11: ring_deg: found "1/2"; allowed: auto or a number from 0 to 360°`},
 	{"too short a time", valid + "shutter_s: 1/9000\n", `6:12: shutter_s: found "1/9000"; allowed: a time from 1/8000 to 30 s, as 2, 0.02 or 1/50`},
 	{"yes", strings.Replace(valid, "seconds: 2", "seconds: 2, stills_too: yes", 1), `5:61: legs[0].stills_too: found "yes"; allowed: true or false; did you mean true?`},
+	{"no", strings.Replace(valid, "seconds: 2", "seconds: 2, stills_too: no", 1), `5:61: legs[0].stills_too: found "no"; allowed: true or false; did you mean false?`},
+	{"the sign of mathematics", valid + "gimbal_deg: [−5, 1]\n", `6:14: gimbal_deg[0]: found "−5"; allowed: a number from -90 to 90°; with a plain hyphen for minus`},
+	{"tab in a text", strings.Replace(valid, "name: x", `name: "a\tb"`, 1), `2:7: name: found "a\tb"; allowed: one line of text that is not empty; without a tab`},
+	{"no name", valid + "\"\": 1\n", `6:1: "": found the unknown field ""; allowed: one of the fields version, name, place, take_off, ring_deg, light, purpose, fps, shutter_s, legs, gimbal_deg, marks, …`},
+	{"empty map for a number", valid + "fps: {}\n", `6:6: fps: found an empty map; allowed: a whole number from 1 to 240 fps`},
+	{"list in a pair", strings.Replace(valid, "seconds: 2", "seconds: 2, height_m: [1, [2]]", 1), `5:63: legs[0].height_m[1]: found a list of 1; allowed: a number from 0 to 500 m`},
+	{"one for the pairs", valid + "skyline: 3\n", `6:10: skyline: found "3"; allowed: a list of pairs [a, b], each a number from 0 to 360°`},
 	{"word", valid + "purpose: vidoe\n", `6:10: purpose: found "vidoe"; allowed: video, still or long; did you mean video?`},
 	{"word for a number", valid + "ring_deg: Auto\n", `6:11: ring_deg: found "Auto"; allowed: auto or a number from 0 to 360°; did you mean auto?`},
 	{"nothing", valid + "fps:\nlight: {sun: }\nnotes: ~\nring_deg: null\n",
@@ -163,23 +170,60 @@ func TestSizeLimit(t *testing.T) {
 func TestManyFaults(t *testing.T) {
 	_, faults := Read("x.yaml", []byte("marks: ["+strings.Repeat("x, ", 5000)+"]\n"), testSpec)
 	last := faults[len(faults)-1]
+	if n := faults.Count(); n != 5006 {
+		t.Errorf("%d faults in all", n)
+	}
 	if len(faults) != maxFaults+1 || last.Found != "4006 more faults" {
 		t.Errorf("%d faults, the last found %s", len(faults), last.Found)
+	}
+}
+
+// In a map of many keys the second of two is found as well as in a small one.
+func TestASecondOfMany(t *testing.T) {
+	var b strings.Builder
+	for i := range 80 {
+		fmt.Fprintf(&b, "x%d: 1\n", i)
+	}
+	_, faults := Read("card.yaml", []byte(valid+"fps: 24\n"+b.String()+"fps: 25\n"), testSpec)
+	if last := faults[len(faults)-1]; len(faults) != 81 || last.Line != 87 || last.Found != `"fps" a second time, first on line 6` {
+		t.Errorf("%d faults, the last: %v", len(faults), last)
+	}
+}
+
+// What a table checks of two numbers together is said of the pair, and only where both are numbers.
+func TestACheckOfPairs(t *testing.T) {
+	table := &Spec{Kind: Map, Fields: []Spec{{Key: "line", Kind: Pairs, Min: 0, Max: 360, MinItems: 2, MaxItems: 3, Unit: "°", Check: func(text string) error {
+		if a, b, _ := strings.Cut(text, " "); a == b {
+			return fmt.Errorf("two that differ")
+		}
+		return nil
+	}}}}
+	for text, want := range map[string]string{
+		"line: [[1, 2], [3, 4]]":   "",
+		"line: [[1, 2], [3,   3]]": `x:1:16: line[1]: found "3, 3"; allowed: two that differ`,
+		"line: [[1, 2], [400, 4]]": `x:1:17: line[1][0]: found "400"; allowed: a number from 0 to 360°`,
+		"line: [[1, 2]]":           `x:1:7: line: found a list of 1; allowed: a list of 2 to 3 pairs [a, b], each a number from 0 to 360°`,
+	} {
+		_, faults := Read("x", []byte(text), table)
+		if got := faults.Error(); got != want {
+			t.Errorf("%s:\n got %s\nwant %s", text, got, want)
+		}
 	}
 }
 
 func TestLayoutsThatMeanTheSame(t *testing.T) {
 	want := read(t, valid)
 	for name, text := range map[string]string{
-		"carriage returns": strings.ReplaceAll(valid, "\n", "\r\n"),
-		"byte order mark":  "\xef\xbb\xbf" + valid,
-		"start mark":       "---\n" + valid + "...\n",
-		"no last newline":  strings.TrimSuffix(valid, "\n"),
-		"in braces":        "{" + strings.ReplaceAll(strings.TrimSuffix(valid, "\n"), "\n", ",\n ") + "}",
-		"quoted":           strings.Replace(valid, "name: x", `"name": 'x'`, 1),
-		"other order":      "name: x\n" + strings.Replace(valid, "name: x\n", "", 1),
-		"folded":           strings.Replace(valid, "name: x", "name: >\n  x\n", 1),
-		"tabs as blanks":   strings.Replace(valid, "name: x", "name:\tx\t# a tab", 1),
+		"carriage returns":      strings.ReplaceAll(valid, "\n", "\r\n"),
+		"blanks before a colon": strings.Replace(strings.Replace(valid, "version:", "version  :", 1), "name:", "name\t:", 1),
+		"byte order mark":       "\xef\xbb\xbf" + valid,
+		"start mark":            "---\n" + valid + "...\n",
+		"no last newline":       strings.TrimSuffix(valid, "\n"),
+		"in braces":             "{" + strings.ReplaceAll(strings.TrimSuffix(valid, "\n"), "\n", ",\n ") + "}",
+		"quoted":                strings.Replace(valid, "name: x", `"name": 'x'`, 1),
+		"other order":           "name: x\n" + strings.Replace(valid, "name: x\n", "", 1),
+		"folded":                strings.Replace(valid, "name: x", "name: >\n  x\n", 1),
+		"tabs as blanks":        strings.Replace(valid, "name: x", "name:\tx\t# a tab", 1),
 	} {
 		d, faults := Read("card.yaml", []byte(text), testSpec)
 		if faults != nil {

@@ -47,7 +47,7 @@ func TestAllowed(t *testing.T) {
 		{Spec{Kind: Text, Lines: true, Required: true}, "text that is not empty"},
 		{Spec{Kind: Custom}, "a value"},
 		{Spec{Kind: Custom, Words: []string{"now"}, Check: checkInstant}, "now or a date and time, 2026-09-18T19:40:00"},
-		{Spec{Kind: Pairs, Max: 360, MinItems: 2, MaxItems: 2}, "a list of 2 of pairs [a, b], each a number from 0 to 360"},
+		{Spec{Kind: Pairs, Max: 360, MinItems: 2, MaxItems: 2}, "a list of 2 pairs [a, b], each a number from 0 to 360"},
 		{Spec{Kind: List, MinItems: 1, Item: &Spec{Kind: Text}}, "a list of at least 1, each one line of text"},
 		{Spec{Kind: List, MaxItems: 3, Item: &Spec{Kind: Map, Fields: []Spec{{Key: "a"}, {Key: "b"}}}}, "a list of at most 3, each a map with a, b"},
 	} {
