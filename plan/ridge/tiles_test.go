@@ -134,7 +134,7 @@ func TestUnknownLand(t *testing.T) {
 // Any heights at all, and any place: no panic, and angles that are angles.
 func FuzzLook(f *testing.F) {
 	f.Add(43.4, -8.4, 1.7, []byte{0, 100, 0x80, 0, 0x7f, 0xff})
-	f.Add(-0.0, 180.0, 0.0, []byte{0x22, 0x92})
+	f.Add(math.Copysign(0, -1), 180.0, 0.0, []byte{0x22, 0x92})
 	f.Add(87.9, -180.0, 9000.0, []byte{0x80, 0, 0x80, 0, 1})
 	f.Add(43.0, -9.0, 1.7, []byte{})
 	f.Fuzz(func(t *testing.T, lat, lon, eye float64, heights []byte) {
