@@ -1,6 +1,7 @@
 package call
 
 import (
+	"example.org/skywedge/plan/advice"
 	"strings"
 	"testing"
 	"time"
@@ -159,5 +160,148 @@ func TestFaultsInPlaceOfACall(t *testing.T) {
 	s.Unread = true
 	if text := pane(); !strings.Contains(text, "line 7, camera") || !strings.Contains(band(s, 80), "cannot be read as a card") {
 		t.Errorf("%s\n%s", text, band(s, 80))
+	}
+}
+
+// Where a landing parts the flight, the band names both filters, and the pane says for which legs, with what between.
+func TestALandingBetween(t *testing.T) {
+	t.Parallel()
+	s := solved(t, 1)
+	second := s.Report.Call
+	second.Filter, second.HasRing, second.Aperture = "ND16", false, 4
+	s.Report.Shot.Camera.Aperture = [2]float64{2.8, 11}
+	s.Report.Call.Aperture = 5.6
+	s.Report.Flights = []plan.Flight{{Legs: []int{0}, Set: s.Report.Call}, {Legs: []int{1, 2}, Set: second, Change: "ND16 for CPL"}, {}}
+	s.Report.Flights[0].HasRing, s.Report.Flights[0].RingDeg = true, 45
+	s.Report.Flights = s.Report.Flights[:2]
+	if text := band(s, 200); !strings.Contains(text, "filter CPL, then ND16 ") {
+		t.Errorf("%q", text)
+	}
+	text := strings.Join(drawn(70, 60, false, func(w panel.Window) { Draw(w, s, 0) }), "\n")
+	for _, want := range []string{"f/5.6", "Flights", "leg 1: CPL, mark at 1:30 or 7:30; f/5.6", "land, ND16 for CPL; legs 2 to 3: ND16; f/4"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing:\n%s", want, text)
+		}
+	}
+}
+
+// The countdown stands in the band where mark and light are as long with it as without, short before it goes; in no band
+// that has no answer.
+func TestTheCountdownInTheBand(t *testing.T) {
+	t.Parallel()
+	s := solved(t, 1)
+	without := band(s, 200)
+	s.Count = advice.Countdown{Long: "take off in 14 min, at the latest in 41", Short: "off in 14 min, latest in 41"}
+	if text := band(s, 200); !strings.Contains(text, s.Count.Long) || !Counts(s, 200) {
+		t.Errorf("200 columns: %q", text)
+	}
+	short := 0
+	for cols := 60; cols <= 200; cols++ {
+		text := band(s, cols)
+		long := strings.Contains(text, s.Count.Long)
+		if !long && strings.Contains(text, s.Count.Short) {
+			short++
+		}
+		if got := long || strings.Contains(text, s.Count.Short); got != Counts(s, cols) {
+			t.Errorf("%d columns: %q, counts %v", cols, text, !got)
+		} else if got && !strings.Contains(text, "mark 1:30 or 7:30") {
+			t.Errorf("%d columns: the mark is cut for it: %q", cols, text)
+		}
+	}
+	if short == 0 || Counts(s, 60) {
+		t.Errorf("short in %d widths, in 60 columns %v", short, Counts(s, 60))
+	}
+	s.Count = advice.Countdown{}
+	if text := band(s, 200); text != without || Counts(s, 200) {
+		t.Errorf("nothing to count to: %q", text)
+	}
+	if Counts(&State{Count: advice.Countdown{Long: "x", Short: "x"}}, 200) {
+		t.Error("there is no answer")
+	}
+}
+
+// An answer that is not of the card as it stands is told as that, and how sure it is waits for its own.
+func TestAnAnswerOfBefore(t *testing.T) {
+	t.Parallel()
+	s := solved(t, 1)
+	s.Stale = true
+	if text := band(s, 120); !strings.HasSuffix(strings.TrimRight(text, " "), "last good answer") {
+		t.Errorf("%q", text)
+	}
+	if text := strings.TrimSpace(strings.Join(drawn(58, ShortRows, false, func(w panel.Window) { DrawShort(w, s) }), "")); text != "" {
+		t.Errorf("in short: %q", text)
+	}
+	s.Stale, s.Sure = false, Sureness{}
+	if text := band(s, 120); !strings.Contains(text, "sure …") {
+		t.Errorf("%q", text)
+	}
+	s.Report.Sure = &plan.Sureness{Words: []string{"less haze: CPL all the same"}}
+	pane := func() string {
+		return strings.Join(drawn(60, 80, false, func(w panel.Window) { Draw(w, s, 0) }), "\n")
+	}
+	if text := pane(); strings.Contains(text, "less haze") || strings.Contains(text, "How sure") {
+		t.Errorf("of the card before:\n%s", text)
+	}
+	s.Sure = Sureness{Known: true, Word: "depends", Why: "on the haze"}
+	if text := pane(); !strings.Contains(text, "With any one thing a little off") || !strings.Contains(text, "less haze") || !strings.Contains(text, "How sure: depends") {
+		t.Errorf("known:\n%s", text)
+	}
+}
+
+// A computation that broke down says so in the band where there is no answer, in the pane before the last one; a card with
+// several faults counts them; nothing at all says nothing.
+func TestNoAnswer(t *testing.T) {
+	t.Parallel()
+	if text := strings.TrimSpace(band(&State{}, 80)); text != "" {
+		t.Errorf("%q", text)
+	}
+	failed := &State{Failed: "the calculation broke down: index out of range"}
+	if text := band(failed, 80); !strings.Contains(text, failed.Failed) {
+		t.Errorf("%q", text)
+	}
+	s := solved(t, 1)
+	s.Failed = failed.Failed
+	text := strings.Join(drawn(60, 18, false, func(w panel.Window) { Draw(w, s, 0) }), "\n")
+	if !strings.Contains(text, "! the calculation broke down") || !strings.Contains(text, "facing the lens") || strings.Contains(text, "███") {
+		t.Errorf("%s", text)
+	}
+	two := &State{Faults: field.Faults{{Field: "camera", Found: "x", Allowed: "y"}, {Field: "legs", Found: "x", Allowed: "y"}},
+		Ask: func(f field.Fault) string { return "which " + f.Field + "?" }}
+	if text := band(two, 80); !strings.Contains(text, "no answer, 2 faults: which camera?") {
+		t.Errorf("%q", text)
+	}
+}
+
+// What the hand does is said in spare rows of every sort of filter: nothing to turn, anywhere, the front sheet's setting.
+func TestTheCallInShortOfOtherFilters(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		change func(c *plan.Call)
+		want   string
+	}{
+		{func(c *plan.Call) { c.Filter, c.HasRing = "ND16", false }, "ND16, nothing to turn"},
+		{func(c *plan.Call) { c.HasRing, c.AsDensity = false, true }, "CPL, its ring anywhere"},
+		{func(c *plan.Call) { c.Filter, c.SettingStops = "variable light", 3 }, "variable light at 3 stops, mark 1:30"},
+		{func(c *plan.Call) { c.Filter, c.SettingStops = "variable light", 3 }, "then front ○ 2 ● 3 ○ 4"},
+		{func(c *plan.Call) {
+			c.ReasonsSigned = []plan.Reason{{Sign: -1, Text: "it takes two stops of light", Stops: 2}}
+		}, "− it takes two stops of light"},
+		{func(c *plan.Call) {
+			c.ReasonsSigned = []plan.Reason{{Sign: 1, Text: strings.Repeat("one of the longest reasons ", 12), Stops: 2}}
+		}, "…"},
+	} {
+		s := solved(t, 1)
+		c.change(&s.Report.Call)
+		lines := drawn(58, ShortRows, false, func(w panel.Window) { DrawShort(w, s) })
+		if text := strings.Join(lines, "\n"); !strings.Contains(text, c.want) {
+			t.Errorf("%q is missing:\n%s", c.want, text)
+		}
+		pane := strings.Join(drawn(42, 30, false, func(w panel.Window) { Draw(w, s, 0) }), "\n")
+		if strings.Contains(lines[0], " o…") {
+			t.Errorf("a mark is cut: %q", lines[0])
+		}
+		if s.Report.Call.AsDensity && !strings.Contains(pane, "used as a plain density") {
+			t.Errorf("%s", pane)
+		}
 	}
 }

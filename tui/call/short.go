@@ -41,7 +41,10 @@ func DrawShort(w panel.Window, s *State) {
 	title := words.FilterTitle(c.Filter, c.SettingStops)
 	switch {
 	case c.HasRing:
-		title += ", mark " + advice.Spoken(c.RingDeg) + " or " + advice.Same(c.RingDeg)
+		title += ", mark " + advice.Spoken(c.RingDeg)
+		if both := title + " or " + advice.Same(c.RingDeg); cells.Width(both) < cols-x { // one of the two will do
+			title = both
+		}
 	case c.AsDensity:
 		title += ", its ring anywhere"
 	default:

@@ -1,11 +1,13 @@
 package tour
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/panel"
+	"github.com/charmbracelet/x/ansi"
 )
 
 func TestEveryStepFits(t *testing.T) {
@@ -47,5 +49,30 @@ func TestTheTourEnds(t *testing.T) {
 	}
 	if tour.On {
 		t.Error("it goes on after its last step")
+	}
+}
+
+// A step stands in as many lines as it says that it takes, on a ground of its own from edge to edge.
+func TestAStepIsDrawn(t *testing.T) {
+	for _, cols := range []int{60, 80, 120, 200} {
+		for i := range Steps {
+			tour := Tour{On: true, At: i}
+			rows := tour.Rows(cols)
+			c, pen := new(cells.Canvas), &cells.Pen{Profile: cells.NoColour}
+			c.Reset(cols, rows+1)
+			w := panel.NewWindow(c, pen, nil)
+			tour.Draw(w.Sub(0, 0, cols, rows))
+			lines := strings.Split(ansi.Strip(strings.Join(pen.Lines(c, nil), "\n")), "\n")
+			text := strings.Join(strings.Fields(strings.Join(lines[:rows], " ")), " ")
+			if !strings.HasPrefix(text, fmt.Sprintf("%d of 7 · %s · Space goes on", i+1, Steps[i].Text)) {
+				t.Errorf("%d columns, step %d: %q", cols, i+1, text)
+			}
+			if strings.TrimSpace(lines[rows]) != "" || strings.TrimSpace(lines[rows-1]) == "" {
+				t.Errorf("%d columns, step %d takes other than %d lines: %q", cols, i+1, rows, lines)
+			}
+		}
+	}
+	if g := Greeting(10, true); !strings.Contains(g, "T a tour") {
+		t.Errorf("where there is no room: %q", g)
 	}
 }
