@@ -88,7 +88,7 @@ func TestAnHourWithoutAValue(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	// A ridge of 60° all round: the sun of an equinox at 45° north stands at 45° at most.
-	h.Shot.Skyline = [][2]float64{{0, 60}, {180, 60}}
+	h.Shot.Skyline = [][2]float64{{0, 60}, {90, 60}, {180, 60}, {270, 60}}
 	c.State, c.Behind = Dark, true
 	if c.Why = "so"; h.CellWords(Sky, 2) != "20 Mar 12:00: sun 45° at S, behind the ridge; too dark: so" {
 		t.Errorf("%q", h.CellWords(Sky, 2))

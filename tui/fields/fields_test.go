@@ -116,3 +116,18 @@ func TestAFormFollowsTheMove(t *testing.T) {
 		t.Error("a folded field that something is wrong with is not shown")
 	}
 }
+
+// Why nothing can be typed into a field is said for the move that the leg has.
+func TestFixed(t *testing.T) {
+	for move, want := range map[string]string{"orbit": "an orbit's speed follows from", "follow": "the speed and the course of its subject",
+		"rise": "from its heights and seconds", "pan": "a pan goes nowhere, unless it gets a course (m shows it)", "hold": "a hold goes nowhere"} {
+		c, _ := shot.ReadCard("card.yaml", []byte("legs: [{move: "+move+"}]\n"))
+		if got := Fixed(c, 0, "speed_ms"); !strings.Contains(got, want) {
+			t.Errorf("%s: %q", move, got)
+		}
+	}
+	c, _ := shot.ReadCard("card.yaml", []byte("legs: [{move: hold}]\n"))
+	if got := Fixed(c, 0, "course_deg"); got != "other fields say this one" {
+		t.Errorf("%q", got)
+	}
+}

@@ -1,6 +1,7 @@
 package lens
 
 import (
+	"example.org/skywedge/plan/shot"
 	"strings"
 	"testing"
 
@@ -225,5 +226,111 @@ func TestNextExposure(t *testing.T) {
 	}
 	if len(said) != plan.Exposures || d != (Display{}) {
 		t.Errorf("%d ways, then %+v", len(said), d)
+	}
+}
+
+// Where the sun is outside of the frame, it is said which way to turn for it, and when it is no use.
+func TestSunAside(t *testing.T) {
+	s := &shot.Shot{}
+	for _, c := range []struct {
+		azimuth, altitude, heading float64
+		want                       string
+	}{
+		{100, 20, 95, "sun ahead"}, {355, 20, 4, "sun ahead"}, {100, 20, 275, "sun behind"},
+		{100, 20, 40, "sun 60° right"}, {10, 20, 330, "sun 40° right"}, {330, 20, 10, "sun 40° left"}, {100, -2, 40, "sun is down"},
+	} {
+		m := shot.Moment{HeadingDeg: c.heading}
+		m.Sun[0].AzimuthDeg, m.Sun[0].AltitudeDeg = c.azimuth, c.altitude
+		if got := sunAside(s, &m); got != c.want {
+			t.Errorf("%+v: %q", c, got)
+		}
+		ridge := &shot.Shot{Skyline: [][2]float64{{0, 50}, {90, 50}, {180, 50}, {270, 50}}}
+		if got := sunAside(ridge, &m); c.altitude > 0 && got != c.want+", behind the ridge" || c.altitude < 0 && got != c.want {
+			t.Errorf("behind a ridge, %+v: %q", c, got)
+		}
+	}
+}
+
+// A room too small for a picture, and one before there is a frame, stay empty.
+func TestNoFrame(t *testing.T) {
+	p, b := open(t, Ask{Cols: 48, Rows: 24}, 0)
+	p.ask.Cols = 3
+	p.shown, _ = Draw(b.Report(), p.ask, nil)
+	if p.shown.Frame != nil || strings.TrimSpace(b.Text()) != "" {
+		t.Errorf("%q", b.Text())
+	}
+}
+
+// What stands under the pictures says what is in them, as fully as there is room for, and what is not.
+func TestLegendWords(t *testing.T) {
+	p, _ := open(t, Ask{Cols: 90, Rows: 44}, 0)
+	s := p.shown
+	at := s.Frame.Subject
+	for _, c := range []struct {
+		change func(p *picture.Places)
+		cols   int
+		want   string
+	}{
+		{func(p *picture.Places) { p.AcrossM = 6.25 }, 90, "bar: subject at 180 m, taken as 2 m tall · the frame is 6.2 m wide on the ground"},
+		{func(p *picture.Places) { p.AcrossM = 62.5 }, 70, "bar: subject at 180 m, taken as 2 m tall · 62 m wide on the ground"},
+		{func(p *picture.Places) { p.AcrossM = 62.5 }, 45, "bar: subject at 180 m, 2 m tall · 62 m wide"},
+		{func(p *picture.Places) { p.AcrossM = 62.5 }, 33, "bar: subject, 2 m tall"},
+		{func(p *picture.Places) { p.Subject.In, p.Ranges = false, nil }, 60, "the subject is out of the frame"},
+		{func(p *picture.Places) { p.Subject.In, p.Ranges = false, nil }, 22, "subject out of frame"},
+		{func(p *picture.Places) { p.Subject, p.Ranges = picture.Bar{}, nil }, 60, ""},
+	} {
+		s.Frame.Places.Subject = at
+		was := s.Frame.Places
+		c.change(&s.Frame.Places)
+		if got := s.legend(c.cols, false); got != c.want {
+			t.Errorf("in %d columns: %q, want %q", c.cols, got, c.want)
+		}
+		s.Frame.Places = was
+	}
+}
+
+// How the frame is exposed and what was marked in it is said, and nothing where it is as planned.
+func TestAboutThePictures(t *testing.T) {
+	p, _ := open(t, Ask{Cols: 48, Rows: 24}, 0)
+	if got := p.shown.About(); got != "" {
+		t.Errorf("as planned: %q", got)
+	}
+	var d Display
+	if said := d.SwitchZebra(); !d.Zebra || !strings.Contains(said, "/ clips, ~ is noisy") {
+		t.Errorf("%q", said)
+	}
+	d.NextExposure()
+	p.shown, _ = Draw(p.shown.finer.of, Ask{Cols: 48, Rows: 24, Display: d}, nil)
+	v := &p.shown.views[len(p.shown.views)-1]
+	for i := range v.bad {
+		v.bad[i] = picture.Fine
+	}
+	first := p.shown.About()
+	if !strings.HasSuffix(first, " · nothing clips") {
+		t.Errorf("%q", first)
+	}
+	v.bad[0] = picture.Clipped
+	if got := p.shown.About(); got != strings.Replace(first, "nothing clips", "/ under 1 % clips", 1) {
+		t.Errorf("%q", got)
+	}
+	if said := d.SwitchZebra(); d.Zebra || said != "" {
+		t.Errorf("%q", said)
+	}
+}
+
+// One picture alone says whether it is through the filter, and why it is bare.
+func TestLabelsOfOnePicture(t *testing.T) {
+	for _, c := range []struct {
+		part   plan.Part
+		filter string
+		want   string
+	}{{plan.AllFiltered, "", "through a filter"}, {plan.AllBare, "", "bare"}, {plan.AllFiltered, "none", "bare: no filter on this flight"}} {
+		p, b := open(t, Ask{Cols: 90, Rows: 44, Display: Display{Part: c.part}}, 0)
+		if c.filter != "" {
+			b.SetCard(panel.Change{Path: "filter", Text: c.filter})
+		}
+		if text := b.Text(); !strings.Contains(text, c.want) || len(p.shown.views) != 1 {
+			t.Errorf("no %q in\n%s", c.want, text)
+		}
 	}
 }
