@@ -85,6 +85,18 @@ func TestFieldsThatDependOnEachOther(t *testing.T) {
 	}
 }
 
+// A filter that is made another kind is another filter: what was learned of the one before goes with it.
+func TestANewKindForgetsItsOffset(t *testing.T) {
+	b, faults := bagOf(t, editBag).SetOffset(false, bagOf(t, editBag).Filters[1].Name, 0.5, "2026-09-18")
+	if len(faults) > 0 || b.Filters[1].OffsetStops != 0.5 {
+		t.Fatalf("%v %+v", faults, b)
+	}
+	next, faults := b.SetFilter(1, "kind", string(Polariser))
+	if len(faults) > 0 || next.Filters[1].OffsetStops != 0 || next.Filters[1].OffsetOn != "" {
+		t.Errorf("%v %+v", faults, next)
+	}
+}
+
 // What cannot stand there is refused with its reason, and the bag stays as it was.
 func TestWrongEditsAreRefused(t *testing.T) {
 	b := bagOf(t, editBag)

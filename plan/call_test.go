@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -297,6 +298,31 @@ func TestLadder(t *testing.T) {
 		if !strings.Contains(all, want) {
 			t.Errorf("no %q in\n%s", want, all)
 		}
+	}
+}
+
+// A neutral white balance is that of the light at the middle of the leg: warm under a low sun, where daylight stays daylight.
+func TestNeutralWhiteBalanceIsThatOfTheLight(t *testing.T) {
+	at, az := evening()
+	for kind, want := range map[shot.WBKind]float64{shot.WBNeutral: exposure.WhiteBalanceK(exposure.SceneK(8, 0, true), 0), shot.WBDaylight: 5500} {
+		l := plantest.StillOf(az+90, 4, 60)
+		l.WhiteBalance.Kind = kind
+		s := plantest.Flight(17, 20, l)
+		s.TakeOff, s.Filter = at, "none"
+		if got := solve(s).Call.WBK; math.Abs(got-want) > 101 {
+			t.Errorf("%v: %.0f K, want %.0f", kind, got, want)
+		}
+	}
+}
+
+// Half of the transit is the way home: for that the battery has to last once one turns.
+func TestTurnForHome(t *testing.T) {
+	s := plantest.Flight(12, 50, plantest.Push(200, 8, 20))
+	s.TransitS = 360
+	r := only(s, "ND16", "ND32")
+	want := "turn for home by " + r.Shot.ClockAt(r.Shot.Times().BatteryMin-3) + ", for the battery"
+	if !slices.Contains(r.Call.Ladder, want) {
+		t.Errorf("no %q in %q", want, r.Call.Ladder)
 	}
 }
 

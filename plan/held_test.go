@@ -44,6 +44,23 @@ func TestRoomIsTheReportsHeadroom(t *testing.T) {
 	}
 }
 
+// A flight after a landing is held in its own light: later by the landing, here half an hour of a morning.
+func TestRoomOfALaterFlight(t *testing.T) {
+	t.Parallel()
+	s := conflicting()
+	s.Settings.LandingChangeS = 1800
+	r := only(s, "CPL")
+	if len(r.Flights) != 2 {
+		t.Fatalf("%d flights", len(r.Flights))
+	}
+	h := r.Held(nil)
+	for i, room := range h.rooms(r.Shot, h.read, false) {
+		if want := r.Legs[i].Headroom; math.Abs(room[0]-want) > 0.02 {
+			t.Errorf("leg %d: room %.3f, the report's headroom %.3f", i+1, room[0], want)
+		}
+	}
+}
+
 // While the sun sinks the room shrinks to nothing, near to where the report has the latest take-off; more takes leave less.
 func TestRoomEndsWithTheLight(t *testing.T) {
 	t.Parallel()

@@ -49,8 +49,9 @@ func TestKeptChangesNoAnswer(t *testing.T) {
 			changes[n](&next)
 		}
 		s = &next
-		got := Solve(s, bag, Options{SkipSureness: true, Kept: &kept})
-		want := Solve(s, bag, Options{SkipSureness: true})
+		fine := step == 3 || step == 15 // looked at more closely, once after a change and once without
+		got := Solve(s, bag, Options{SkipSureness: true, Kept: &kept, Fine: fine})
+		want := Solve(s, bag, Options{SkipSureness: true, Fine: fine})
 		if sayable(got) != sayable(want) {
 			t.Fatalf("step %d, change %d: the call is %s, and %s without what is kept", step, n, got.Call.Filter, want.Call.Filter)
 		}

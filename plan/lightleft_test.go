@@ -76,3 +76,20 @@ func TestThePeakOfAMorningEndsTheLight(t *testing.T) {
 		}
 	}
 }
+
+// With the sun in and out of cloud the light lasts as long as it does under the cloud, not in the sun between.
+func TestLightLeftIsThatUnderTheCloud(t *testing.T) {
+	bag := *kit.Generic()
+	bag.Filters = []kit.Filter{{Name: "dark", Kind: kit.Density, Stops: 7}} // it runs out while the sun is still up
+	left := func(sunny sun.Shine) float64 {
+		l := plantest.Push(70, 8, 20) // the sun lights what faces the camera
+		l.Aim = shot.AimKeep
+		s := plantest.Flight(14, 0, l)
+		s.Filter, s.Light.CloudPct, s.Light.Sun = "dark", 40, sunny
+		return Solve(s, &bag, Options{SkipSureness: true}).LightLeftMin
+	}
+	either, shining, hidden := left(sun.ShineAuto), left(sun.Shining), left(sun.Hidden)
+	if !(either < shining-10 && either >= hidden) {
+		t.Errorf("light for %.0f min; in the sun alone %.0f, hidden %.0f", either, shining, hidden)
+	}
+}

@@ -3,6 +3,8 @@ package plan
 import (
 	"testing"
 
+	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -30,5 +32,30 @@ func TestRankingHasEveryFilterOnce(t *testing.T) {
 	}
 	if list[0].Filter != r.Call.Filter || len(list) != len(r.Bag.Filters)+1 || !seen["none"] {
 		t.Errorf("%d filters for a bag of %d, first %s, the call is %s", len(list), len(r.Bag.Filters), list[0].Filter, r.Call.Filter)
+	}
+}
+
+// What can be exposed comes before what cannot, of that the one that misses least; then the lower score; of equal scores
+// the plainer glass, and of two that are as plain the one whose settings are nearer to those wanted.
+func TestRanksBefore(t *testing.T) {
+	plain, glass := mounting.Way{}, mounting.Way{Filter: &kit.Filter{Kind: kit.Density}}
+	order := []evaluation{
+		{Way: glass, score: -2, tieBreak: 9},
+		{Way: plain, score: 1, tieBreak: 3},
+		{Way: plain, score: 1.001, tieBreak: 4}, // as good: a hundredth of a stop parts them
+		{Way: glass, score: 1, tieBreak: 1},
+		{Way: glass, score: 1, tieBreak: 2},
+		{Way: plain, score: 1.02},
+		{Way: plain, score: -5, beyond: 1},
+		{Way: plain, score: -4, bright: 1},
+		{Way: plain, score: -9, beyond: 1, bright: 1},
+		{Way: plain, score: -9, bright: 3},
+	}
+	for i := range order {
+		for k := range order {
+			if got := order[i].ranksBefore(&order[k]); got != (i < k) {
+				t.Errorf("%d ranks before %d: %v", i, k, got)
+			}
+		}
 	}
 }

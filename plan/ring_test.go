@@ -179,3 +179,24 @@ func TestRingHelpNamesTheLeastGlare(t *testing.T) {
 		}
 	}
 }
+
+// A ring that is searched in coarse steps is tried on both sides of the best of them: none is out of reach, and the last
+// place is beside the first.
+func TestNoRingIsOutOfReach(t *testing.T) {
+	pair := &kit.Filter{Kind: kit.Variable, FromStops: 2, ToStops: 5}
+	r := ringSearch{filter: pair, rings: mounting.Rings(pair)}
+	coarse := r.coarse()
+	reached := map[int]bool{}
+	for _, r.at = range coarse {
+		reached[r.at] = true
+		for _, i := range r.beside() {
+			if n := len(r.rings); (i-r.at+n)%n != 1 && (r.at-i+n)%n != 1 {
+				t.Errorf("%d is tried beside %d", i, r.at)
+			}
+			reached[i] = true
+		}
+	}
+	if len(coarse) > 4 || len(reached) != len(r.rings) {
+		t.Errorf("of %d rings %v are tried first, and %d can be reached", len(r.rings), coarse, len(reached))
+	}
+}

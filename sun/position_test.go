@@ -87,6 +87,14 @@ func TestMeeusExample25a(t *testing.T) {
 	near(t, "distance", e.distanceAU, 0.99766, 1e-5)
 }
 
+// The same instant as a clock has it: dynamical time was 59.184 s ahead (32.184 s and 27 leap seconds, from memory), and the
+// sun goes 0.0007° meanwhile.
+func TestMeeusExample25aByTheClock(t *testing.T) {
+	e := sunAmongStars(secondsOf(time.Date(1992, 10, 12, 23, 59, 0, 816e6, time.UTC)))
+	near(t, "right ascension", turn(math.Atan2(e.y, e.x)*deg), 198.38083, 2e-4)
+	near(t, "declination", math.Asin(e.z)*deg, -7.78507, 1e-4)
+}
+
 // Reda & Andreas 2004, Solar Energy 76:577 (also NREL/TP-560-34302, rev. 2008), the worked example
 // of the appendix. Their place is 1830 m up; the pressure carries that.
 func TestRedaAndreasExample(t *testing.T) {

@@ -224,6 +224,7 @@ func TestEditLayouts(t *testing.T) {
 		{"no last newline", "name: x", set("fps", "24"), "name: x\nfps: 24"},
 		{"carriage returns", "name: x\r\nfps: 24\r\n", set("purpose", "still"), "name: x\r\npurpose: still\r\nfps: 24\r\n"},
 		{"byte order mark", "\xef\xbb\xbfname: x\n", set("name", "z"), "\xef\xbb\xbfname: z\n"},
+		{"behind a comment one blank in", "name: x\n # of the name\nfps: 24\n", set("purpose", "still"), "name: x\n # of the name\npurpose: still\nfps: 24\n"},
 		{"behind a comment further in", "name: x\n    # of the name\n\n# of the rate\nfps: 24\n", set("purpose", "still"), "name: x\n    # of the name\npurpose: still\n\n# of the rate\nfps: 24\n"},
 		{"behind text of several lines", "name: a text\n  that goes on\nfps: 24\n", set("purpose", "still"), "name: a text\n  that goes on\npurpose: still\nfps: 24\n"},
 		{"text of several lines", "name: a text\n  that goes on   # c\nfps: 24\n", set("name", "short"), "name: short   # c\nfps: 24\n"},

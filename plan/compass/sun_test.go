@@ -121,3 +121,15 @@ func TestTrackClockAndSkyline(t *testing.T) {
 		t.Errorf("%d points behind the ridge, %d not", behind, open)
 	}
 }
+
+// Through noon the sun goes on, in the north by south and to the right, in the south by north and to the left: never back
+// round the sky.
+func TestTheSunSweepsThroughNoon(t *testing.T) {
+	noon := time.Date(2026, 3, 20, 12, 7, 0, 0, time.UTC) // the equation of time: 7 min, from memory
+	for lat, want := range map[float64]float64{50: 39, -50: -39} {
+		// At an equinox the azimuth from the meridian has the tangent of the hour angle over the sine of the latitude: 15° make 19.3°.
+		if got := swept(&shot.Shot{LatDeg: lat}, noon.Add(-time.Hour), noon.Add(time.Hour)); math.Abs(got-want) > 1 {
+			t.Errorf("at %g° swept %.1f°, want %g°", lat, got, want)
+		}
+	}
+}

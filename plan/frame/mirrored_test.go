@@ -107,6 +107,25 @@ func TestHazeCutFollowsTheRing(t *testing.T) {
 	}
 }
 
+// Straight down from 100 m there are 100 m of air in front of the land, 200 m where the ray goes down at 30°: of it comes
+// 1 − e^(−extinction · way) (Koschmieder).
+func TestHazeGrowsWithTheWay(t *testing.T) {
+	for _, pitch := range []float64{-90, -45} {
+		v := shot.NewView(plantest.Lens(40), kit.Mode{}, true, 0, pitch)
+		f, g := new(Frame), NewGrid(v.HalfWidth, v.HalfHeight, 8)
+		f.FillAirlight(g, v, sun.Direction(90, 30), 100, 0.3, 1)
+		if len(f.Airlight) == 0 {
+			t.Fatal("no haze at all")
+		}
+		for i, s := range f.Airlight {
+			down := -v.World(g.d[f.FirstDown+i]).Z
+			if want := 1 - math.Exp(-0.3*0.1/down); math.Abs(s.I-want) > 1e-12 {
+				t.Fatalf("down at a sine of %.3f: %.5f of the light, want %.5f", down, s.I, want)
+			}
+		}
+	}
+}
+
 // The thinned grids below the horizon agree with the full one to 0.02 of the glare.
 func TestThinGlareAgrees(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))

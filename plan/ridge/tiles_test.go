@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io/fs"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -282,6 +283,33 @@ func TestTroublesOnTheWay(t *testing.T) {
 		}
 		if c.how == "shut" && !errors.Is(err, fs.ErrPermission) {
 			t.Errorf("what the system said is lost: %v", err)
+		}
+	}
+}
+
+// A cell is as high as the highest post in it, those on its border that it shares with its neighbours included: else a
+// line of sight would pass between two cells over a summit.
+func TestACellHoldsItsBorder(t *testing.T) {
+	const posts, size, side = 13, 4, 3
+	r := rand.New(rand.NewPCG(5, 7))
+	raw := make([]byte, 2*posts*posts)
+	for i := range posts * posts {
+		h := r.IntN(3000)
+		raw[2*i], raw[2*i+1] = byte(h>>8), byte(h)
+	}
+	var b band
+	b.reduce(raw, posts, side, size)
+	for y := range side {
+		for x := range side {
+			want := int16(void)
+			for row := y * size; row <= y*size+size; row++ {
+				for col := x * size; col <= x*size+size; col++ {
+					want = max(want, postAt(raw, row*posts+col))
+				}
+			}
+			if got := b.height[y*side+x]; got != want {
+				t.Errorf("cell %d, %d: %d m, want %d m", x, y, got, want)
+			}
 		}
 	}
 }

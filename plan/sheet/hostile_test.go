@@ -116,6 +116,11 @@ func TestHostileMarkdown(t *testing.T) {
 			t.Errorf("%q makes other lines:\n%s", text, doc)
 		}
 	}
+	for _, r := range "\\`*_[]<>&#|~!$@" { // CommonMark and its tables, strikethrough, mathematics and mentions
+		if got := escapedMD("a" + string(r) + "b"); got != "a\\"+string(r)+"b" {
+			t.Errorf("%q stands free: %s", r, got)
+		}
+	}
 	for text, want := range map[string]string{
 		"+⅔ stop": `\+⅔ stop`, "1. item": `1\. item`, "1/50, ISO 100": "1/50, ISO 100", "−⅓": "−⅓", "25 % (of it)": "25 % (of it)", "a_b": `a\_b`,
 	} {

@@ -287,3 +287,16 @@ func TestMarkdownOfOneCard(t *testing.T) {
 		t.Errorf("it says something else now:\n%s", got)
 	}
 }
+
+// The mark stands on the ring as on a clock that one looks at: at 12 above, at 3 on the right.
+func TestTheMarkStandsAsOnAClock(t *testing.T) {
+	for deg, want := range map[float64]string{
+		0: `x="51.0" y="5.0"`, 90: `x="97.0" y="51.0"`, 180: `x="51.0" y="97.0"`, 270: `x="5.0" y="51.0"`, 45: `x="83.5" y="18.5"`,
+	} {
+		p := new(page)
+		p.mark("full", deg)
+		if got := p.b.String(); !strings.Contains(got, want) {
+			t.Errorf("at %g°: %s, want %s", deg, got, want)
+		}
+	}
+}

@@ -24,3 +24,18 @@ func TestViewFrames(t *testing.T) {
 		t.Error("what is behind the camera is in the picture")
 	}
 }
+
+// A mode that reads a part of the sensor sees so much less of the world: half the width is half the tangent. A still is
+// taken with all of the sensor, in its own shape.
+func TestHalfField(t *testing.T) {
+	c := kit.Camera{SensorMM: [2]float64{12, 9}, FocalMM: 8}
+	for _, x := range []struct {
+		crop  float64
+		still bool
+		w, h  float64
+	}{{0, false, .75, .421875}, {1, false, .75, .421875}, {2, false, .375, .2109375}, {2, true, .75, .5625}} {
+		if w, h := HalfField(c, kit.Mode{Crop: x.crop}, x.still); math.Abs(w-x.w) > 1e-12 || math.Abs(h-x.h) > 1e-12 {
+			t.Errorf("crop %g, still %v: %g by %g, want %g by %g", x.crop, x.still, w, h, x.w, x.h)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan"
+	"example.org/skywedge/plan/shot"
 )
 
 // many invents a trip of so many cards over some days, out of the first legs of the demo's flights.
@@ -243,6 +245,24 @@ func TestMissingWouldServe(t *testing.T) {
 	}
 	if served < 2 {
 		t.Errorf("only %d shots are served", served)
+	}
+}
+
+// A density of whole stops is missing that lies in what would hold the shot, from the lightest to the heaviest there are.
+func TestMissingStops(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ least, most, want float64 }{
+		{.6, 1.3, 1}, {3.4, 5.2, 4}, {9.6, 10.4, 10}, {3.2, 3.8, 0}, {10.2, 10.9, 0}, {5, 4, 0}, {-1, 2, 0}, {2, math.Inf(1), 0},
+	} {
+		dark := &plan.Report{Candidates: []plan.Candidate{{Filter: "none"}}}
+		got := missing([]Card{{File: "a.yaml", Shot: &shot.Shot{Filter: "auto"}, Bag: new(kit.Bag), Worked: &Worked{Report: dark, Least: c.least, Most: c.most}}})
+		stops := 0.0
+		for _, m := range got {
+			stops += m.Stops
+		}
+		if stops != c.want {
+			t.Errorf("%g to %g stops would hold it: %v is missing, want %g", c.least, c.most, got, c.want)
+		}
 	}
 }
 

@@ -16,6 +16,7 @@ func TestWords(t *testing.T) {
 		words.AboutStops(2):                     "2 stops",
 		words.Signed(-1.01):                     "−1",
 		words.Signed(0.1):                       "0",
+		words.Signed(0.2):                       "+⅓",
 		words.Signed(0.35):                      "+⅓",
 		words.Share(0.06):                       "a twentieth",
 		words.Share(0.12):                       "an eighth",

@@ -2,6 +2,7 @@ package call
 
 import (
 	"example.org/skywedge/plan/advice"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -303,5 +304,15 @@ func TestTheCallInShortOfOtherFilters(t *testing.T) {
 		if s.Report.Call.AsDensity && !strings.Contains(pane, "used as a plain density") {
 			t.Errorf("%s", pane)
 		}
+	}
+}
+
+// What speaks for the call stands before what it costs.
+func TestWhyHasGainsAndCosts(t *testing.T) {
+	r := new(plan.Report)
+	r.Call.ReasonsSigned = []plan.Reason{{Sign: -1, Text: "bands the sky"}, {Sign: 1, Text: "holds the shutter"}, {Text: "as the card asks"}}
+	pros, costs := why(r)
+	if !slices.Equal(pros, []string{"holds the shutter", "as the card asks"}) || !slices.Equal(costs, []string{"bands the sky"}) {
+		t.Errorf("for it %q, against it %q", pros, costs)
 	}
 }

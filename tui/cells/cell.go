@@ -106,7 +106,7 @@ func (w Window) put(x, y int, r rune, s Style) {
 	if row[i].Rune == 0 && i > 0 {
 		row[i-1].Rune = ' '
 	}
-	if i+1 < len(row) && row[i+1].Rune == 0 && r != 0 {
+	if i+1 < len(row) && row[i+1].Rune == 0 {
 		row[i+1].Rune = ' '
 	}
 	row[i] = Cell{Rune: r, Style: s}

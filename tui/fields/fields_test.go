@@ -131,3 +131,30 @@ func TestFixed(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// A field that is folded away is shown when something is wrong with it: else nobody finds what to mend.
+func TestAWrongFieldUnfolds(t *testing.T) {
+	c := card(t)
+	shows := func(rows []panel.Row, path string) bool {
+		return slices.ContainsFunc(rows, func(r panel.Row) bool { return r.Path == path })
+	}
+	folded := 0
+	for _, form := range []func(bool, func(string) bool) []panel.Row{
+		func(more bool, wrong func(string) bool) []panel.Row { return OfLeg(c, 0, more, wrong) },
+		func(more bool, wrong func(string) bool) []panel.Row { return OfCard(c, 0, more, wrong) },
+	} {
+		few := form(false, right)
+		for _, r := range form(true, right) {
+			if r.Heading || shows(few, r.Path) {
+				continue
+			}
+			folded++
+			if !shows(form(false, func(path string) bool { return path == r.Path }), r.Path) {
+				t.Errorf("%s is wrong and stays folded away", r.Path)
+			}
+		}
+	}
+	if folded < 10 {
+		t.Errorf("only %d fields are folded away", folded)
+	}
+}

@@ -295,3 +295,19 @@ func TestThePageOfMeasuring(t *testing.T) {
 		t.Error("the page lies over the form")
 	}
 }
+
+// Down goes to the filter that stands below, up comes back.
+func TestUpAndDownKeepTheColumn(t *testing.T) {
+	v, b := open(t, 120, 36, nil)
+	b.Press("home")
+	across := v.fit(b).across
+	if across < 2 {
+		t.Fatalf("%d filters side by side", across)
+	}
+	if b.Press("right", "down"); v.at() != 1+across {
+		t.Errorf("of %d side by side, below the second stands the one at %d", across, v.at())
+	}
+	if b.Press("up"); v.at() != 1 {
+		t.Errorf("and above that the one at %d", v.at())
+	}
+}

@@ -115,3 +115,19 @@ func TestSizes(t *testing.T) {
 		}
 	}
 }
+
+// End stays within what the search has left over: Enter goes there.
+func TestEndOfASearch(t *testing.T) {
+	at := ""
+	var all []Item
+	for _, text := range []string{"wind", "window", "zone", "height", "notes", "takes"} {
+		all = append(all, Item{Text: text, Go: func() tea.Cmd { at = text; return nil }})
+	}
+	l := Places(all)
+	if gone := press(&l, "w", "i", "end", "enter"); gone != nil {
+		gone()
+	}
+	if at != "window" {
+		t.Errorf("goes to %q", at)
+	}
+}

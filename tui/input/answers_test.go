@@ -19,8 +19,9 @@ func TestAnswersAreTakenOut(t *testing.T) {
 		{[]string{"j" + yes + "k"}, "jk", []string{yes}},
 		{[]string{yes + "\x1b[6;18;9t"}, "", []string{yes, "\x1b[6;18;9t"}},
 		{[]string{"j\x1b_Gi=61", "09759;O", "K\x1b", "\\k"}, "jk", []string{yes}},
-		{[]string{"\x1b[6;5~\x1b[6~"}, "\x1b[6;5~\x1b[6~", nil}, // Ctrl-PgDn, PgDn
-		{[]string{"\x1b_x\x1b_"}, "\x1b_x\x1b_", nil},           // Alt and an underscore
+		{[]string{"\x1b[6;5~\x1b[6~"}, "\x1b[6;5~\x1b[6~", nil},                   // Ctrl-PgDn, PgDn
+		{[]string{"\x1b[6;18tj\x1b[6;1;2;3tk"}, "\x1b[6;18tj\x1b[6;1;2;3tk", nil}, // neither has a height and a width
+		{[]string{"\x1b_x\x1b_"}, "\x1b_x\x1b_", nil},                             // Alt and an underscore
 		{[]string{"\x1b[200~" + yes + "\x1b[201~" + yes}, "\x1b[200~" + yes + "\x1b[201~", []string{yes}},
 		{[]string{"\x1b_Gi=1;" + strings.Repeat("E", 400) + "j"}, strings.Repeat("E", 7+400-longestAnswer) + "j", nil},
 	} {

@@ -351,3 +351,19 @@ func TestTheFilterIsGone(t *testing.T) {
 	}
 	var _ panel.View = v
 }
+
+// + makes the white balance that was locked higher, - lower, in hundreds and within what cameras have.
+func TestTheWhiteBalanceIsNudged(t *testing.T) {
+	t.Parallel()
+	p := Page{step: stepColour}
+	for _, c := range []struct{ at, by, want float64 }{
+		{0, 100, 5600}, {0, -100, 5400}, {5550, 100, 5700}, {mostK, 100, mostK}, {leastK, -100, leastK},
+	} {
+		if p.kelvin = c.at; c.at == 0 {
+			p.got = found{}
+		}
+		if p.nudgeKelvin(nil, c.by); p.kelvin != c.want {
+			t.Errorf("%g K by %g: %g, want %g", c.at, c.by, p.kelvin, c.want)
+		}
+	}
+}

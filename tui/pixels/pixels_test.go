@@ -225,3 +225,13 @@ func TestRest(t *testing.T) {
 		t.Fatal("it stands over other words")
 	}
 }
+
+// A picture is put at its row and column, which terminals count from 1 and name in this order (ECMA-48, CUP).
+func TestAPictureStandsInItsPlace(t *testing.T) {
+	p := Picture{ID: 9, X: 5, Y: 2, Cols: 30, Rows: 12}
+	for _, want := range []string{"\x1b[3;6H", "c=30", "r=12", "i=9"} {
+		if got := p.place(); !strings.Contains(got, want) {
+			t.Errorf("no %q in %q", want, got)
+		}
+	}
+}

@@ -61,3 +61,20 @@ func TestStripsUseTheirRoom(t *testing.T) {
 		t.Errorf("the other strips:\n%s", text)
 	}
 }
+
+// Over the strips a line stands where each leg begins, with its number behind it.
+func TestTheRulerMarksWhereLegsBegin(t *testing.T) {
+	p := &pane{cols: 60, rows: 20}
+	b := paneltest.Open(t, p, 120, 60, nil)
+	b.PlayTo(b.R.Path[len(b.R.Path)-1].FlightS) // the playhead's own sign away from them
+	ruler := []rune(strings.SplitN(b.Text(), "\n", 2)[0])
+	if len(b.R.Legs) < 2 {
+		t.Fatal("one leg has no line of its own")
+	}
+	for i, l := range b.R.Legs {
+		x := column(l.FromS, b.R.Path[len(b.R.Path)-1].FlightS, 60)
+		if ruler[x] != '│' || ruler[x+1] != rune('1'+i) {
+			t.Errorf("leg %d begins at column %d: %s", i+1, x, string(ruler))
+		}
+	}
+}

@@ -154,3 +154,28 @@ func TestFaultyCardIsLeftOut(t *testing.T) {
 }
 
 var _ panel.View = (*View)(nil)
+
+// The line of the day reaches over all flights and windows, from a full hour to a full hour.
+func TestTheLineOfTheDayHoldsItsShots(t *testing.T) {
+	v := New()
+	paneltest.Open(t, v, 120, 36, nil)
+	if v.plan == nil {
+		t.Fatal("no plan")
+	}
+	for i := range v.plan.Days {
+		d := &v.plan.Days[i]
+		a := v.axisOf(d, 120)
+		if !a.from.Equal(fullHour(a.from)) || !a.to.Equal(fullHour(a.to)) {
+			t.Errorf("from %v to %v", a.from, a.to)
+		}
+		for k := range d.Stops {
+			s := &d.Stops[k]
+			if s.TakeOff.Before(a.from) || s.Landing.After(a.to) {
+				t.Errorf("from %v to %v, and a flight from %v to %v", a.from, a.to, s.TakeOff, s.Landing)
+			}
+			if w := v.cards[s.Card].Window; w != nil && (w.From.Before(a.from) || w.To.After(a.to)) {
+				t.Errorf("from %v to %v, and a window from %v to %v", a.from, a.to, w.From, w.To)
+			}
+		}
+	}
+}

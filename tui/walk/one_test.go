@@ -202,3 +202,17 @@ func TestTheRingBesideAllLegs(t *testing.T) {
 		}
 	}
 }
+
+// What to set when the meter disagrees is reckoned from shutter and ISO of the call: a leg that has another of either has
+// no use for it.
+func TestTheLadderIsForTheSettingsOfTheCall(t *testing.T) {
+	r := &plan.Report{Call: plan.Call{ShutterS: 1. / 50, ISO: 100, Ladder: []string{"meter a stop over: 1/100", "turn for home by 20:00"}}}
+	just := func(x float64) plan.Range { return plan.Range{Min: x, Max: x, OK: true} }
+	r.Legs = []plan.LegReport{{Shutter: just(1. / 50), ISO: just(100)}, {Shutter: just(1. / 50), ISO: just(200)}, {Shutter: just(1. / 60), ISO: just(100)}}
+	for leg, want := range []int{1, 0, 0} {
+		o := &one{r: r, l: &walk.WalkLeg{Leg: leg}}
+		if meter, times := o.ladder(); len(meter) != want || len(times) != 1 {
+			t.Errorf("leg %d: %q and %q", leg+1, meter, times)
+		}
+	}
+}

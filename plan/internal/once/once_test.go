@@ -1,6 +1,7 @@
 package once
 
 import (
+	"runtime"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -15,7 +16,14 @@ func TestEachValueIsMadeOnce(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for k := range 100 {
-				if got := m.Get(k, func() int { made.Add(1); return k * k }); got != k*k {
+				value := func() int {
+					made.Add(1)
+					for range 30 { // the others come meanwhile
+						runtime.Gosched()
+					}
+					return k * k
+				}
+				if got := m.Get(k, value); got != k*k {
 					t.Errorf("key %d has %d", k, got)
 				}
 			}

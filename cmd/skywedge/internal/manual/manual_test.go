@@ -75,6 +75,33 @@ func TestRead(t *testing.T) {
 	a.Text("sise")
 }
 
+// What stands in the environment holds where the command line says nothing, and only there.
+func TestFill(t *testing.T) {
+	c := Command{Name: "show", Flags: []Flag{{Name: "colour", Kind: Text, Default: "red", Words: []string{"red", "green", "blue"}, Env: "COLOUR"}}}
+	for _, k := range []struct {
+		args            []string
+		env, want, from string
+	}{
+		{nil, "", "red", ""},
+		{nil, "green", "green", "COLOUR"},
+		{[]string{"--colour", "blue"}, "green", "blue", ""},
+		{[]string{"--colour", "blue"}, "wrong", "blue", ""},
+		{nil, "wrong", "COLOUR in the environment is \"wrong\": give red, green or blue", ""},
+	} {
+		a, err := c.Read(k.args)
+		if err == nil {
+			err = a.Fill(func(string) string { return k.env })
+		}
+		got := a.Text("colour")
+		if err != nil {
+			got = err.Error()
+		}
+		if got != k.want || a.FromEnv("colour") != k.from {
+			t.Errorf("%q, %q in the environment: %q from %q, want %q from %q", k.args, k.env, got, a.FromEnv("colour"), k.want, k.from)
+		}
+	}
+}
+
 // Every text fits its width, and none is lost on the way.
 func TestHelpFitsTheTerminal(t *testing.T) {
 	p := demo()
