@@ -15,6 +15,7 @@ import (
 type build struct {
 	restart int  // units between markers at which a reader may begin anew; 0: none
 	apart   bool // each plane in a scan of its own
+	half    bool // two planes half as wide, which planes apart have blocks of their own for
 	wide    bool // steps of two bytes
 	stray   bool // markers that stand alone before the tables
 }
@@ -73,7 +74,11 @@ func (w build) jpeg() []byte {
 		table = append([]byte{0x10}, bytes.Repeat([]byte{0, 16}, 64)...)
 	}
 	out = append(out, segment(mDQT, table...)...)
-	out = append(out, segment(mSOF0, 8, 0, buildTall, 0, buildWide, 3, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0)...)
+	sampled := byte(0x11)
+	if w.half {
+		sampled = 0x21
+	}
+	out = append(out, segment(mSOF0, 8, 0, buildTall, 0, buildWide, 3, 1, sampled, 0, 2, 0x11, 0, 3, 0x11, 0)...)
 	out = append(out, codes(0, dcCounts, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14)...)
 	out = append(out, codes(0x10, acCounts, 0)...)
 	if w.restart > 0 {
@@ -91,7 +96,11 @@ func (w build) jpeg() []byte {
 		out = append(out, segment(mSOS, append(head, 0, 63, 0)...)...)
 		var b bits
 		var last [3]int
-		for unit := range buildWide / Block * buildTall / Block {
+		cols := buildWide / Block
+		if w.half && planes[0] > 0 {
+			cols = (buildWide/2 + Block - 1) / Block
+		}
+		for unit := range cols * buildTall / Block {
 			if w.restart > 0 && unit > 0 && unit%w.restart == 0 {
 				b.end()
 				b.Write([]byte{0xff, mRST0 + byte(unit/w.restart-1)%8})
@@ -121,7 +130,7 @@ func (w build) jpeg() []byte {
 // Every build reads as Go's image/jpeg reads it.
 func TestBuildsAgainstTheWholePicture(t *testing.T) {
 	for name, w := range map[string]build{"plain": {}, "restarts": {restart: 7}, "planes apart": {apart: true},
-		"planes apart with restarts": {restart: 5, apart: true}, "wide steps": {wide: true}, "markers alone": {stray: true}} {
+		"planes apart with restarts": {restart: 5, apart: true}, "half as wide": {apart: true, half: true}, "wide steps": {wide: true}, "markers alone": {stray: true}} {
 		data := w.jpeg()
 		m, err := jpeg.Decode(bytes.NewReader(data))
 		if w.stray { // which Go refuses; T.81 lets them stand anywhere

@@ -253,3 +253,37 @@ func TestWorkersAgree(t *testing.T) {
 		}
 	}
 }
+
+// Posts taken together keep the highest of each cell and whether one of them is a void, those on its edges counted; against the
+// plain way, post by post.
+func TestCellsAgainstTheirPosts(t *testing.T) {
+	const posts = 41
+	rng := rand.New(rand.NewPCG(7, 8))
+	for _, size := range []int{2, 4, 16} {
+		for _, tall := range []int{17, 33, 9} {
+			raw := make([]byte, 2*posts*tall)
+			at := func(x, y int) int16 { return postAt(raw, y*posts+x) }
+			for i := range len(raw) / 2 {
+				h := int16(rng.IntN(9000) - 400)
+				if rng.IntN(60) == 0 {
+					h = []int16{void, 32767, -20000}[rng.IntN(3)]
+				}
+				raw[2*i], raw[2*i+1] = byte(uint16(h)>>8), byte(uint16(h))
+			}
+			side := (posts - 1 + size - 1) / size
+			var b band
+			b.reduce(raw, posts, side, size)
+			for k, got := range b.height {
+				want, hole := int16(void), false
+				for y := k / side * size; y <= min(k/side*size+size, tall-1); y++ {
+					for x := k % side * size; x <= min(k%side*size+size, posts-1); x++ {
+						want, hole = max(want, at(x, y)), hole || at(x, y) == void
+					}
+				}
+				if got != want || b.voids != nil && b.voids[k] != hole || b.voids == nil && hole {
+					t.Fatalf("cells of %d, %d rows, the %d.: %d, want %d; a void: %v", size, tall, k, got, want, hole)
+				}
+			}
+		}
+	}
+}
