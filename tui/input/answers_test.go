@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 const yes = "\x1b_Gi=6109759;OK\x1b\\"
@@ -23,19 +24,44 @@ func TestAnswersAreTakenOut(t *testing.T) {
 		{[]string{"\x1b[6;18tj\x1b[6;1;2;3tk"}, "\x1b[6;18tj\x1b[6;1;2;3tk", nil}, // neither has a height and a width
 		{[]string{"\x1b_x\x1b_"}, "\x1b_x\x1b_", nil},                             // Alt and an underscore
 		{[]string{"\x1b[200~" + yes + "\x1b[201~" + yes}, "\x1b[200~" + yes + "\x1b[201~", []string{yes}},
-		{[]string{"\x1b_Gi=1;" + strings.Repeat("E", 400) + "j"}, strings.Repeat("E", 7+400-longestAnswer) + "j", nil},
+		{[]string{"\x1b_Gi=1;" + strings.Repeat("E", 400) + "\x1b\\j"}, "j", []string{"\x1b_Gi=1;" + strings.Repeat("E", 400) + "\x1b\\"}},
+		{[]string{"\x1b_Gi=1;" + strings.Repeat("E", 1400) + "j"}, strings.Repeat("E", 7+1400-longestAnswer) + "j", nil},
+		// Without an end: what no answer has is a key again, and so is what follows.
+		{[]string{"\x1b_Gi=1;OK", "\x03q"}, "\x03q", nil},
+		{[]string{"\x1b_Gi=1;OK\x1b[Bq"}, "\x1b[Bq", nil},
+		{[]string{"\x1b_Gi=1;OK", "\rq"}, "\rq", nil},
+		{[]string{"\x1b_Gi=1;OK", "éq"}, "éq", nil},
+		{[]string{"\x1b_Gi=1;OK" + yes + "q"}, "q", []string{yes}},
+		{[]string{"\x1b_Gi=1;OK\x07q", "\x1b_Gi=1;OK\x9cq"}, "qq", nil},
 	} {
 		var a answers
+		at := time.Now()
 		keys := ""
 		var said []string
 		for _, r := range c.read {
 			b := []byte(r)
-			n, s := a.take(b, false)
+			n, s := a.take(b, false, at)
 			keys += string(b[:n])
 			said = append(said, s...)
 		}
 		if keys != c.keys || !slices.Equal(said, c.said) {
 			t.Errorf("%q: keys %q, answers %q", c.read, keys, said)
+		}
+	}
+}
+
+// An answer that pauses for long has lost its end: what comes then is typed.
+func TestAnAnswerThatStops(t *testing.T) {
+	for _, c := range []struct {
+		pause time.Duration
+		keys  string
+	}{{answerWait / 2, ""}, {2 * answerWait, "q"}} {
+		var a answers
+		at := time.Now()
+		a.take([]byte("\x1b_Gi=1;OK"), false, at)
+		b := []byte("q")
+		if n, _ := a.take(b, false, at.Add(c.pause)); string(b[:n]) != c.keys {
+			t.Errorf("after %v: %q", c.pause, b[:n])
 		}
 	}
 }
@@ -74,7 +100,7 @@ func TestAnswersBetweenKeys(t *testing.T) {
 			if err != nil {
 				break
 			}
-			n, s := a.take(buf[:n], inPaste)
+			n, s := a.take(buf[:n], inPaste, time.Time{})
 			got.Write(buf[:n])
 			said = append(said, s...)
 		}

@@ -4,6 +4,7 @@ package input
 
 import (
 	"os"
+	"time"
 
 	"golang.org/x/sys/unix"
 )
@@ -26,7 +27,7 @@ func New(f *os.File) *Reader { return &Reader{File: f} }
 func (r *Reader) Read(p []byte) (int, error) {
 	inPaste := r.paste.isOpen()
 	n, err := r.paste.read(fileSource{r.File}, p)
-	n, said := r.answers.take(p[:n], inPaste)
+	n, said := r.answers.take(p[:n], inPaste, time.Now())
 	for _, a := range said {
 		if r.Answered != nil {
 			r.Answered(a)
