@@ -84,3 +84,20 @@ func TestSaveToPipe(t *testing.T) {
 		t.Errorf("a pipe: %v", err)
 	}
 }
+
+// Folders and files of the system itself, where nothing can be written and not all can be read: what is wrong is said with its
+// path, and what helps where something does.
+func TestFilesOfTheSystem(t *testing.T) {
+	if _, err := os.Stat("/proc/self/mem"); err != nil {
+		t.Skip("no such files here")
+	}
+	const elsewhere = "the folder cannot be written to; save elsewhere: "
+	for _, path := range []string{"/proc/card.yaml", "/proc/self/comm"} { // a new one, and over one that can be written
+		if err := Save(path, []byte("x"), 0); err == nil || err.Error() != elsewhere+path {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+	if _, err := Read("/proc/self/mem"); err == nil || !strings.HasPrefix(err.Error(), "cannot read it: ") || !strings.HasSuffix(err.Error(), ": /proc/self/mem") {
+		t.Errorf("a file that fails while it is read: %v", err)
+	}
+}
