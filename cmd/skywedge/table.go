@@ -47,7 +47,7 @@ func table() []command {
 			Line: "the workbench, on the demo trip or on the cards given; a name ending in .yaml that is not there yet begins a new card, and a picture (JPEG, TIFF, DNG, HEIF) a new shot at its place, its time and, where it tells one, its heading",
 			Flags: flags([]manual.Flag{
 				{Name: "theme", Kind: manual.Text, Env: "SKYWEDGE_THEME", Value: "NAME", Words: []string{"dark", "light"}, Help: "colours on a ground of their own; otherwise the terminal's ground, with colours as COLORFGBG says or such as read on both"},
-				{Name: "pixels", Kind: manual.Text, Env: "SKYWEDGE_PIXELS", Value: "HOW", Words: tui.PixelWords, Help: "pictures in pixels while no key moves: auto where the terminal says that it shows them by kitty's graphics protocol (inside tmux and screen it is not asked), off, or kitty, without asking"},
+				{Name: "pixels", Kind: manual.Text, Env: "SKYWEDGE_PIXELS", Value: "HOW", Words: tui.PixelWords, Help: "pictures in pixels while no key moves: auto where the terminal says that it shows them by kitty's graphics protocol (inside tmux and screen it is not asked), off, or kitty, without asking (tmux lets them through with its allow-passthrough on)"},
 				{Name: "ascii", Help: "draw without block characters"},
 				{Name: "no-mouse", Help: "leave the mouse to the terminal"},
 			}, bagFlag),

@@ -96,7 +96,7 @@ func (l *Layer) Gone() {
 func (l *Layer) Switch() string {
 	switch {
 	case l.Out == nil || l.mode == Off:
-		return "pictures stay in half blocks here: skywedge --pixels kitty shows pixels without asking the terminal"
+		return "half blocks only; pixels with skywedge --pixels kitty"
 	case !l.shows:
 		return "pictures stay in half blocks: this terminal does not say that it shows pixels"
 	case l.Out.Slow(): // with patience, then

@@ -50,6 +50,14 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// Where P cannot help, what it says stands whole in the narrowest window, and names what does help.
+func TestSwitchWhereNoneAre(t *testing.T) {
+	l := Layer{}
+	if said := l.Switch(); len(said) > 58 || !strings.Contains(said, "--pixels kitty") {
+		t.Errorf("%d columns: %q", len(said), said)
+	}
+}
+
 func TestAnswers(t *testing.T) {
 	yes := fmt.Sprintf("\x1b_Gi=%d;OK\x1b\\", question)
 	for _, c := range []struct {
