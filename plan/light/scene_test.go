@@ -190,7 +190,7 @@ func TestScenesAreKept(t *testing.T) {
 		t.Error("it was kept for ever")
 	}
 	var none *Scenes
-	if none.At(s, first, 0) == none.At(s, first, 0) {
+	if a, b := none.At(s, first, 0), none.At(s, first, 0); a == b {
 		t.Error("a cache that is not there keeps")
 	}
 }
