@@ -147,7 +147,10 @@ func newPen(o *Options) *cells.Pen {
 // layPixels lets true pictures be laid over the screen where the terminal shows them; answers tells that one can be asked.
 func (m *model) layPixels(answers bool) {
 	mode := pixels.Choose(m.opt.Pixels, m.screen.pen, m.opt.Env)
-	if mode == pixels.Ask && !answers || !m.out.marks {
+	switch {
+	case !m.out.marks:
+		mode = pixels.Never
+	case mode == pixels.Ask && !answers:
 		mode = pixels.Off
 	}
 	if mode == pixels.Ask {

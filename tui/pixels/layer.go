@@ -63,7 +63,7 @@ func (l *Layer) Begin(m Mode) {
 
 // On tells whether pictures are shown once the screen rests.
 func (l *Layer) On() bool {
-	return l.Out != nil && l.shows && !l.off && l.mode != Off && !l.Out.Slow()
+	return l.Out != nil && l.shows && !l.off && l.mode > Off && !l.Out.Slow()
 }
 
 // Stir tells that something moves: the pictures go, and what is being drawn is not wanted any more.
@@ -95,7 +95,9 @@ func (l *Layer) Gone() {
 // Switch turns pictures off and on again, and says what is so.
 func (l *Layer) Switch() string {
 	switch {
-	case l.Out == nil || l.mode == Off:
+	case l.Out == nil || l.mode == Never:
+		return "no pixels here, whatever --pixels says"
+	case l.mode == Off:
 		return "half blocks only; pixels with skywedge --pixels kitty"
 	case !l.shows:
 		return "pictures stay in half blocks: this terminal does not say that it shows pixels"

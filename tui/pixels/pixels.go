@@ -22,9 +22,10 @@ type Mode uint8
 
 // The modes.
 const (
-	Off  Mode = iota
-	Ask       // if the terminal says that it has them
-	Sure      // without asking
+	Never Mode = iota // whatever --pixels says
+	Off
+	Ask  // if the terminal says that it has them
+	Sure // without asking
 )
 
 // Words are the words of --pixels.
@@ -36,7 +37,9 @@ var Words = []string{"auto", "off", "kitty"}
 func Choose(word string, pen *cells.Pen, env func(string) string) Mode {
 	term := env("TERM")
 	switch {
-	case word == "off" || pen.ASCII:
+	case pen.ASCII:
+		return Never
+	case word == "off":
 		return Off
 	case word == "kitty":
 		return Sure

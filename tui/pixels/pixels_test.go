@@ -30,11 +30,11 @@ func TestChoose(t *testing.T) {
 		{"auto", "TERM=xterm-256color STY=1.tty", cells.TrueColour, false, Off},
 		{"auto", "TERM=screen-256color", cells.TwoFiftySix, false, Off},
 		{"auto", "TERM=linux", cells.TrueColour, false, Off},
-		{"auto", "TERM=xterm-256color", cells.TrueColour, true, Off},
+		{"auto", "TERM=xterm-256color", cells.TrueColour, true, Never},
 		{"off", "TERM=xterm-kitty", cells.TrueColour, false, Off},
 		{"kitty", "TERM=tmux-256color TMUX=/tmp/s,1,0", cells.TrueColour, false, Sure},
 		{"kitty", "TERM=xterm", cells.Sixteen, false, Sure},
-		{"kitty", "TERM=xterm-256color", cells.TrueColour, true, Off},
+		{"kitty", "TERM=xterm-256color", cells.TrueColour, true, Never},
 	} {
 		env := func(name string) string {
 			for _, e := range strings.Fields(c.env) {
@@ -50,11 +50,14 @@ func TestChoose(t *testing.T) {
 	}
 }
 
-// Where P cannot help, what it says stands whole in the narrowest window, and names what does help.
+// Where P cannot help, what it says stands whole in the narrowest window, and names what does help if anything does.
 func TestSwitchWhereNoneAre(t *testing.T) {
-	l := Layer{}
-	if said := l.Switch(); len(said) > 58 || !strings.Contains(said, "--pixels kitty") {
-		t.Errorf("%d columns: %q", len(said), said)
+	for mode, helps := range map[Mode]bool{Off: true, Never: false} {
+		l := Layer{Out: NewSender(nil, func() {})}
+		l.Begin(mode)
+		if said := l.Switch(); len(said) > 58 || strings.Contains(said, "--pixels kitty") != helps {
+			t.Errorf("%d columns: %q", len(said), said)
+		}
 	}
 }
 
