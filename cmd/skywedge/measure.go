@@ -218,7 +218,7 @@ func turnsOf(order []manual.Given, loose []string, f kit.Filter) (turns []turnNa
 		}
 	}
 	if all = append(all, loose...); len(all) > 0 && len(measure.MarkSteps(f)) == 0 {
-		return nil, fmt.Errorf("--glare: %s is a %s; it is the mark of a polariser or a hybrid that is found so", f.Name, f.Kind)
+		return nil, fmt.Errorf("--glare: %s is a %s; it is the mark of a polariser or a hybrid whose ring turns that is found so", f.Name, f.Kind)
 	}
 	for _, word := range all {
 		clock, file, ok := strings.Cut(word, "=")

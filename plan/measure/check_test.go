@@ -236,6 +236,7 @@ func TestSteps(t *testing.T) {
 		{kit.Filter{Kind: kit.Variable}, 3, 0, "At each of its marks", "turn the ring"},
 		{kit.Filter{Kind: kit.Polariser}, 4, 3, "turn the ring by 90°", "each of its marks"},
 		{kit.Filter{Kind: kit.Hybrid}, 4, 3, "turn the ring by 90°", "each of its marks"},
+		{kit.Filter{Kind: kit.Hybrid, Ring: kit.RingFixed}, 3, 0, "one picture as bright as the first", "turn the ring"},
 	} {
 		wall, mark := WallSteps(c.f), MarkSteps(c.f)
 		text := strings.Join(wall, "\n")

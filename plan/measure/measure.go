@@ -144,19 +144,21 @@ func Measure(f kit.Filter, sets []Set, o Options) (*Result, Faults) {
 			res.Warnings = append(res.Warnings, Note{-1, "", fmt.Sprintf("%s off what the bag has for %s: is it this filter, and are all pictures of it?", words.AboutStops(off), words.FilterTitle(f.Name, g.SettingStops))})
 		}
 	}
-	if twoRings(f) && len(all)%ringsWanted != 0 {
+	if TwoRings(f) && len(all)%ringsWanted != 0 {
 		res.Warnings = append(res.Warnings, Note{-1, "", "measured at one position of the ring: turn it by 90° and take the set once more, for the light of a wall may be polarised"})
 	}
 	return res, nil
 }
 
-// twoRings tells whether a filter is measured at two positions of its ring.
-func twoRings(f kit.Filter) bool { return f.Kind == kit.Polariser || f.Kind == kit.Hybrid }
+// TwoRings tells whether a filter is measured at two positions of its ring: it polarises, and the ring can be turned.
+func TwoRings(f kit.Filter) bool {
+	return (f.Kind == kit.Polariser || f.Kind == kit.Hybrid) && f.Ring != kit.RingFixed
+}
 
 // group brings together what several sets of one setting tell.
 func group(f kit.Filter, all []*reading, whiteBalanceK float64) (g Group) {
 	each := 1
-	if twoRings(f) {
+	if TwoRings(f) {
 		each = ringsWanted
 	}
 	var stops, casts, tints []float64

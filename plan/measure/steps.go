@@ -17,7 +17,7 @@ func WallSteps(f kit.Filter) []string {
 	switch {
 	case f.Kind == kit.Variable:
 		return append(steps, on+" At each of its marks take one picture as bright as the first or a little darker, by time or ISO.")
-	case twoRings(f):
+	case TwoRings(f):
 		return append(steps, on+" Take one picture as bright as the first or a little darker, by time or ISO.",
 			"Power off, turn the ring by 90°, and take that picture again: a wall may be polarised.")
 	}
@@ -26,7 +26,7 @@ func WallSteps(f kit.Filter) []string {
 
 // MarkSteps tells what to photograph to find where the mark of a filter stands; none where it has none to be found.
 func MarkSteps(f kit.Filter) []string {
-	if !twoRings(f) {
+	if !TwoRings(f) {
 		return nil
 	}
 	return []string{

@@ -63,6 +63,7 @@ type Page struct {
 	open   bool
 	filter string
 	kind   kit.Kind
+	turns  bool // it is measured at two positions of its ring, and its mark can be found
 	step   int
 	cursor [sheetCount]int // the place under it; behind the last one is what goes into the bag
 	places [sheetCount][]place
@@ -88,15 +89,15 @@ func (p *Page) IsOpen() bool { return p.open }
 
 // Open shows the page for a filter. The pictures of the bare wall stay from one filter to the next.
 func (p *Page) Open(f *kit.Filter) {
-	if f.Name != p.filter || f.Kind != p.kind || len(p.places[wall]) == 0 {
+	if f.Name != p.filter || f.Kind != p.kind || measure.TwoRings(*f) != p.turns || len(p.places[wall]) == 0 {
 		bare := []place{{name: "bare"}, {name: "darker"}}
 		if len(p.places[wall]) > 0 {
 			bare = slices.Clone(p.places[wall][:throughAt])
 		}
-		p.filter, p.kind, p.step, p.got, p.asked = f.Name, f.Kind, stepLoss, found{}, want{}
+		p.filter, p.kind, p.turns, p.step, p.got, p.asked = f.Name, f.Kind, measure.TwoRings(*f), stepLoss, found{}, want{}
 		p.places = [sheetCount][]place{wall: append(bare, through(f)...)}
 		p.cursor = [sheetCount]int{}
-		if p.hasMark() {
+		if p.turns {
 			for _, clock := range measure.OfferedTurns {
 				deg, _ := measure.ParseClock(clock)
 				p.places[glare] = append(p.places[glare], place{name: clock, ring: deg})
@@ -109,10 +110,10 @@ func (p *Page) Open(f *kit.Filter) {
 
 // through are the places for pictures through a filter: a polariser's ring is turned once, a variable has its settings.
 func through(f *kit.Filter) []place {
-	switch f.Kind {
-	case kit.Polariser, kit.Hybrid:
+	switch {
+	case measure.TwoRings(*f):
 		return []place{{name: "through"}, {name: "turned 90°"}}
-	case kit.Variable:
+	case f.Kind == kit.Variable:
 		var list []place
 		for _, s := range f.Settings() {
 			list = append(list, place{name: "at " + exposure.FormatStops(s), setting: s})
@@ -125,11 +126,9 @@ func through(f *kit.Filter) []place {
 // Close leaves the page. What was given stays for the next time.
 func (p *Page) Close() { p.open = false }
 
-func (p *Page) hasMark() bool { return p.kind == kit.Polariser || p.kind == kit.Hybrid }
-
 // steps are those that mean something for the filter.
 func (p *Page) steps() []int {
-	if p.hasMark() {
+	if p.turns {
 		return []int{stepLoss, stepColour, stepMark, stepCorners}
 	}
 	return []int{stepLoss, stepColour, stepCorners}
