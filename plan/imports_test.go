@@ -29,6 +29,7 @@ var arrows = map[string][]string{
 	"plan/internal/once":     {},
 	"plan/internal/piece":    {},
 	"plan/internal/runs":     {},
+	"plan/internal/wgs84":    {},
 	"plan/internal/parallel": {},
 	"plan/internal/rank":     {},
 	"plan/internal/plantest": {"plan/shot"}, // for tests: no row has it under it
@@ -40,7 +41,7 @@ var arrows = map[string][]string{
 	"plan/water":             {"sun"},
 	"plan/words":             {"plan/exposure"},
 	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/place", "plan/internal/angle"},
-	"plan/route":             {"plan/shot"},
+	"plan/route":             {"plan/shot", "plan/internal/wgs84"},
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure"},
 	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog", "plan/internal/piece"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
@@ -59,7 +60,7 @@ var arrows = map[string][]string{
 	"plan/learn":             {"plan/shot", "plan/words"},
 	"plan/taken":             {"plan/hours", "plan/zone", "kit/photo"},
 	"plan/measure":           {"kit", "kit/photo", "plan/words"},
-	"plan/ridge":             {"plan/shot", "plan/words", "plan/internal/parallel"},
+	"plan/ridge":             {"plan/shot", "plan/words", "plan/internal/parallel", "plan/internal/wgs84"},
 	"plan/ridge/ridgetest":   {}, // for tests
 }
 

@@ -49,7 +49,7 @@ func TestAFilterIsMeasuredOnTheScreen(t *testing.T) {
 	s.Until("bare        one bare.jpg  1/60")
 	s.Type("\x1b[200~'" + dir + "/two.jpg' " + dir + "/zthree.jpg\x1b[201~") // dropped
 	s.Until("you 4.7 ±0.1 stops · label 4.0: it takes 0.7 more")
-	s.Until("▸ into the bag: ")
+	s.Until("▸ Enter puts into the bag: ")
 	if left, _ := filepath.Glob(filepath.Join(dir, "*")); len(left) != 3 {
 		t.Errorf("in the folder: %q", left)
 	}

@@ -1,13 +1,9 @@
 package ridge
 
-import "math"
+import (
+	"math"
 
-// The ellipsoid of WGS 84 (NGA.STND.0036: a and 1/f).
-const (
-	earthA  = 6378137.0
-	earthF  = 1 / 298.257223563
-	earthB  = earthA * (1 - earthF)
-	earthE2 = earthF * (2 - earthF)
+	"example.org/skywedge/plan/internal/wgs84"
 )
 
 // Refraction is the coefficient of refraction of the air near the ground: a ray of light is bent like a circle of the
@@ -34,10 +30,8 @@ func siteAt(latDeg, lonDeg float64) *site {
 	o := &site{lat: latDeg * math.Pi / 180, lon: lonDeg * math.Pi / 180}
 	sinP, cosP := math.Sincos(o.lat)
 	sinL, cosL := math.Sincos(o.lon)
-	w := math.Sqrt(1 - earthE2*sinP*sinP)
-	o.across = earthA / w
-	o.meridian = earthA * (1 - earthE2) / (w * w * w)
-	o.pos = [3]float64{o.across * cosP * cosL, o.across * cosP * sinL, o.across * (1 - earthE2) * sinP}
+	o.meridian, o.across = wgs84.Radii(o.lat)
+	o.pos = [3]float64{o.across * cosP * cosL, o.across * cosP * sinL, o.across * (1 - wgs84.Eccent2) * sinP}
 	o.east = [3]float64{-sinL, cosL, 0}
 	o.north = [3]float64{-sinP * cosL, -sinP * sinL, cosP}
 	o.up = [3]float64{cosP * cosL, cosP * sinL, sinP}
@@ -58,15 +52,15 @@ func (o *site) along(azDeg, metres float64) (latDeg, lonDeg float64) {
 	level := r * math.Sin(metres/r)
 	// On the unit sphere of (x/a, y/a, z/b): |p + u·v| = 1, of which u is the root near 0.
 	var p, v [3]float64
-	for i, axis := range [3]float64{earthA, earthA, earthB} {
+	for i, axis := range [3]float64{wgs84.MajorM, wgs84.MajorM, wgs84.MinorM} {
 		p[i] = (o.pos[i] + level*(sin*o.east[i]+cos*o.north[i])) / axis
 		v[i] = o.up[i] / axis
 	}
 	dot := func(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 	a, b, c := dot(v, v), dot(p, v), dot(p, p)-1
 	u := -c / (b + math.Sqrt(max(0, b*b-a*c)))
-	for i, axis := range [3]float64{earthA, earthA, earthB} {
+	for i, axis := range [3]float64{wgs84.MajorM, wgs84.MajorM, wgs84.MinorM} {
 		p[i] = (p[i] + u*v[i]) * axis
 	}
-	return math.Atan2(p[2], (1-earthE2)*math.Hypot(p[0], p[1])) * 180 / math.Pi, math.Atan2(p[1], p[0]) * 180 / math.Pi
+	return math.Atan2(p[2], (1-wgs84.Eccent2)*math.Hypot(p[0], p[1])) * 180 / math.Pi, math.Atan2(p[1], p[0]) * 180 / math.Pi
 }

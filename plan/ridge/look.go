@@ -7,6 +7,7 @@ import (
 	"runtime"
 
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/internal/wgs84"
 )
 
 // How a skyline is looked for (ours).
@@ -220,7 +221,7 @@ func (w *look) straight(r *ray, lat0, lon0, s0, lat1, lon1, s1 float64, tiles ma
 
 // level returns how often posts are taken together at a distance.
 func (t *tile) level(metres float64) (level int) {
-	const post = math.Pi / 180 * earthA
+	const post = math.Pi / 180 * wgs84.MajorM
 	size := post / float64(t.posts-1)
 	for level < levels-1 && 2*size <= metres*(cellDeg*math.Pi/180) {
 		level, size = level+1, 2*size

@@ -3,6 +3,7 @@ package route
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/wgs84"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -12,23 +13,15 @@ import (
 // against geodesics.
 type Plane struct{ latDeg, lonDeg float64 }
 
-// The ellipsoid of WGS 84 (NIMA TR8350.2: a = 6378137 m, 1/f = 298.257223563).
-const (
-	majorM  = 6378137.0
-	flat    = 1 / 298.257223563
-	eccent2 = flat * (2 - flat)
-	rad     = math.Pi / 180
-)
+const rad = math.Pi / 180
 
 // NewPlane returns the plane around a place.
 func NewPlane(latDeg, lonDeg float64) Plane { return Plane{latDeg, lonDeg} }
 
 // perDegree returns how many metres a degree of latitude and of longitude has.
 func perDegree(latDeg float64) (north, east float64) {
-	sin, cos := math.Sincos(latDeg * rad)
-	w := 1 - eccent2*sin*sin
-	across := majorM / math.Sqrt(w)
-	return across * (1 - eccent2) / w * rad, across * cos * rad
+	meridian, across := wgs84.Radii(latDeg * rad)
+	return meridian * rad, across * math.Cos(latDeg*rad) * rad
 }
 
 // Metres returns where a place lies; its height is left at 0.

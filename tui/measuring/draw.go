@@ -127,7 +127,7 @@ func (p *Page) lines(pen *cells.Pen, f *kit.Filter, cols int) (out []line) {
 		blank()
 	}
 	last := len(p.places[sheet])
-	text, style := "into the bag: "+p.into(), panel.Fine
+	text, style := "Enter puts into the bag: "+p.into(), panel.Fine
 	switch {
 	case p.busy():
 		text, style = "reading ...", panel.Dim

@@ -156,13 +156,13 @@ func (p *Page) Keys() []panel.Key {
 		panel.On("end G", "End G", "", "to what goes into the bag", 0, move(1000)),
 		panel.On("right l tab", "Right l", "step", "to the next step: loss, colour, mark, corners", 9, step(1)),
 		panel.On("left h shift+tab", "Left h", "", "to the step before", 0, step(-1)),
-		panel.On("enter", "Enter", "picture, bag", "give the picture by its name, or dropped or pasted; in the last line: put what was measured into the bag", 12, p.enter),
+		panel.On("enter", "Enter", "picture", "give the picture by its name, or dropped or pasted; in the last line: put what was measured into the bag", 12, p.enter),
 		panel.On("d x delete backspace", "d", "drop", "take the picture away from its place; the file stays", 7, p.drop),
 		panel.On("+ =", "+", "", "in the step colour: white balance was locked 100 K higher", 0, kelvin(100)),
 		panel.On("- _", "-", "", "in the step colour: 100 K lower", 0, kelvin(-100)),
 		panel.On("pgup", "PgUp", "", "scroll up", 0, scroll(-6)),
 		panel.On("pgdown", "PgDn", "", "scroll down", 0, scroll(6)),
-		panel.On("m", "Esc m", "leave", "back to all the filters; what was given stays until the program ends, and nothing is written", 8, func(panel.Bench) { p.Close() }),
+		panel.On("m", "Esc m", "leave", "back to all the filters; what was given stays until the program ends, and nothing is written", 11, func(panel.Bench) { p.Close() }),
 	}
 }
 

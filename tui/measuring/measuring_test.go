@@ -103,7 +103,7 @@ func TestAFilterIsMeasured(t *testing.T) {
 			b.Type(b.Asked.Begin)
 			b.Settle()
 		}
-		has(t, b, "a1.jpg", "1/125", "ISO 100", "you 4.7 ±0.1 stops · label 4.0: it takes 0.7 more", "▸ into the bag:")
+		has(t, b, "a1.jpg", "1/125", "ISO 100", "you 4.7 ±0.1 stops · label 4.0: it takes 0.7 more", "▸ Enter puts into the bag:")
 		for i, l := range strings.Split(b.Text(), "\n") {
 			if cells.Width(l) != size[0]-2 {
 				t.Errorf("%v: line %d has %d cells", size, i, cells.Width(l))
@@ -267,7 +267,7 @@ func TestTheMarkIsFound(t *testing.T) {
 	}
 	v.Give(b, strings.Join(list, "\n"))
 	b.Settle()
-	has(t, b, "mark to pass 30° ±3°", "brightest with the mark at 2:00 or 8:00", "▸ into the bag: mark deg 30")
+	has(t, b, "mark to pass 30° ±3°", "brightest with the mark at 2:00 or 8:00", "▸ Enter puts into the bag: mark deg 30")
 	b.Press("enter")
 	if f, _ := b.B.FilterByName("CPL"); math.Abs(f.MarkDeg-30) > 2 || f.MeasuredStops != 0 {
 		t.Errorf("%+v", f)
