@@ -45,7 +45,7 @@ func (f Filter) Mount(ringDeg, settingStops float64) Mount {
 	case Density, Diffusion:
 		m = newDensity(min(f.Stops, maxStops))
 	}
-	m.layer = math.Exp2(-f.layerStops())
+	m.layer = math.Exp2(-f.LayerStops())
 	return m
 }
 
@@ -83,8 +83,8 @@ func (f Filter) Polarises() bool {
 	return f.Kind == Polariser || f.Kind == Hybrid || f.Kind == Variable
 }
 
-// layerStops is what a diffusion layer adds. A loss that the owner measured counts it already.
-func (f Filter) layerStops() float64 {
+// LayerStops is what a diffusion layer adds. A loss that the owner measured counts it already.
+func (f Filter) LayerStops() float64 {
 	if f.Grade == "" || f.MeasuredStops > 0 || len(f.Measured) > 0 {
 		return 0
 	}
@@ -96,13 +96,13 @@ func (f Filter) layerStops() float64 {
 func (f Filter) TotalStops(settingStops float64) float64 {
 	switch f.Kind {
 	case Polariser:
-		return f.LossStops + f.layerStops()
+		return f.LossStops + f.LayerStops()
 	case Hybrid:
-		return f.Stops + f.LossStops + f.layerStops()
+		return f.Stops + f.LossStops + f.LayerStops()
 	case Variable:
-		return f.lossAt(settingStops) + f.layerStops()
+		return f.lossAt(settingStops) + f.LayerStops()
 	case Density, Diffusion:
-		return f.Stops + f.layerStops()
+		return f.Stops + f.LayerStops()
 	}
 	return 0
 }

@@ -35,11 +35,6 @@ type analysis struct {
 // manyWays is in how many ways the filters of a usual bag can be mounted, rings and all.
 const manyWays = 64
 
-type gridKey struct {
-	halfW, halfH float64
-	thin         int
-}
-
 // legAnalysis is what an analysis knows of one leg.
 type legAnalysis struct {
 	setting.Leg
@@ -52,7 +47,7 @@ type legAnalysis struct {
 	read         []sample // those that the meter has read
 	readAt       []int    // their moments on the first take, of the leg
 	lastAt       []int    // which of these are read on the last take too
-	meters       map[mounting.Key]*legMeter
+	meters       map[mounting.MeterKey]*legMeter
 	optics       map[mounting.Key]*legOptics
 	bare         *legOptics   // without a ring
 	step         float64      // largest image step a frame, arc-minutes, of the ground or the subject
@@ -103,7 +98,7 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 			continue
 		}
 		leg := s.Legs[i].WithDefaults(s.Camera)
-		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: make(map[mounting.Key]*legOptics, manyWays), meters: make(map[mounting.Key]*legMeter, manyWays)}
+		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: make(map[mounting.Key]*legOptics, manyWays), meters: make(map[mounting.MeterKey]*legMeter, manyWays)}
 		l.StillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
@@ -223,7 +218,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		pattern := &y.ownMemory().sky
 		*pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
 		st.Room = &y.memory.room
-		st.Fill(y.grid(l, frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, pattern)
+		st.Fill(l.grid(frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())
 		}
@@ -236,7 +231,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 			st.Room = nil
 			continue
 		}
-		down := y.grid(l, frame.DownThinningFor(frame.SkyRows(v)))
+		down := l.grid(frame.DownThinningFor(frame.SkyRows(v)))
 		if st.Mirrors {
 			st.FillMirrored(down, v, y.mirrorFor(l, kind, p))
 		}

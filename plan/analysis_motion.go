@@ -7,7 +7,6 @@ import (
 	"example.org/skywedge/plan/motion"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // motion judges how fast the picture moves, at some moments of a leg.
@@ -63,7 +62,7 @@ func (y *analysis) speedAt(l *legAnalysis, m *shot.Moment, c motion.Camera) (v s
 	if l.Target == nil {
 		return v
 	}
-	pos := motion.CameraAxes(r3.Sub(m.Target, m.Pos), m.HeadingDeg, m.PitchDeg)
+	pos := motion.CameraAxes(m.Away, m.HeadingDeg, m.PitchDeg)
 	vel := motion.CameraAxes(m.TargetVel, m.HeadingDeg, m.PitchDeg)
 	if du, dv, depth, ok := motion.Subject(c, st, pos, vel); ok && motion.InFrame(c, pos) {
 		v.subject, v.seen, v.depthM = math.Hypot(du, dv), true, depth

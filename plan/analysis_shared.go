@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/light"
@@ -18,45 +19,18 @@ import (
 // shared is what several analyses of the same shot have together: what does not depend on the moment. All of it may be
 // asked for by several workers at once, and none of it depends on which of them was first.
 type shared struct {
-	*lens
-	mirrors *once.Map[light.MirrorKey, *water.Table] // of one weather, all seen from one height
-	fromM   float64                                  // above the ground: that of the flight's beginning
-	ridge   *once.Map[struct{}, *light.Skyline]      // the card's skyline
-	workers int                                      // that an analysis may keep busy
-	other   *once.Map[struct{}, *shared]             // the same under the other state of the sun
-}
-
-// lens is what depends on the camera's field and the filters alone.
-type lens struct {
-	grids   once.Map[gridKey, *frame.Grid]
-	corners once.Map[cornersKey, float64]
-	passing once.Map[passesKey, []float64]
-	mu      sync.Mutex
-	kept    map[answersKey]*frame.Answers // each is replaced by one for more samples, never changed
-	room    frame.Room                    // of these
+	fromM   float64                             // above the ground: that of the flight's beginning
+	ridge   *once.Map[struct{}, *light.Skyline] // the card's skyline
+	workers int                                 // that an analysis may keep busy
 }
 
 func newShared(fromM float64) *shared {
 	return &shared{
 		fromM:   fromM,
-		lens:    &lens{kept: map[answersKey]*frame.Answers{}},
-		mirrors: new(once.Map[light.MirrorKey, *water.Table]),
 		ridge:   new(once.Map[struct{}, *light.Skyline]),
 		workers: runtime.GOMAXPROCS(0),
-		other:   new(once.Map[struct{}, *shared]),
 	}
 }
-
-// underAnotherSky returns the same for another weather, under which the mirrors hold another sky.
-func (k *shared) underAnotherSky() *shared {
-	z := *k
-	z.mirrors = new(once.Map[light.MirrorKey, *water.Table])
-	z.other = new(once.Map[struct{}, *shared])
-	return &z
-}
-
-// underOtherState returns the same for the other state of the sun, each time the same one.
-func (k *shared) underOtherState() *shared { return k.other.Get(struct{}{}, k.underAnotherSky) }
 
 // alone returns the same for one of many analyses that are made side by side: each keeps one worker busy.
 func (k *shared) alone() *shared {
@@ -65,9 +39,8 @@ func (k *shared) alone() *shared {
 	return &z
 }
 
-func (y *analysis) grid(l *legAnalysis, thin int) *frame.Grid {
-	return y.grids.Get(gridKey{l.halfW, l.halfH, thin}, func() *frame.Grid { return frame.NewGrid(l.halfW, l.halfH, thin) })
-}
+// grid returns the samples of a leg's lens.
+func (l *legAnalysis) grid(thin int) *frame.Grid { return glass.Grid(l.halfW, l.halfH, thin) }
 
 // skyline returns the card's skyline as a table.
 func (y *analysis) skyline() *light.Skyline {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
@@ -142,7 +143,7 @@ func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, los
 			}
 		}
 		if m.Filter != nil {
-			spread := y.cornersOf(l, m)
+			spread := glass.Corners(m, l.halfW, l.halfH)
 			j.corners = max(j.corners, spread)
 			g.penalty[penaltyCorners] = w.Corners * max(0, spread-cornersFrom)
 			g.penalty[penaltyCast] = w.Cast * max(0, math.Abs(m.Filter.CastMired)-castFrom) / 10
@@ -256,24 +257,6 @@ func (j *evaluation) sum() {
 		}
 		j.score += j.penalty[h]
 	}
-}
-
-type cornersKey struct {
-	halfW, halfH  float64
-	filter        string
-	setting, ring float64
-}
-
-// cornersOf returns how uneven a filter itself makes the frame: its largest less its smallest loss, in stops.
-func (y *analysis) cornersOf(l *legAnalysis, m mounting.Way) float64 {
-	k := cornersKey{l.halfW, l.halfH, m.Filter.Name, m.Setting, 0}
-	if m.Kind() == kit.Variable {
-		k.ring = m.Ring // the pattern of a pair turns with it
-	}
-	return y.corners.Get(k, func() float64 {
-		m.Ring = k.ring
-		return m.Spread(l.halfW, l.halfH)
-	})
 }
 
 // ranksBefore tells whether a candidate ranks above another: feasible ones first, then by score to a

@@ -30,7 +30,7 @@ func (x *legExposure) feasible() bool { return x.short == 0 }
 
 type exposureKey struct {
 	nNumber, loss float64
-	optics        mounting.Key
+	optics        mounting.MeterKey
 }
 
 // exposuresOf returns the exposures of all legs behind a mounted filter, at an aperture and a loss.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 )
@@ -34,11 +35,11 @@ func (r *Report) FrameMeter(o FrameOptions) (FrameMeter, error) {
 	if !ok {
 		set = asks - setting.Compensation(l.Leg.Leg) - r.OwnOffset(m.Leg)
 	}
-	glass := y.behind(mt)
+	behind := glass.BehindOf(mt)
 	for i := range l.read {
 		if st := &l.read[i]; st.take == take {
 			tones := y.tonesFor(1)[0]
-			glass.fill(tones, st)
+			behind.Fill(tones, &st.Frame, st.lit)
 			p := tones.Place(set, setting.HighlightStops(y.s.Camera, l.Leg.Leg))
 			f.MeterStops, f.Clipped, f.Buried = p.Meter, p.Clipped, p.Buried
 		}

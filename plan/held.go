@@ -141,7 +141,7 @@ func (h *Held) guess(z *analysis, own *heldLeg) (dark, bright float64) {
 // land reads the land alone.
 func (h *Held) land(z *analysis, own *heldLeg) (dark, bright float64) {
 	l := *z.legs[own.n]
-	l.meters, l.read, l.readAt, l.lastAt = map[mounting.Key]*legMeter{}, nil, nil, nil
+	l.meters, l.read, l.readAt, l.lastAt = map[mounting.MeterKey]*legMeter{}, nil, nil, nil
 	r := z.readLeg(&l, mounting.Way{})
 	return r.dark, r.bright
 }

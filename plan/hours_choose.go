@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -144,7 +145,7 @@ func (y *analysis) brightens(l *legAnalysis, m mounting.Way) float64 {
 	var spread float64
 	for _, ring := range mounting.Rings(m.Filter) {
 		m.Ring = ring
-		spread = max(spread, y.cornersOf(l, m))
+		spread = max(spread, glass.Corners(m, l.halfW, l.halfH))
 	}
 	return 1 + spread
 }

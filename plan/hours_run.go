@@ -12,7 +12,6 @@ import (
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
-	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -47,10 +46,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o hours.Span, opt 
 	tables := first.mirrorKeys(at)
 	total := len(at)
 	if err := parallel.Do(ctx, workers, len(tables), nil, func() func(int) {
-		return func(i int) {
-			key := tables[i]
-			first.mirrors.Get(key, func() *water.Table { return light.MirrorTableFor(s, key, first.fromM) })
-		}
+		return func(i int) { light.MirrorTableFor(s, tables[i], first.fromM) }
 	}); err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/shot"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Kept is what working out a shot found, for whoever works it out again with a little of it changed: the legs that are as
@@ -50,14 +51,7 @@ func (k *Kept) begin(s *shot.Shot, bag *kit.Bag, path []shot.Moment) (*shared, k
 	fresh := newShared(path[0].AboveM)
 	old := k.last
 	k.last = last{} // should this one break
-	if old.shared == nil || !sameBag(old.bag, bag) || !reflect.DeepEqual(old.shot.Camera, s.Camera) {
-		return fresh, known{}
-	}
-	fresh.lens = old.shared.lens
-	if old.shot.Light == s.Light && old.shot.ElevationM == s.ElevationM && old.shared.fromM == fresh.fromM {
-		fresh.mirrors, fresh.other = old.shared.mirrors, old.shared.other
-	}
-	if !sameButForLegs(old.shot, s) {
+	if old.shared == nil || old.shared.fromM != fresh.fromM || !sameBag(old.bag, bag) || !sameButForLegs(old.shot, s) {
 		return fresh, known{}
 	}
 	fresh.ridge = old.shared.ridge
@@ -111,10 +105,12 @@ func sameButForLegs(a, b *shot.Shot) bool {
 	return reflect.DeepEqual(x, y)
 }
 
+// sameMoment tells whether two moments of a leg are the same but for where the leg begins, which its light does not depend on.
 func sameMoment(a, b shot.Moment) bool {
 	if !a.Time[0].Equal(b.Time[0]) || !a.Time[1].Equal(b.Time[1]) {
 		return false
 	}
 	a.Time, b.Time = [2]time.Time{}, [2]time.Time{}
+	a.Pos, b.Pos, a.Target, b.Target = r3.Vec{}, r3.Vec{}, r3.Vec{}, r3.Vec{}
 	return a == b
 }

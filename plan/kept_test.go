@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -54,6 +55,23 @@ func TestKeptChangesNoAnswer(t *testing.T) {
 		want := Solve(s, bag, Options{SkipSureness: true, Fine: fine})
 		if sayable(got) != sayable(want) {
 			t.Fatalf("step %d, change %d: the call is %s, and %s without what is kept", step, n, got.Call.Filter, want.Call.Filter)
+		}
+	}
+}
+
+// A leg that another one moved is not looked at again: only what its light depends on counts.
+func TestAMovedLegIsKept(t *testing.T) {
+	s, bag := eightLegs(), demoBag(t)
+	var kept Kept
+	Solve(s, bag, Options{SkipSureness: true, Kept: &kept})
+	before := slices.Clone(kept.found.rough)
+	next := *s
+	next.Legs = slices.Clone(s.Legs)
+	next.Legs[3].Heading.From += 20
+	Solve(&next, bag, Options{SkipSureness: true, Kept: &kept})
+	for i, l := range kept.found.rough {
+		if (l == before[i]) != (i != 3) {
+			t.Errorf("leg %d: kept %v", i+1, l == before[i])
 		}
 	}
 }

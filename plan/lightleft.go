@@ -74,7 +74,7 @@ func (y *analysis) readAt(m mounting.Way, l *legAnalysis, at *shot.Moment, t tim
 	moment := at.Later(y.s, t.Sub(at.Time[0]))
 	s, leg := *y.s, *l
 	s.Takes = 1
-	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.Key]*legMeter{}, []sample{{}}
+	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.MeterKey]*legMeter{}, []sample{{}}
 	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples, single: !y.brief}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)

@@ -4,14 +4,13 @@ import (
 	"math"
 	"slices"
 
-	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/sun"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // legMeter is what the meter reads of a leg behind a filter. Exposure values are at ISO 100 and count what the
@@ -84,12 +83,12 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 			r.land[take][k] = meter.LandEV100()
 		}
 	}
-	glass := y.behind(m)
+	behind := glass.BehindOf(m)
 	tonesOf := y.tonesFor(len(l.read))
 	for i := range l.read {
 		st, tones := &l.read[i], tonesOf[i]
 		k := st.moment - l.from
-		glass.fill(tones, st)
+		behind.Fill(tones, &st.Frame, st.lit)
 		at := l.lightEV[k][st.take]
 		meter.UprightEV100, meter.FlatEV100 = at.land, at.flat
 		over := tones.Read(meter) - r.land[st.take][k]
@@ -128,57 +127,6 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 		}
 	}
 	return r
-}
-
-// behind is a mounted filter that frames are seen through.
-type behind struct {
-	y      *analysis
-	way    mounting.Way
-	sheet  sheet
-	of     [2]*frame.Grid // those that passes was asked for last, of the sky and of the land
-	passes [2][]float64
-}
-
-func (y *analysis) behind(m mounting.Way) behind { return behind{y: y, way: m, sheet: y.sheetOf(m)} }
-
-// fill fills tones with the light of one sample after the other behind the filter.
-func (b *behind) fill(tones *frame.Tones, st *sample) {
-	if b.way.Filter == nil {
-		tones.Through(st.lit, frame.Behind{}, frame.Behind{})
-		return
-	}
-	sky := b.over(0, st.Grid, 0, st.SkySamples)
-	tones.Through(st.lit, sky, b.over(1, st.lit.Grid, st.lit.First, st.lit.First+st.lit.Below()))
-}
-
-// over returns the filter over some samples of a grid, of the sky (0) or below the horizon (1).
-func (b *behind) over(ground int, g *frame.Grid, from, to int) (f frame.Behind) {
-	if from == to {
-		return f
-	}
-	if b.of[ground] != g {
-		b.of[ground], b.passes[ground] = g, b.y.passes(b.way, g)
-	}
-	return frame.Behind{Passes: b.passes[ground], Answers: b.sheet.answers(g, ground == 1, from, to)}
-}
-
-type passesKey struct {
-	gridKey
-	filter string
-}
-
-// passes returns what a filter lets pass of plain light over a grid, against the middle of the frame: the longer way
-// through its glass darkens the rim. Of a pair of sheets the answers say it.
-func (y *analysis) passes(m mounting.Way, g *frame.Grid) []float64 {
-	if m.Kind() == kit.Variable {
-		return nil
-	}
-	k := passesKey{gridKey{g.HalfW, g.HalfH, g.Thin}, m.Filter.Name}
-	return y.passing.Get(k, func() []float64 {
-		mount := m.Filter.Mount(0, m.Setting) // any ring, but the same whoever asks first: it counts for a thousandth at most
-		whole := 1 / mount.Answer(r3.Vec{Z: 1}).T
-		return g.Passes(func(d r3.Vec) float64 { return whole * mount.Answer(d).T })
-	})
 }
 
 func abs(x int) int {
@@ -268,7 +216,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 			samples = meterStrip
 		}
 		st.Room = &y.memory.room
-		st.lit = st.FillLit(y.grid(l, frame.DownThinning(rows, samples)), v, &rays)
+		st.lit = st.FillLit(l.grid(frame.DownThinning(rows, samples)), v, &rays)
 		st.Room = nil
 	}
 }
@@ -283,7 +231,7 @@ func (y *analysis) otherState() *analysis {
 		}
 		s := *y.s
 		s.Light.OtherState = true
-		z := newAnalysisKnowing(&s, y.path, turnKeys(hourTurnDeg, roughMost), y.underOtherState(), y.was.other)
+		z := newAnalysisKnowing(&s, y.path, turnKeys(hourTurnDeg, roughMost), y.shared, y.was.other)
 		z.legs = z.legs[y.legs[0].n : y.legs[0].n+len(y.legs)]
 		y.other = z
 	}

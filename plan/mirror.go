@@ -35,10 +35,10 @@ func (y *analysis) mirrorFor(l *legAnalysis, kind light.MirrorKind, p sun.Positi
 // evenDegree returns the nearest even degree of the sun's altitude. A sun below the horizon lights the sky as one on it.
 func evenDegree(altDeg float64) int { return 2 * int(math.Round(max(0, altDeg)/2)) }
 
-// mirrorAt returns the table of a key, which is made when it is first asked for.
+// mirrorAt returns the table of a key, turned to the sun.
 func (y *analysis) mirrorAt(k light.MirrorKey, sunAzDeg float64) *water.Table {
 	t := piece.One(&y.ownMemory().turned, pieceOf)
-	*t = y.mirrors.Get(k, func() *water.Table { return light.MirrorTableFor(y.s, k, y.fromM) }).Turned(sunAzDeg)
+	*t = light.MirrorTableFor(y.s, k, y.fromM).Turned(sunAzDeg)
 	return t
 }
 

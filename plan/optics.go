@@ -3,21 +3,14 @@ package plan
 import (
 	"math"
 
-	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
-	"gonum.org/v1/gonum/spatial/r3"
 )
-
-type answersKey struct {
-	gridKey
-	mounting.Key
-	below bool // for the samples below the horizon
-}
 
 // legOptics is what a mounted filter does to a leg's light, over its samples.
 type legOptics struct {
@@ -52,92 +45,24 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 
 // look works out what a filter with a ring does to a leg.
 func (y *analysis) look(l *legAnalysis, m mounting.Way) *legOptics {
-	sheet := y.sheetOf(m)
+	sheet := glass.SheetOf(m)
 	o := piece.One(&y.ownMemory().optics, pieceOf)
 	*o = l.measure(&sheet, y.scratch())
 	return o
-}
-
-// sheet is a mounted filter that answers for the samples of grids. Each answer is worked out once and kept, for the same
-// filter on any leg with the same lens. One that does not polarise answers nothing.
-type sheet struct {
-	*lens
-	way  mounting.Way
-	key  mounting.Key
-	last [2]*frame.Answers // that was given last: for the sky, and below the horizon
-	of   [2]*frame.Grid
-}
-
-func (y *analysis) sheetOf(m mounting.Way) sheet {
-	s := sheet{lens: y.lens, way: m}
-	if m.Polarises() {
-		s.key = m.Key()
-	}
-	return s
-}
-
-// answers returns those for the samples of a grid numbered from up to but not including to, nil from a filter that does
-// not polarise. below tells that these are the samples below the horizon, whose answers are kept apart.
-func (s *sheet) answers(g *frame.Grid, below bool, from, to int) *frame.Answers {
-	if !s.way.Polarises() {
-		return nil
-	}
-	side := 0
-	if below {
-		side = 1
-	}
-	if s.of[side] == g && s.last[side].Cover(from, to) {
-		return s.last[side]
-	}
-	s.of[side], s.last[side] = g, s.lens.covering(answersKey{gridKey{g.HalfW, g.HalfH, g.Thin}, s.key, below}, s.way, g, from, to)
-	return s.last[side]
-}
-
-// covering returns the answers that are kept under a key, and works out what they lack.
-func (k *lens) covering(key answersKey, m mounting.Way, g *frame.Grid, from, to int) *frame.Answers {
-	k.mu.Lock()
-	known := k.kept[key]
-	k.mu.Unlock()
-	if known.Cover(from, to) {
-		return known
-	}
-	// The key alone makes the answer, so that it is the same whichever ring asks for it first.
-	mark := m.Filter.MarkDeg
-	if m.Kind() == kit.Variable {
-		mark = m.Filter.RearDeg
-	}
-	mount := m.Filter.Mount(kit.RingFor(key.PassDeg/100, mark), m.Setting)
-	whole, pair := math.Exp2(m.Loss()), m.Kind() == kit.Variable
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if known = k.kept[key]; known.Cover(from, to) { // another worker was first
-		return known
-	}
-	more := known.Covering(g, func(d r3.Vec) kit.Answer {
-		a := mount.Answer(d)
-		// What passes is counted from what the filter lets through of plain light. All single sheets share one
-		// answer, so the longer way through the glass of a dark one is left to whoever knows which it is.
-		if a.T *= whole; !pair {
-			a.T = 1
-		}
-		return a
-	}, from, to, &k.room)
-	k.kept[key] = more
-	return more
 }
 
 // measure returns what a polarising filter, given by its answers, does to a leg: to the sky at each sample
 // that sees enough of it, and to the glare and the haze at each sample that has any. The effect is the mean
 // over the samples; the cuts of glare and haze are of the sums over all of them, so that a sample with much
 // counts for much. buf is scratch space.
-func (l *legAnalysis) measure(sheet *sheet, buf []float64) legOptics {
+func (l *legAnalysis) measure(sheet *glass.Sheet, buf []float64) legOptics {
 	var o legOptics
 	var n, glare, glareOf, haze, hazeOf float64
 	var takes [2]Range
 	for i := range l.samples {
 		st := &l.samples[i]
 		if st.Enough() {
-			e, u := st.Frame.Effect(sheet.answers(st.Grid, false, 0, st.SkySamples), buf)
+			e, u := st.Frame.Effect(sheet.Answers(st.Grid, false, 0, st.SkySamples), buf)
 			o.effect += e
 			n++
 			o.effects.add(e)
@@ -162,11 +87,11 @@ func (l *legAnalysis) measure(sheet *sheet, buf []float64) legOptics {
 
 // addCut adds what the filter takes from the mirrored light or the airlight of one sample. It widens the range
 // by the sample's own share, and returns the running sums of what was taken and of what there was.
-func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet *sheet, sum, of float64) (float64, float64) {
+func addCut(r *Range, light []water.Stokes, f *frame.Frame, sheet *glass.Sheet, sum, of float64) (float64, float64) {
 	if len(light) == 0 {
 		return sum, of
 	}
-	t, all := frame.Cut(light, f.FirstDown, sheet.answers(f.Down, true, f.FirstDown, f.FirstDown+len(light)))
+	t, all := frame.Cut(light, f.FirstDown, sheet.Answers(f.Down, true, f.FirstDown, f.FirstDown+len(light)))
 	if all <= 0 {
 		return sum, of
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/skywedge/plan/caution"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/setting"
@@ -182,7 +183,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	half := len(l.samples) / y.takes()
 	at := make([]int, half)
 	var known [2][]Measure
-	sheet := y.sheetOf(j.Way)
+	sheet := glass.SheetOf(j.Way)
 	for take := range y.takes() {
 		known[take] = make([]Measure, half)
 		for i := range known[take] {
@@ -194,7 +195,7 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 			}
 			k.Strength, k.SkyOK = st.strength, true
 			if j.Polarises() {
-				k.Effect, k.Unevenness = st.Frame.Effect(sheet.answers(st.Grid, false, 0, st.SkySamples), y.scratch())
+				k.Effect, k.Unevenness = st.Frame.Effect(sheet.Answers(st.Grid, false, 0, st.SkySamples), y.scratch())
 			}
 		}
 	}

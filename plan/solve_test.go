@@ -10,7 +10,9 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/plantest"
+	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -68,6 +70,14 @@ func BenchmarkSolve8x32(b *testing.B) {
 		b.Run(c.name+"/plain", func(b *testing.B) {
 			b.ReportAllocs()
 			for range b.N {
+				Solve(s, c.bag, Options{PerLeg: 32, SkipSureness: true})
+			}
+		})
+		b.Run(c.name+"/first", func(b *testing.B) { // as the first flight with this lens under this sky
+			b.ReportAllocs()
+			for range b.N {
+				glass.Forget()
+				light.ForgetMirrors()
 				Solve(s, c.bag, Options{PerLeg: 32, SkipSureness: true})
 			}
 		})

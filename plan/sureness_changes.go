@@ -94,7 +94,7 @@ func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 	if kind != sun.AirAuto {
 		s.Light.Air = kind
 	}
-	return newAnalysis(&s, y.key(), everyMoment, y.underAnotherSky().alone())
+	return newAnalysis(&s, y.key(), everyMoment, y.shared.alone())
 }
 
 // sideBySide tries changes, several at once where there are cores for it: each has an analysis of its own, but for those

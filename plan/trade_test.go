@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
@@ -224,7 +225,7 @@ func TestCornersAreThoseOfTheFrame(t *testing.T) {
 					whole.add(math.Log2(mount.Answer(d).T))
 				}
 			}
-			if got := y.cornersOf(l, mounting.Way{Filter: &f, Setting: setting, Ring: ring}); math.Abs(got-whole.span()) > 0.02 {
+			if got := glass.Corners(mounting.Way{Filter: &f, Setting: setting, Ring: ring}, l.halfW, l.halfH); math.Abs(got-whole.span()) > 0.02 {
 				t.Errorf("setting %g, ring %g: %.3f stops, over the whole frame %.3f", setting, ring, got, whole.span())
 			}
 		}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"example.org/skywedge/plan/frame"
+	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -23,10 +24,10 @@ type turntable struct {
 	leg   legAnalysis
 	mo    shot.Moment
 	sky   frame.Sky
-	inUse *sheet // nil without a ring
+	inUse *glass.Sheet // nil without a ring
 	ring  float64
-	rings []float64 // those on offer
-	each  []sheet   // and the filter's answer at each
+	rings []float64     // those on offer
+	each  []glass.Sheet // and the filter's answer at each
 }
 
 // Turntable mounts a filter for the turn.
@@ -39,12 +40,12 @@ func (r *Report) Turntable(mo *shot.Moment, m mounting.Way) *turntable {
 	if !m.Polarises() {
 		return t
 	}
-	sheet := t.study.sheetOf(m)
+	sheet := glass.SheetOf(m)
 	t.inUse, t.ring, t.rings = &sheet, m.Ring, mounting.Rings(m.Filter)
 	for _, deg := range t.rings {
 		at := m
 		at.Ring = deg
-		t.each = append(t.each, t.study.sheetOf(at))
+		t.each = append(t.each, glass.SheetOf(at))
 	}
 	return t
 }
@@ -54,7 +55,7 @@ func (t *turntable) Turn(ray *RoseRay) bool {
 	y := &t.study
 	t.mo.HeadingDeg = ray.HeadingDeg
 	v := y.view(&t.leg, &t.mo)
-	g := y.grid(&t.leg, frame.ThinningFor(frame.SkyRows(v), frame.EnoughSky))
+	g := glass.Grid(t.leg.halfW, t.leg.halfH, frame.ThinningFor(frame.SkyRows(v), frame.EnoughSky))
 	var f frame.Frame
 	f.Fill(g, v, t.sky)
 	if !f.Enough() {
@@ -64,8 +65,8 @@ func (t *turntable) Turn(ray *RoseRay) bool {
 	if t.inUse == nil {
 		return true
 	}
-	effect := func(of *sheet) float64 {
-		e, _ := f.Effect(of.answers(g, false, 0, f.SkySamples), y.scratch())
+	effect := func(of *glass.Sheet) float64 {
+		e, _ := f.Effect(of.Answers(g, false, 0, f.SkySamples), y.scratch())
 		return e
 	}
 	ray.InUse = effect(t.inUse)

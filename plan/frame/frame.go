@@ -72,6 +72,16 @@ func NewGrid(halfW, halfH float64, thin int) *Grid {
 	return g
 }
 
+// Samples returns the count of the grid's samples.
+func (g *Grid) Samples() int { return len(g.d) }
+
+// Each shows every sample: its number, its ray and the two axes of its basis.
+func (g *Grid) Each(show func(i int, d, u1, u2 r3.Vec)) {
+	for i := range g.d {
+		show(i, g.d[i], g.u1[i], g.u2[i])
+	}
+}
+
 // unit is [r3.Unit] for lengths near 1, which need no guard against overflow: a third of its cost.
 func unit(v r3.Vec) r3.Vec {
 	return r3.Scale(1/math.Sqrt(v.X*v.X+v.Y*v.Y+v.Z*v.Z), v)
@@ -143,6 +153,20 @@ func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int
 // Cover tells whether these reach from a sample up to but not including another.
 func (s *Answers) Cover(from, to int) bool {
 	return s != nil && from >= s.base && to <= s.base+len(s.c) && len(s.c) > 0
+}
+
+// At returns the answer for a sample that these cover.
+func (s *Answers) At(i int) (passes, cos2, sin2 float64) {
+	i -= s.base
+	return s.t[i], s.c[i], s.s[i]
+}
+
+// Floats returns how many numbers these hold, 0 for nil.
+func (s *Answers) Floats() int {
+	if s == nil {
+		return 0
+	}
+	return 3 * len(s.c)
 }
 
 // Frame is what a grid sees at one moment: the polarisation of the sky's samples, and for those below the

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -25,9 +26,29 @@ func MirroredAt(kind MirrorKind, g shot.Ground, windMS float64, p sun.Position, 
 	return func(d r3.Vec) water.Stokes { return surface.Mirrored(d, sky) }
 }
 
-// MirrorTableFor makes the table of a key, seen from a height above the ground, for a sun in the north.
-func MirrorTableFor(s *shot.Shot, k MirrorKey, aboveM float64) *water.Table {
-	pattern := sun.NewPattern(0, float64(k.AltDeg), AirAt(s, max(0, aboveM), k.Ground), MeasureNM)
-	surface := k.Kind.surface(k.Ground, s.Light.WindMS, 0)
-	return water.NewTable(&surface, pattern.Quick().Light)
+// tableKey is all that a table depends on.
+type tableKey struct {
+	MirrorKey
+	air    sun.Air
+	windMS float64
 }
+
+// mostTables is how many tables are kept for as long as the program runs: 9 MB. A year of one place asks for thirty of each
+// ground (ours).
+const mostTables = 256
+
+var tables = once.Most[tableKey, *water.Table](mostTables)
+
+// MirrorTableFor returns the table of a key, seen from a height above the ground, for a sun in the north. It is made when it
+// is first asked for, and is the same one for every shot in the same air and wind.
+func MirrorTableFor(s *shot.Shot, k MirrorKey, aboveM float64) *water.Table {
+	key := tableKey{k, AirAt(s, max(0, aboveM), k.Ground), s.Light.WindMS}
+	return tables.Get(key, func() *water.Table {
+		pattern := sun.NewPattern(0, float64(k.AltDeg), key.air, MeasureNM)
+		surface := k.Kind.surface(k.Ground, key.windMS, 0)
+		return water.NewTable(&surface, pattern.Quick().Light)
+	})
+}
+
+// ForgetMirrors gives back the tables that are kept.
+func ForgetMirrors() { tables.Forget() }

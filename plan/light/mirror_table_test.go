@@ -1,10 +1,12 @@
 package light
 
 import (
+	"reflect"
 	"testing"
 
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/plan/water"
 )
 
 // BenchmarkMirrorTable makes the table of what rough water mirrors.
@@ -12,6 +14,42 @@ func BenchmarkMirrorTable(b *testing.B) {
 	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 	s.Light.WindMS = 4
 	for b.Loop() {
+		ForgetMirrors()
 		MirrorTableFor(s, MirrorKey{OpenWater, shot.Water, 24}, 40)
+	}
+}
+
+// A table that is kept is the one that would be made anew, to the last bit; another weather, wind, height or ground has its own.
+func TestKeptTablesAreMadeAnew(t *testing.T) {
+	ForgetMirrors()
+	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
+	k := MirrorKey{OpenWater, shot.Water, 24}
+	first := MirrorTableFor(s, k, 40)
+	same := *s
+	same.Name, same.TakeOff = "another", s.TakeOff.AddDate(0, 1, 0)
+	if MirrorTableFor(&same, k, 40) != first {
+		t.Error("the same air is worked out twice")
+	}
+	windy, hazy := *s, *s
+	windy.Light.WindMS++
+	hazy.Light.VisibilityKm /= 2
+	for what, other := range map[string]*water.Table{
+		"the wind": MirrorTableFor(&windy, k, 40), "the haze": MirrorTableFor(&hazy, k, 40), "the height": MirrorTableFor(s, k, 80),
+		"the sun": MirrorTableFor(s, MirrorKey{OpenWater, shot.Water, 25}, 40), "what mirrors": MirrorTableFor(s, MirrorKey{WetGround, shot.Rock, 24}, 40),
+	} {
+		if other == first || reflect.DeepEqual(other, first) {
+			t.Errorf("%s makes no difference", what)
+		}
+	}
+	ForgetMirrors()
+	if again := MirrorTableFor(s, k, 40); again == first || !reflect.DeepEqual(again, first) {
+		t.Error("made anew it is another")
+	}
+	for n := range 2 * mostTables {
+		windy.Light.WindMS = float64(n) / 50
+		MirrorTableFor(&windy, MirrorKey{WetGround, shot.Rock, 24}, 40)
+	}
+	if n := tables.Len(); n > mostTables {
+		t.Errorf("%d tables are kept", n)
 	}
 }

@@ -69,20 +69,26 @@ func (m Way) Plainness() int {
 	return 4
 }
 
-// Key tells filters apart by what they do to polarisation. All single sheets with the same
+// Key tells filters apart by what they do to polarisation, and nothing else makes that. All single sheets with the same
 // pass axis do the same: what they take from all light alike does not count here.
 type Key struct {
 	PassDeg float64
-	filter  string  // of a pair of sheets
-	setting float64 // of a pair of sheets
+	pair    pair
+}
+
+// pair is a pair of sheets as the optics see it; the zero value is a single sheet.
+type pair struct {
+	loss, layer, from, fixed float64
+	opensCW                  bool
 }
 
 // Key rounds the pass axis to a hundredth of a degree.
 func (m Way) Key() Key {
-	if m.Kind() == kit.Variable {
-		return Key{PassDeg: math.Round(m.PassAxis() * 100), filter: m.Filter.Name, setting: m.Setting}
+	k := Key{PassDeg: math.Round(m.PassAxis() * 100)}
+	if f := m.Filter; m.Kind() == kit.Variable {
+		k.pair = pair{m.Loss(), f.LayerStops(), f.FromStops, f.FixedStops, f.OpensCW}
 	}
-	return Key{PassDeg: math.Round(m.PassAxis() * 100)}
+	return k
 }
 
 // PassAxis returns the pass axis as seen from behind; of a pair that of the rear sheet.
@@ -97,14 +103,22 @@ func (m Way) PassAxis() float64 {
 	return kit.PassAxisDeg(m.Ring, mark)
 }
 
-// MeterKey tells filters apart by what they do to the tones of a frame.
-func (m Way) MeterKey() Key {
+// MeterKey tells the filters of a bag apart by what they do to the tones of a frame.
+type MeterKey struct {
+	passDeg float64
+	filter  string
+	setting float64
+}
+
+// MeterKey returns the key.
+func (m Way) MeterKey() MeterKey {
+	k := MeterKey{passDeg: -1}
 	if m.Filter == nil {
-		return Key{PassDeg: -1}
+		return k
 	}
-	k := Key{PassDeg: -1, filter: m.Filter.Name, setting: m.Setting}
+	k.filter, k.setting = m.Filter.Name, m.Setting
 	if m.Polarises() {
-		k.PassDeg = m.Key().PassDeg
+		k.passDeg = math.Round(m.PassAxis() * 100)
 	}
 	return k
 }

@@ -174,12 +174,14 @@ func (k *track) moment(leg int, frac float64) Moment {
 	}
 	m.HeadingDeg = l.heading(frac, m.Sun[0].AzimuthDeg)
 	m.YawDegS = l.Heading.By / l.Seconds
-	m.Pos = r3.Add(k.start[leg], k.offset(leg, frac))
+	gone := k.offset(leg, frac)
+	m.Pos = r3.Add(k.start[leg], gone)
 	m.Pos.Z = l.Height[0] + (l.Height[1]-l.Height[0])*frac
 	m.AboveM = math.Max(lensM, m.Pos.Z-(l.GroundM[0]+(l.GroundM[1]-l.GroundM[0])*frac))
 	m.Velocity = l.velocity(m.HeadingDeg, m.YawDegS)
 	if l.Target != nil {
-		k.aim(&m, frac*l.Seconds)
+		gone.Z = m.Pos.Z
+		k.aim(&m, frac*l.Seconds, gone)
 	}
 	if !l.PitchAuto || l.Target == nil {
 		m.PitchDeg = l.Pitch[0] + (l.Pitch[1]-l.Pitch[0])*frac
@@ -209,22 +211,24 @@ func (l *Leg) velocity(headingDeg, yawDegS float64) r3.Vec {
 }
 
 // aim puts the subject into a moment and, where the pitch is not written, looks at it: the subject
-// stands at half the picture's height. The gimbal's ends hold.
-func (k *track) aim(m *Moment, t float64) {
+// stands at half the picture's height. The gimbal's ends hold. gone is how far the aircraft is from the leg's start.
+func (k *track) aim(m *Moment, t float64, gone r3.Vec) {
 	l := &k.s.Legs[m.Leg]
 	var az float64
 	if l.followsSun() {
 		az = k.sunAzimuth(m.Leg, 0)
 	}
 	m.TargetVel = l.Target.velocity()
-	m.Target = r3.Add(k.start[m.Leg], r3.Scale(l.Target.DistanceM, Toward(l.heading(0, az))))
-	m.Target = r3.Add(m.Target, r3.Scale(t, m.TargetVel))
-	m.Target.Z = l.Target.HeightM
+	from := r3.Add(r3.Scale(l.Target.DistanceM, Toward(l.heading(0, az))), r3.Scale(t, m.TargetVel))
+	m.Target = r3.Add(k.start[m.Leg], from)
+	from.Z = l.Target.HeightM
+	m.Target.Z = from.Z
+	m.Away = r3.Sub(from, gone)
 	if !l.PitchAuto {
 		return
 	}
 	look, side := Toward(m.HeadingDeg), Toward(m.HeadingDeg+90)
-	to := r3.Sub(m.Target, m.Pos)
+	to := m.Away
 	moves := r3.Sub(m.TargetVel, m.Velocity)
 	ahead, up := r3.Dot(to, look), to.Z
 	free := math.Atan2(up, ahead) * 180 / math.Pi

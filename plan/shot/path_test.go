@@ -208,3 +208,24 @@ func BenchmarkPath(b *testing.B) {
 		Path(s, 32)
 	}
 }
+
+// Where the subject is seen from an aircraft is the same to the last bit wherever the leg begins, and is where the two are.
+func TestAwayKnowsNoBeginning(t *testing.T) {
+	for name, l := range movingLegs {
+		if l.Target == nil {
+			continue
+		}
+		alone := Path(testShot(l), 9)
+		far := movingLegs["rising course"]
+		far.Seconds, far.SpeedMS = l.Seconds, 7.3
+		after := PathOfLeg(testShot(far, l), 1, 9)
+		for i, m := range alone {
+			if d := r3.Norm(r3.Sub(m.Away, r3.Sub(m.Target, m.Pos))); d > 1e-9 {
+				t.Errorf("%s: %g m off", name, d)
+			}
+			if m.Away != after[i].Away {
+				t.Errorf("%s, moment %d: %v, and %v after another leg", name, i, m.Away, after[i].Away)
+			}
+		}
+	}
+}

@@ -183,5 +183,6 @@ type Moment struct {
 	AboveM     float64 // height above the ground below
 	Target     r3.Vec  // position of the subject; meaningful when the leg has one
 	TargetVel  r3.Vec
+	Away       r3.Vec          // of the subject from the aircraft: the same to the last bit wherever the leg begins
 	Sun        [2]sun.Position // at Time
 }

@@ -44,3 +44,56 @@ func (e *entry[V]) make(made func() V) {
 		e.done.Store(true)
 	})
 }
+
+// Bounded is a [Map] for as long as the program runs: it keeps no more than so many values, and begins anew when there would
+// be more. Whoever has a value keeps it.
+type Bounded[K comparable, V any] struct {
+	most int
+	mu   sync.RWMutex
+	kept map[K]*entry[V]
+}
+
+// Most returns a [Bounded] of so many values.
+func Most[K comparable, V any](most int) *Bounded[K, V] { return &Bounded[K, V]{most: most} }
+
+// Get returns the value of a key, which is made if it is not there.
+func (m *Bounded[K, V]) Get(key K, made func() V) V {
+	m.mu.RLock()
+	e := m.kept[key]
+	m.mu.RUnlock()
+	if e == nil {
+		e = m.add(key)
+	}
+	if !e.done.Load() {
+		e.make(made)
+	}
+	return e.value
+}
+
+func (m *Bounded[K, V]) add(key K) *entry[V] {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if e := m.kept[key]; e != nil {
+		return e
+	}
+	if m.kept == nil || len(m.kept) >= m.most {
+		m.kept = make(map[K]*entry[V], m.most)
+	}
+	e := new(entry[V])
+	m.kept[key] = e
+	return e
+}
+
+// Len returns how many values are kept.
+func (m *Bounded[K, V]) Len() int {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return len(m.kept)
+}
+
+// Forget lets go of all values.
+func (m *Bounded[K, V]) Forget() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.kept = nil
+}
