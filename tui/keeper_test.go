@@ -13,6 +13,7 @@ import (
 
 	"example.org/skywedge/examples"
 	"example.org/skywedge/plan/shot"
+	"example.org/skywedge/tui/cells"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -175,17 +176,23 @@ func TestTheTerminalHoldsNothingUp(t *testing.T) {
 	drained := make(chan bool, 10)
 	o := newTerminal(w, "xterm", nil)
 	o.drained = func() { drained <- true }
-	frame := strings.Repeat("x", 1<<20) // more than a pipe takes
-	if n, err := o.Write([]byte(frame)); n != len(frame) || err != nil {
-		t.Fatal(n, err)
-	}
-	if _, err := o.WriteString("\x1b[H"); err != nil {
+	var c cells.Canvas
+	c.Reset(1<<10, 1<<10) // more than a pipe takes
+	if _, err := o.WriteString("\x1b[?1049h"); err != nil {
 		t.Fatal(err)
+	}
+	pen := &cells.Pen{}
+	frame := string(new(cells.Painter).Paint(nil, pen, &c))
+	o.paint(pen, &c)
+	for _, code := range []string{"\x1b[H" + unpainted, "\x1b[H"} { // the runtime's own screen is left out
+		if n, err := o.WriteString(code); n != len(code) || err != nil {
+			t.Fatal(n, err)
+		}
 	}
 	if !o.withhold() || o.drain(time.Millisecond) {
 		t.Error("nobody read, and it is through")
 	}
-	want := "\x1b[?2026h" + frame + "\x1b[?2026l\x1b[H"
+	want := "\x1b[?1049h\x1b[?2026h" + frame + "\x1b[1024;1H\x1b[?2026l\x1b[H"
 	got := make([]byte, len(want))
 	if _, err := io.ReadFull(r, got); err != nil || string(got) != want {
 		t.Errorf("what comes through is not what was written: %v", err)

@@ -8,7 +8,7 @@ import (
 	"example.org/skywedge/tui/panel"
 )
 
-// screen is the window: its size, the places of the panes, and the lines that were drawn last.
+// screen is the window: its size, the places of the panes, and what was drawn last.
 type screen struct {
 	w, h    int
 	kind    panel.Arrangement
@@ -21,8 +21,6 @@ type screen struct {
 
 	pen    *cells.Pen
 	canvas cells.Canvas
-	lines  []string
-	text   string
 	dirty  bool
 	hits   []panel.Hit
 }
@@ -132,20 +130,21 @@ func (s *screen) left(m *model, c panel.Rect) {
 	s.panes[paneLegs] = panel.Box(c.X, c.Y+shot, c.W, c.H-shot)
 }
 
-// view draws the screen when something changed and joins its lines.
-func (s *screen) view(m *model) string {
+// view draws the screen when something changed, and tells whether it did.
+func (s *screen) view(m *model) bool {
 	if !s.dirty {
-		return s.text
+		return false
 	}
 	s.dirty = false
 	s.hits = s.hits[:0]
 	s.canvas.Reset(s.w, s.h)
 	s.draw(m)
 	m.pixels.See(&s.canvas)
-	s.lines = s.pen.Lines(&s.canvas, s.lines)
-	s.text = strings.Join(s.lines, "\n") // grown to the exact sum
-	return s.text
+	return true
 }
+
+// text returns what was drawn as lines.
+func (s *screen) text() string { return strings.Join(s.pen.Lines(&s.canvas, nil), "\n") }
 
 // window returns a part of the screen to draw on.
 func (s *screen) window(r panel.Rect) panel.Window {

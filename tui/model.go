@@ -341,20 +341,29 @@ func (m *model) log(text string) {
 	fmt.Fprintf(f, "%s %s\n", m.opt.Now().Format("2006-01-02 15:04:05"), strings.TrimSpace(text))
 }
 
-// View joins the lines that were drawn; nothing is computed here, and after a message that changed
-// nothing on the screen not even drawn. While the terminal has not taken the last screen yet there is no new one.
+// View paints what was drawn and leaves nothing to the runtime; without a terminal it returns the lines. Nothing is
+// computed here, and after a message that changed nothing on the screen not even drawn. While the terminal has not taken
+// the last screen yet there is no new one.
 func (m *model) View() (text string) {
+	if m.out != nil {
+		text = unpainted
+	}
 	if m.left || m.out != nil && m.out.withhold() {
-		return m.screen.text
+		return text
 	}
 	defer func() {
 		if r := recover(); r != nil {
 			m.broke(r)
-			text = m.screen.text
 			m.end()
 		}
 	}()
-	return m.screen.view(m)
+	switch drawn := m.screen.view(m); {
+	case m.out == nil:
+		text = m.screen.text()
+	case drawn:
+		m.out.paint(m.screen.pen, &m.screen.canvas)
+	}
+	return text
 }
 
 // broke keeps the work and remembers what went wrong, in one line; the rest is in the log. The terminal is put

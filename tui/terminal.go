@@ -2,17 +2,21 @@ package tui
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"sync"
 	"time"
 
+	"example.org/skywedge/tui/cells"
 	"example.org/skywedge/tui/internal/tty"
 	"example.org/skywedge/tui/pixels"
 )
 
-// terminal is the way to the screen. It takes what the runtime writes at once and passes it on in a goroutine
-// of its own, so that a terminal that takes its time, or nothing at all, holds up neither keys nor signals. What
-// would come before the last screen is through is not drawn (withhold); the newest is drawn then.
+// terminal is the way to the screen. It takes screens from the model, as soon as they are drawn and only what of them
+// differs, and codes such as those for the mouse from the runtime; the runtime's own drawing, which waits for the next of
+// its ticks and writes whole lines, is left out. All of it is passed on in a goroutine of its own, so that a terminal that
+// takes its time, or nothing at all, holds up neither keys nor signals. What would come before the last screen is through
+// is not drawn (withhold); the newest is drawn then.
 //
 // It marks each frame as one synchronised update (mode 2026), so that a terminal that knows it never shows
 // half a frame. Terminals that do not know it skip the marks.
@@ -27,6 +31,9 @@ type terminal struct {
 
 	mu       sync.Mutex
 	more     *sync.Cond // something to write, something written, or the end
+	painter  cells.Painter
+	frame    []byte // written into again
+	ours     bool   // the screen is the workbench's, not the shell's
 	queue    []byte
 	writing  bool
 	withheld bool
@@ -53,27 +60,52 @@ func (t *terminal) Close() error { return t.file.Close() }
 // Fd returns the number of the file.
 func (t *terminal) Fd() uintptr { return t.file.Fd() }
 
-// Write takes a frame, or a code.
+// unpainted stands for the screen where the runtime asks for one: what it writes of it is left out. It is one letter of a
+// private area, which nothing else writes and no window is too narrow for.
+const unpainted = "\uf8ff"
+
+// Write takes what the runtime writes.
 func (t *terminal) Write(b []byte) (int, error) {
-	const small = 256 // single codes, such as those that switch the mouse, are no frame
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if t.off {
+	if t.off || bytes.Contains(b, []byte(unpainted)) {
 		return len(b), nil
 	}
 	switch {
-	case t.marks && len(b) >= small:
-		t.queue = append(append(t.queue, t.first...), "\x1b[?2026h"...)
-		t.queue = append(append(append(t.queue, t.pictures.Before()...), b...), t.pictures.After()...)
-		t.queue = append(t.queue, "\x1b[?2026l"...)
-		t.first = ""
 	case bytes.Contains(b, []byte("\x1b[?1049l")):
-		t.queue = append(append(t.queue, t.pictures.Leave()...), b...)
-	default:
-		t.queue = append(t.queue, b...)
+		t.ours = false
+		t.queue = append(t.queue, t.pictures.Leave()...)
+	case bytes.Contains(b, []byte("\x1b[?1049h")):
+		t.ours = true
+		t.painter.Forget()
+	case bytes.Contains(b, []byte("\x1b[2J")):
+		t.painter.Forget()
 	}
+	t.queue = append(t.queue, b...)
 	t.more.Broadcast()
 	return len(b), nil
+}
+
+// paint brings the screen to what was drawn.
+func (t *terminal) paint(pen *cells.Pen, c *cells.Canvas) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.off || !t.ours {
+		return
+	}
+	if t.frame = t.painter.Paint(t.frame[:0], pen, c); len(t.frame) == 0 {
+		return
+	}
+	t.frame = fmt.Appendf(t.frame, "\x1b[%d;1H", c.H) // where a shell that takes over would write
+	if !t.marks {
+		t.queue = append(t.queue, t.frame...)
+	} else {
+		t.queue = append(append(t.queue, t.first...), "\x1b[?2026h"...)
+		t.queue = append(append(append(t.queue, t.pictures.Before()...), t.frame...), t.pictures.After()...)
+		t.queue = append(t.queue, "\x1b[?2026l"...)
+		t.first = ""
+	}
+	t.more.Broadcast()
 }
 
 // wake has the writer look for something to write.

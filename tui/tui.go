@@ -99,7 +99,7 @@ func Run(ctx context.Context, o Options) (err error) {
 	options := []tea.ProgramOption{
 		tea.WithContext(ctx),
 		tea.WithAltScreen(),
-		tea.WithFPS(120),
+		tea.WithFPS(1), // it has nothing to draw: see terminal
 		tea.WithInput(in),
 		tea.WithOutput(m.out),
 		tea.WithoutSignalHandler(),

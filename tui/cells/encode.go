@@ -30,62 +30,87 @@ func (p *Pen) Lines(c *Canvas, into []string) []string {
 
 // Line encodes one row. The bytes are good until the next call.
 func (p *Pen) Line(c *Canvas, y int) []byte {
-	if !p.ready || p.made != p.Profile || p.theme != p.Theme {
-		p.prepare()
-	}
-	row := c.cells[y*c.W : (y+1)*c.W]
-	if p.ASCII {
-		p.row = degreesSpelt(row, p.row)
-		row = p.row
-	}
+	p.prepareOnce()
 	b := p.buf[:0]
 	var now Style // what the terminal has been told
-	for i := range row {
-		cell := row[i]
+	for _, cell := range p.cellsOf(c, y) {
 		if cell.Rune == 0 {
 			continue
 		}
-		s, r := cell.Style, cell.Rune
-		if p.Profile <= Sixteen || p.ASCII {
-			s, r = p.poor(s, r)
-		}
-		whole := (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default
-		s.Fg, s.Bg = p.shown(s.Fg, 0), p.shown(s.Bg, 1)
-		switch {
-		case whole && s.Bg != Default:
-			r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
-		case whole:
-			r = '█' // this profile has no such ground
-		}
-		if s.Bg == BandGround || s.Bg == PickGround {
-			if s.Fg == Default || s.Fg == Strong { // the terminal's own colour may not read on them
-				s.Fg = OnGround
-			}
-		}
-		if p.theme.paints {
-			s.Fg, s.Bg = p.painted(s.Fg, text, 0), p.painted(s.Bg, ground, 1)
-		}
-		if r == ' ' && s.Attr&(Underline|Reverse) == 0 {
-			s.Fg, s.Attr = now.Fg, now.Attr&^(Underline|Reverse) // a blank shows no letter
-			if now.Attr&(Underline|Reverse) != 0 {
-				s.Fg = Default
-			}
-		}
-		if s != now {
-			b = p.change(b, now, s)
-			now = s
-		}
-		if r < 0x80 {
-			b = append(b, byte(r))
-		} else {
-			b = append(b, string(r)...)
-		}
+		b, now = p.write(b, now, p.seen(cell))
 	}
 	if now != (Style{}) {
 		b = append(b, "\x1b[m"...)
 	}
 	p.buf = b
 	return b
+}
+
+// cellsOf returns a row of a canvas as this terminal can show it.
+func (p *Pen) cellsOf(c *Canvas, y int) []Cell {
+	row := c.cells[y*c.W : (y+1)*c.W]
+	if p.ASCII {
+		p.row = degreesSpelt(row, p.row)
+		row = p.row
+		for i := range row {
+			if row[i].Rune == 0 { // of a wide letter one stand-in is left, a cell wide
+				row[i].Rune = ' '
+			}
+		}
+	}
+	return row
+}
+
+// glyph is a cell as a terminal shows it: glyphs that look alike are equal.
+type glyph struct {
+	Rune rune
+	Style
+}
+
+// seen returns what a cell is shown as.
+func (p *Pen) seen(cell Cell) glyph {
+	s, r := cell.Style, cell.Rune
+	if p.Profile <= Sixteen || p.ASCII {
+		s, r = p.poor(s, r)
+	}
+	whole := (r == '▀' || r == '█') && s.Fg == s.Bg && s.Fg != Default
+	s.Fg, s.Bg = p.shown(s.Fg, 0), p.shown(s.Bg, 1)
+	switch {
+	case whole && s.Bg != Default:
+		r = ' ' // a blank on a ground leaves no seam, and needs one code instead of two
+	case whole:
+		r = '█' // this profile has no such ground
+	}
+	if s.Bg == BandGround || s.Bg == PickGround {
+		if s.Fg == Default || s.Fg == Strong { // the terminal's own colour may not read on them
+			s.Fg = OnGround
+		}
+	}
+	if p.theme.paints {
+		s.Fg, s.Bg = p.painted(s.Fg, text, 0), p.painted(s.Bg, ground, 1)
+	}
+	if r == ' ' && s.Attr&(Underline|Reverse) == 0 {
+		s.Fg, s.Attr = Default, 0 // a blank shows no letter
+	}
+	return glyph{r, s}
+}
+
+// write writes a glyph after the codes that lead to its style, and returns what the terminal has been told then.
+func (p *Pen) write(b []byte, now Style, g glyph) ([]byte, Style) {
+	s, r := g.Style, g.Rune
+	if r == ' ' && s.Attr&(Underline|Reverse) == 0 {
+		s.Fg, s.Attr = now.Fg, now.Attr&^(Underline|Reverse) // whatever the colour of the letters is
+		if now.Attr&(Underline|Reverse) != 0 {
+			s.Fg = Default
+		}
+	}
+	if s != now {
+		b = p.change(b, now, s)
+	}
+	if r < 0x80 {
+		return append(b, byte(r)), s
+	}
+	return append(b, string(r)...), s
 }
 
 // change writes the codes that lead from one style to another.
@@ -164,6 +189,12 @@ func append16(b []byte, n, ground int) []byte {
 		base, n = base+60, n-8
 	}
 	return append(strconv.AppendInt(b, int64(base+n), 10), ';')
+}
+
+func (p *Pen) prepareOnce() {
+	if !p.ready || p.made != p.Profile || p.theme != p.Theme {
+		p.prepare()
+	}
 }
 
 // prepare writes the codes of the roles once. In a profile without colour they stay empty.
