@@ -65,10 +65,13 @@ func besides(known, more field.Faults) (kept field.Faults) {
 	return kept
 }
 
+// GenericFile is the name of the generic bag's file, which is embedded.
+const GenericFile = "generic_bag.yaml"
+
 // Generic returns the bag that is used until the pilot has written one. Its cameras and filters are
 // invented.
 func Generic() *Bag {
-	b, faults := ReadBag("generic_bag.yaml", genericBag)
+	b, faults := ReadBag(GenericFile, genericBag)
 	if len(faults) > 0 {
 		panic("kit: the embedded bag is not valid: " + faults.Error())
 	}

@@ -16,7 +16,7 @@ func (o *openBag) which() string {
 		return "no bag"
 	case !o.fileless:
 		return filepath.Base(o.file)
-	case o.opened.File == kit.Generic().File:
+	case o.opened.File == kit.GenericFile:
 		return "the generic bag"
 	}
 	return "the demo's bag"

@@ -42,24 +42,23 @@ func (d *Doc) Root() Value {
 // Exists() == false and keeps the position of the nearest parent for faults.
 func (d *Doc) At(path string) Value {
 	v := d.Root()
-	steps, ok := split(path)
+	var room way
+	steps, ok := split(path, room[:])
+	v.path = path
 	if !ok {
-		v.n, v.spec, v.path = nil, nil, path
+		v.n, v.spec = nil, nil
 		return v
 	}
 	for _, st := range steps {
-		if st.key != "" {
-			v = v.Get(st.key)
-		} else {
-			v = v.Index(st.index)
-		}
+		v = v.below(st)
 	}
 	return v
 }
 
 // SpecAt returns the row of the table that governs a path, or nil.
 func (d *Doc) SpecAt(path string) *Spec {
-	steps, ok := split(path)
+	var room way
+	steps, ok := split(path, room[:])
 	s := d.spec
 	for _, st := range steps {
 		s = s.step(st)

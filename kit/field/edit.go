@@ -12,7 +12,7 @@ import (
 // Faults are those of the text against the table; the new Doc is nil then. A list of scalars is
 // set like a pair ("24 25 30"), a list of pairs as "[250, 4], [290, 9]".
 func (d *Doc) Set(path, text string) (*Doc, Faults) {
-	steps, ok := split(path)
+	steps, ok := split(path, nil)
 	spec := d.SpecAt(path)
 	if !ok || spec == nil || len(steps) == 0 {
 		return nil, d.refuse(path, "no such field", "a field of the table")
@@ -62,7 +62,7 @@ func (d *Doc) clear(path string, spec *Spec, at spot, left []step) (*Doc, Faults
 // Insert puts an item, written as YAML ("{move: hold, heading_deg: 90, seconds: 10}"), into the
 // list at path ("legs") before index i (len: at the end).
 func (d *Doc) Insert(path string, i int, yaml string) (*Doc, Faults) {
-	steps, ok := split(path)
+	steps, ok := split(path, nil)
 	list := d.SpecAt(path)
 	if !ok || list == nil || list.Kind != List && list.Kind != Pairs || len(steps) == 0 {
 		return nil, d.refuse(path, "no such list", "a list of the table")
@@ -109,7 +109,7 @@ func (d *Doc) Insert(path string, i int, yaml string) (*Doc, Faults) {
 // beside a removed key stays, on a line of its own; an item takes the comments above and beside
 // it along.
 func (d *Doc) Remove(path string) (*Doc, Faults) {
-	steps, ok := split(path)
+	steps, ok := split(path, nil)
 	if !ok || len(steps) == 0 {
 		return nil, d.refuse(path, "no such field", "a field of the table")
 	}
@@ -150,7 +150,7 @@ func (d *Doc) remove(path string, at spot) (*Doc, Faults) {
 
 // Swap exchanges two items of the list at path.
 func (d *Doc) Swap(path string, i, j int) (*Doc, Faults) {
-	steps, ok := split(path)
+	steps, ok := split(path, nil)
 	at, left := d.locate(steps)
 	if !ok || len(left) > 0 || at.n.kind != listNode {
 		return nil, d.refuse(path, "no such list", "a list of the document")

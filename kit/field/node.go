@@ -148,8 +148,12 @@ type step struct {
 	index int
 }
 
-// split takes a path such as "legs[2].target.distance_m" apart; ok is false when it is malformed.
-func split(path string) (steps []step, ok bool) {
+// way is room for the steps of any path that a table has: it is lent to [split], which then allocates nothing.
+type way [8]step
+
+// split takes a path such as "legs[2].target.distance_m" apart, into steps; ok is false when it is malformed.
+func split(path string, steps []step) (_ []step, ok bool) {
+	steps = steps[:0]
 	for rest := path; rest != ""; {
 		if rest[0] == '[' {
 			end := strings.IndexByte(rest, ']')

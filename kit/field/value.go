@@ -21,20 +21,28 @@ func (v Value) Path() string { return v.path }
 // Position returns the line and column, from 1, of the place or, when absent, of its nearest parent.
 func (v Value) Position() (line, column int) { return v.line, v.col }
 
-func (v Value) child(st step, n *node) Value {
-	w := Value{doc: v.doc, n: n, spec: v.spec.step(st), path: join(v.path, st.key, st.index), line: v.line, col: v.col}
-	if n != nil {
-		w.line, w.col = n.line, n.col
+// below returns the value one step further; its path stays what it was.
+func (v Value) below(st step) Value {
+	var n *node
+	if st.key != "" {
+		if i := v.n.find(st.key); i >= 0 {
+			n = v.n.items[i]
+		}
+	} else if st.index >= 0 && st.index < v.Len() {
+		n = v.n.items[st.index]
 	}
-	return w
+	v.n, v.spec = n, v.spec.step(st)
+	if n != nil {
+		v.line, v.col = n.line, n.col
+	}
+	return v
 }
 
 // Get returns the value under a key of a map.
 func (v Value) Get(key string) Value {
-	if i := v.n.find(key); i >= 0 {
-		return v.child(step{key: key}, v.n.items[i])
-	}
-	return v.child(step{key: key}, nil)
+	w := v.below(step{key: key})
+	w.path = join(v.path, key, 0)
+	return w
 }
 
 // Len returns the count of items of a list, 0 when absent.
@@ -47,10 +55,9 @@ func (v Value) Len() int {
 
 // Index returns an item of a list.
 func (v Value) Index(i int) Value {
-	if i >= 0 && i < v.Len() {
-		return v.child(step{index: i}, v.n.items[i])
-	}
-	return v.child(step{index: i}, nil)
+	w := v.below(step{index: i})
+	w.path = join(v.path, "", i)
+	return w
 }
 
 // Text returns a scalar as written ("35", "NW"), a pair as "35 50", absent "". A list of scalars
