@@ -41,7 +41,7 @@ type terminal struct {
 }
 
 // piece is how much is written at a time, so that a writer in a slow terminal can be stopped.
-const piece = 1024
+const piece = 4096
 
 func newTerminal(f *os.File, term string, wrap func(code []byte) []byte) *terminal {
 	t := &terminal{file: f, marks: term != "" && term != "dumb" && term != "linux"}
