@@ -20,6 +20,10 @@ func ReadBag(file string, data []byte) (*Bag, field.Faults) {
 	if doc == nil {
 		return nil, faults
 	}
+	if v := doc.At("skywedge"); v.Exists() && !doc.At("skywedge_bag").Exists() {
+		// One fault for the whole file: all its fields are those of a card.
+		return nil, field.Faults{v.Fault("a card", "a bag, which begins with skywedge_bag: 1")}
+	}
 	if v := doc.At("skywedge_bag"); v.Float(0) > bagVersion {
 		// A newer program's file: its other fields are no business of this one.
 		return &Bag{File: file, Doc: doc}, only(faults, v.Path())

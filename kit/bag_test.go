@@ -397,3 +397,14 @@ func FuzzReadBag(f *testing.F) {
 		}
 	})
 }
+
+// A card in the place of a bag is one mistake, not one for each of its fields.
+func TestACardIsNoBag(t *testing.T) {
+	b, faults := ReadBag("bag.yaml", []byte("skywedge: 1\nname: dam\nlegs:\n  - move: hold\n    seconds: 5\n"))
+	if b != nil || len(faults) != 1 || faults[0].Line != 1 || faults[0].Found != "a card" {
+		t.Errorf("%v, %v", b, faults)
+	}
+	if b, faults := ReadBag("bag.yaml", []byte("skywedge_bag: 1\nskywedge: 1\n")); b == nil || len(faults) < 2 {
+		t.Errorf("a bag with a field too many: %v, %v", b, faults)
+	}
+}

@@ -169,7 +169,11 @@ func legsText(r *plan.Report) string {
 		if advice.Short(r, i) != "" && !advice.ShortOfOther(&l) {
 			shutter, iso, meter = "none", "none", "-"
 		}
-		row(i+1, l.Move, fmt.Sprintf("%.0f-%.0f", l.FromS, l.ToS), span("%.0f", l.Heading)+"°", sunSide(l.SunRelative),
+		heading, side := span("%.0f", l.Heading)+"°", sunSide(l.SunRelative)
+		if math.Abs(r.Shot.Legs[i].Heading.By) >= 360 { // its ends say nothing of what lies between
+			heading, side = fmt.Sprintf("%.0f→%.0f°", l.Heading[0], l.Heading[1]), "all round"
+		}
+		row(i+1, l.Move, fmt.Sprintf("%.0f-%.0f", l.FromS, l.ToS), heading, side,
 			rangeText(l.Effect, "%+.1f"), evenWords(l.Unevenness), l.Band, shutter, iso, kelvin, meter, drift)
 	}
 	return b.String()
