@@ -78,6 +78,7 @@ func deaf(t *testing.T, state string, read func(tty io.Reader)) (tty *os.File, e
 	cmd = exec.Command(os.Args[0])
 	cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "TERM=xterm-256color", "COLORTERM=truecolor", asProgram + "=1",
 		"XDG_STATE_HOME=" + state, "CARD=" + cardFile(t)}
+	cmd.Env = append(cmd.Env, screentest.Counted()...)
 	tty, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: 60, Cols: 200})
 	if err != nil {
 		t.Skip("no pseudo-terminal here: ", err)

@@ -110,7 +110,7 @@ func TestATakeOffKeptFromNow(t *testing.T) {
 	s.Until("10 min past take-off")
 	s.Type("i")
 	s.Until("take-off follows the clock")
-	s.Until("take-off kept at now + 5 min")
+	s.Until("off 19:55, now + 5") // the long form goes once the band says how sure the call is
 	s.Until("18 Sep 2026, 19:55 kept")
 	s.Type("ii")
 	s.Until("18 Sep 2026, 20:05 kept")

@@ -69,10 +69,7 @@ var errHeld = errors.New("held by another window")
 
 // holder reads the process number from a lock file.
 func holder(file string) int {
-	b, err := os.ReadFile(file)
-	if err != nil {
-		return 0
-	}
+	b, _ := os.ReadFile(file) // it may be gone by now
 	first, _, _ := strings.Cut(string(b), "\n")
 	pid, err := strconv.Atoi(first)
 	if err != nil || pid < 0 {

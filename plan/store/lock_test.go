@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -110,4 +112,34 @@ func TestLockWithoutState(t *testing.T) {
 	if _, err := new(Window).Keep(Recovery{Path: "card.yaml"}, 0); err == nil {
 		t.Error("a recovery file without a folder")
 	}
+}
+
+// Who lets go takes the lock's file away. Whoever had it open by then holds a file without a name, which must not count: there
+// is one holder at any moment, and the file that is held has the name.
+func TestALockIsHeldByItsName(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "x.lock")
+	var inside atomic.Int32
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			for range 1000 {
+				f, err := lockFile(name)
+				if errors.Is(err, errHeld) {
+					continue
+				}
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				held, err1 := f.Stat()
+				named, err2 := os.Stat(name)
+				if n := inside.Add(1); n > 1 || err1 != nil || err2 != nil || !os.SameFile(held, named) {
+					t.Errorf("%d hold it; it lost its name: %v, %v", n, err1, err2)
+				}
+				inside.Add(-1)
+				unlockFile(f)
+			}
+		})
+	}
+	all.Wait()
 }

@@ -1,7 +1,7 @@
 package store
 
 import (
-	"bytes"
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -71,21 +71,12 @@ func readHead(file string) (Recovery, error) {
 		return Recovery{}, err
 	}
 	defer f.Close()
-	buf := make([]byte, 4096)
-	n, err := io.ReadFull(f, buf)
-	if err != nil && err != io.ErrUnexpectedEOF && err != io.EOF {
-		return Recovery{}, err
+	line, err := bufio.NewReaderSize(io.LimitReader(f, longestHead), 4096).ReadBytes('\n')
+	if err == io.EOF {
+		return Recovery{}, errNoRecovery
 	}
-	buf = buf[:n]
-	line, _, found := bytes.Cut(buf, []byte("\n"))
-	if !found {
-		rest, err := io.ReadAll(io.LimitReader(f, longestHead))
-		if err != nil {
-			return Recovery{}, err
-		}
-		if line, _, found = bytes.Cut(append(buf, rest...), []byte("\n")); !found {
-			return Recovery{}, errNoRecovery
-		}
+	if err != nil {
+		return Recovery{}, err
 	}
 	_, r, err := parseHead(line)
 	r.File = file

@@ -27,14 +27,25 @@ func syncDir(dir string) error {
 	return err
 }
 
+// mayReplace tells whether a folder lets us put another file in the place of one. In a folder with the sticky bit (unlink(2))
+// only root and the owner of either may; asked later, a second name for the old version could not be taken away again.
+func mayReplace(dir string, old fs.FileInfo) bool {
+	folder, err := os.Stat(dir)
+	if err != nil || folder.Mode()&fs.ModeSticky == 0 || os.Geteuid() == 0 {
+		return true
+	}
+	for _, info := range []fs.FileInfo{folder, old} {
+		if st, ok := info.Sys().(*syscall.Stat_t); ok && int(st.Uid) == os.Geteuid() {
+			return true
+		}
+	}
+	return false
+}
+
 // keepOwner returns a new file the owner of the old one where that is not us anyway. Only root may; for
 // others the group alone may work.
 func keepOwner(f *os.File, old fs.FileInfo) {
-	st, ok := old.Sys().(*syscall.Stat_t)
-	if !ok {
-		return
-	}
-	if f.Chown(int(st.Uid), int(st.Gid)) != nil {
+	if st, ok := old.Sys().(*syscall.Stat_t); ok && f.Chown(int(st.Uid), int(st.Gid)) != nil {
 		_ = f.Chown(-1, int(st.Gid))
 	}
 }

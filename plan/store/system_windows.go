@@ -9,6 +9,8 @@ import (
 // syncDir does nothing: a folder cannot be flushed here, and the file system keeps a journal.
 func syncDir(string) error { return nil }
 
+func mayReplace(string, fs.FileInfo) bool { return true }
+
 // keepOwner does nothing: a new file takes its rights from the folder.
 func keepOwner(*os.File, fs.FileInfo) {}
 

@@ -27,19 +27,36 @@ func init() {
 		}
 		return nil
 	}
-	// tries to save in the current folder, as a user who may not write there
-	children["readonly"] = func(args []string) error {
-		if os.Getuid() == 0 {
-			if err := syscall.Setuid(65534); err != nil {
+	// tries to save in the current folder, as a user who is not root, and says what came of it
+	children["stranger"] = func(args []string) error {
+		if os.Geteuid() == 0 {
+			if err := errors.Join(syscall.Setgroups([]int{aGroup}), syscall.Setegid(stranger), syscall.Seteuid(stranger)); err != nil {
 				return err
 			}
+			defer syscall.Seteuid(0) // what counts statements writes to root's folder
 		}
-		err := Save(args[0], []byte("two"), 0)
-		if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), args[1]) {
-			return fmt.Errorf("saving in a read-only folder: %w", err)
+		if err := Save(args[0], []byte("two"), 0); err != nil {
+			fmt.Print(err, ", no right to it: ", errors.Is(err, fs.ErrPermission))
+			return nil
 		}
+		fmt.Print("saved")
 		return nil
 	}
+}
+
+// stranger is a user and a group that own nothing here, aGroup another group that the user is in.
+const stranger, aGroup = 65534, 4321
+
+// asStranger saves "two" in a folder as that user.
+func asStranger(t *testing.T, dir, name string) string {
+	t.Helper()
+	c := child(t, "stranger", name)
+	c.Dir = dir
+	out, err := c.Output()
+	if err != nil {
+		t.Errorf("%v: %s", err, out)
+	}
+	return string(out)
 }
 
 func TestSaveDiskFull(t *testing.T) {
@@ -64,14 +81,69 @@ func TestSaveReadOnlyFolder(t *testing.T) {
 	}
 	defer os.Chmod(dir, 0o755)
 	for _, name := range []string{"card.yaml", "new.yaml"} {
-		c := child(t, "readonly", name, "the folder cannot be written to; save elsewhere")
-		c.Dir = dir
-		if out, err := c.Output(); err != nil {
-			t.Errorf("%s: %v: %s", name, err, out)
+		if got, want := asStranger(t, dir, name), "the folder cannot be written to; save elsewhere: "+name+", no right to it: true"; got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 	wantFile(t, path, "one")
 	wantNames(t, dir, "card.yaml")
+}
+
+// A folder that several people share: whose the card is and what the folder allows decide whether it can be saved. What
+// cannot is left as it was, and nothing half-written stays.
+func TestSaveInASharedFolder(t *testing.T) {
+	if os.Geteuid() != 0 {
+		t.Skip("only root can give files away")
+	}
+	const setUID, ofRoot, ofTheirs, kept = syscall.S_ISUID, 0, stranger, "card.yaml card.yaml~"
+	protected, _ := os.ReadFile("/proc/sys/fs/protected_hardlinks")
+	for name, c := range map[string]struct {
+		folder, file fs.FileMode
+		owner        int
+		want, names  string
+		links        bool // needs a system where nobody links to what is not theirs, unless they may read and write it: proc(5)
+	}{
+		"the group is kept where the owner cannot be": {folder: 0o777, file: 0o666, owner: ofRoot, want: "saved", names: kept},
+		"a card that only others may write": {folder: 0o777, file: 0o644, owner: ofRoot,
+			want: "the file is read-only; save under another name or make it writable: card.yaml, no right to it: true", names: "card.yaml"},
+		"where only the owner takes a name away": {folder: 0o1777, file: 0o666, owner: ofRoot,
+			want: "only its owner may replace a file in this folder; save under another name: card.yaml, no right to it: true", names: "card.yaml"},
+		"one's own card there":            {folder: 0o1777, file: 0o600, owner: ofTheirs, want: "saved", names: kept},
+		"a folder that cannot be listed":  {folder: 0o733, file: 0o666, owner: ofRoot, want: "saved", names: kept},
+		"a card that can only be written": {folder: 0o777, file: 0o200, owner: ofTheirs, want: "saved", names: kept},
+		"the version before cannot be read": {folder: 0o777, file: 0o622, owner: ofRoot, links: true, names: "card.yaml",
+			want: "nothing was changed: the version before could not be kept as card.yaml~; move that away or save elsewhere: card.yaml, no right to it: true"},
+		"the version before is copied where no link can be made": {folder: 0o777, file: 0o666 | setUID, owner: ofRoot, links: true, want: "saved", names: kept},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if c.links && string(protected) != "1\n" {
+				t.Skip("here anybody may link to anything")
+			}
+			dir := t.TempDir()
+			path := filepath.Join(dir, "card.yaml")
+			mustSave(t, path, "one")
+			if err := errors.Join(os.Chown(path, c.owner, aGroup), syscall.Chmod(path, uint32(c.file)), syscall.Chmod(dir, uint32(c.folder))); err != nil {
+				t.Fatal(err)
+			}
+			if got := asStranger(t, dir, "card.yaml"); got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+			wantNames(t, dir, strings.Fields(c.names)...)
+			if c.want != "saved" {
+				wantFile(t, path, "one")
+				return
+			}
+			wantFile(t, path, "two")
+			wantFile(t, path+"~", "one")
+			info, err := os.Stat(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if st := info.Sys().(*syscall.Stat_t); st.Uid != stranger || st.Gid != aGroup || info.Mode().Perm() != c.file&fs.ModePerm {
+				t.Errorf("it belongs to %d, group %d, mode %v", st.Uid, st.Gid, info.Mode())
+			}
+		})
+	}
 }
 
 // Not a plain file: a pipe is neither written to nor replaced.

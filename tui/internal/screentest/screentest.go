@@ -48,6 +48,7 @@ func Start(tb testing.TB, o Options, name string, args ...string) *Screen {
 	tb.Helper()
 	cmd := exec.Command(name, args...)
 	cmd.Env = append([]string{"PATH=" + os.Getenv("PATH"), "TERM=xterm-256color", "COLORTERM=truecolor", "LANG=C.UTF-8"}, o.Env...)
+	cmd.Env = append(cmd.Env, Counted()...)
 	tty, err := pty.StartWithSize(cmd, &pty.Winsize{Rows: uint16(o.H), Cols: uint16(o.W)})
 	if err != nil {
 		tb.Skip("no pseudo-terminal here: ", err)
@@ -73,6 +74,13 @@ func Start(tb testing.TB, o Options, name string, args ...string) *Screen {
 		}
 	}()
 	tb.Cleanup(func() {
+		if Counted() != nil { // what is killed writes no counters
+			_ = cmd.Process.Signal(syscall.SIGTERM)
+			select {
+			case <-s.done:
+			case <-time.After(patience): // it was stopped, or is deaf
+			}
+		}
 		_ = cmd.Process.Kill()
 		select {
 		case <-s.done:
@@ -82,6 +90,16 @@ func Start(tb testing.TB, o Options, name string, args ...string) *Screen {
 		_ = cmd.Wait()
 	})
 	return s
+}
+
+// Counted is what a program that is built like its test needs in its environment to have its statements counted with the
+// test's own, nothing where none are: go test -cover names a folder, and what ends in order leaves its counters there.
+func Counted() []string {
+	dir := os.Getenv("GOCOVERDIR")
+	if testing.CoverMode() == "" || dir == "" {
+		return nil
+	}
+	return []string{"GOCOVERDIR=" + dir}
 }
 
 // Lines returns the rows of the screen as text.
