@@ -300,3 +300,71 @@ func TestTheMarkStandsAsOnAClock(t *testing.T) {
 		}
 	}
 }
+
+// sheetOf is the sheet of the demo's first card with lines of it changed.
+func sheetOf(t *testing.T, lines ...string) *Sheet {
+	t.Helper()
+	bag, faults := kit.ReadBag(examples.BagName, examples.Bag())
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	text := string(examples.Card("1-breakwater"))
+	for _, line := range lines {
+		key, _, _ := strings.Cut(line, ":")
+		old := regexp.MustCompile(`(?m)^` + key + `:.*$`)
+		if !old.MatchString(text) {
+			t.Fatalf("the card has no %s", key)
+		}
+		text = old.ReplaceAllLiteralString(text, line)
+	}
+	card, _ := shot.ReadCard("card.yaml", []byte(text))
+	s, faults := card.Shot(bag, time.Time{})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	cards, err := trip.WorkAll(context.Background(), []trip.Card{{File: "card.yaml", Shot: s, Bag: bag}}, 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, err := Of(trip.Of(cards), "", "bag.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheet
+}
+
+// A leg that is too dark has nothing to lock and nothing to meter: its row says so, and by how much, on the page and as text.
+func TestALegThatCannotBeExposed(t *testing.T) {
+	t.Parallel()
+	s := sheetOf(t, "take_off: 2026-09-18T23:30")
+	leg := s.Shots[0].Flights[0].Legs[0]
+	if leg.Lock != "" || leg.Meter != "" || len(leg.LookOut) == 0 || !strings.HasPrefix(leg.LookOut[0], "cannot be exposed: ") {
+		t.Errorf("%+v", leg)
+	}
+	if text := string(s.Markdown()); !strings.Contains(text, "| cannot be exposed | none |") || !strings.Contains(text, leg.LookOut[0]) {
+		t.Errorf("as text it is said as\n%s", text)
+	}
+	html := s.HTML()
+	checkPage(t, html)
+	if !strings.Contains(string(html), `<b><span class="whole">cannot be exposed</span></b></td><td>none</td>`) || !strings.Contains(string(html), leg.LookOut[0]) {
+		t.Errorf("the page does not say %q", leg.LookOut[0])
+	}
+}
+
+// Who plans too late reads until when it would have been time; a declination has its side.
+func TestTooLateAndEast(t *testing.T) {
+	t.Parallel()
+	s := sheetOf(t, "take_off: 2026-09-18T20:35", "declination_deg: 1.2").Shots[0]
+	latest := ""
+	for _, row := range s.Times {
+		if row.Name == "Latest take-off" {
+			latest = row.Value
+		}
+	}
+	if !strings.HasSuffix(latest, ", before the planned one") {
+		t.Errorf("the latest take-off is said as %q in %v", latest, s.Times)
+	}
+	if want := "Magnetic headings with a declination of 1.2° east, as the card has it."; s.Magnetic != want {
+		t.Errorf("%q, want %q", s.Magnetic, want)
+	}
+}
