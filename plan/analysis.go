@@ -27,7 +27,7 @@ type analysis struct {
 	skySamples int  // of the sky in a frame, at least
 	single     bool // a frame that is read once
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
-	exposures  map[exposureKey][]legExposure
+	exposures  map[exposureKey][]*legExposure
 	other      *analysis // the flight in the other state of the sun, where it was asked for
 	was        known     // of an earlier analysis, what holds in this one too
 }
@@ -91,7 +91,7 @@ func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []sho
 
 // newAnalysisKnowing does the same and takes over those legs that are known; the others are nil.
 func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, kept *shared, was []*legAnalysis) *analysis {
-	y := &analysis{s: s, path: path, shared: kept, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]legExposure{}}
+	y := &analysis{s: s, path: path, shared: kept, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]*legExposure{}}
 	for i := range s.Legs {
 		if i < len(was) && was[i] != nil {
 			y.legs = append(y.legs, was[i])
@@ -109,12 +109,16 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 		}
 		y.legs = append(y.legs, l)
 	}
-	y.eachLeg(func(z *analysis, l *legAnalysis) {
-		if l.from >= l.to || l.n < len(was) && l == was[l.n] {
-			return
+	at := make([][]int, len(y.legs))
+	for i, l := range y.legs {
+		if l.from < l.to && (i >= len(was) || l != was[i]) {
+			if at[i] = keys(l, path[l.from:l.to]); at[i] == nil {
+				at[i] = []int{} // its light alone
+			}
 		}
+	}
+	y.eachLeg(at, func(z *analysis, l *legAnalysis, at []int) {
 		z.fillLight(l)
-		at := keys(l, path[l.from:l.to])
 		z.motion(l, at)
 		l.Bounds = z.boundsOf(l)
 		z.placeSamples(l, at)
@@ -160,11 +164,13 @@ func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples
 		m.optics, m.bare = map[mounting.Key]*legOptics{}, nil
 		z.legs[i] = &m
 	}
-	z.eachLeg(func(z *analysis, m *legAnalysis) {
+	at := make([][]int, len(z.legs))
+	for i, m := range z.legs {
 		if m.from < m.to && y.was.nearLeg(m, samples, z.skyOnly) != m {
-			z.placeSamples(m, keys(m, z.path[m.from:m.to]))
+			at[i] = keys(m, z.path[m.from:m.to])
 		}
-	})
+	}
+	z.eachLeg(at, (*analysis).placeSamples)
 	return &z
 }
 

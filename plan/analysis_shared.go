@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -49,15 +50,17 @@ func (y *analysis) skyline() *light.Skyline {
 
 // memory is what one worker writes into again and again, and what it lays out a leg in.
 type memory struct {
-	buf    []float64
-	tones  []*frame.Tones // of a leg's samples, while it is read
-	room   frame.Room     // what stays of a leg
-	optics []legOptics
-	meters []legMeter
-	judged []evaluation
-	turned []water.Table
-	sky    sun.Pattern // of one sample
-	legs   []legEvaluation
+	buf       []float64
+	tones     []*frame.Tones // of a leg's samples, while it is read
+	room      frame.Room     // what stays of a leg
+	optics    []legOptics
+	meters    []legMeter
+	judged    []evaluation
+	turned    []water.Table
+	sky       sun.Pattern // of one sample
+	legs      []legEvaluation
+	exposed   []legExposure
+	exposures []*legExposure
 }
 
 // memories are those of workers that are done.
@@ -99,18 +102,46 @@ func (y *analysis) tonesFor(samples int) []*frame.Tones {
 	return m.tones[:samples]
 }
 
-// eachLeg does something to every leg, several at once where there are cores for it. What it does may ask the analysis it
-// is handed, which has memory of its own, and change nothing but its leg.
-func (y *analysis) eachLeg(do func(z *analysis, l *legAnalysis)) {
-	if y.workers <= 1 || len(y.legs) < 2 {
-		for _, l := range y.legs {
-			do(y, l)
+// eachLeg does something to every leg that has a list, of moments to look at, several at once where there are cores for it and
+// those with most first. What it does may ask the analysis it is handed, which has memory of its own, and change nothing but
+// its leg.
+func (y *analysis) eachLeg(lists [][]int, do func(z *analysis, l *legAnalysis, list []int)) {
+	order := make([]int, 0, len(lists))
+	for i := range lists {
+		if lists[i] != nil {
+			order = append(order, i)
+		}
+	}
+	if y.workers <= 1 || len(order) < 2 {
+		for _, i := range order {
+			do(y, y.legs[i], lists[i])
 		}
 		return
 	}
-	y.withWorkers(len(y.legs), func(z *analysis) func(int) {
-		return func(i int) { do(z, y.legs[i]) }
+	slices.SortStableFunc(order, func(a, b int) int { return len(lists[b]) - len(lists[a]) })
+	y.withWorkers(len(order), func(z *analysis) func(int) {
+		return func(n int) { do(z, y.legs[order[n]], lists[order[n]]) }
 	})
+}
+
+// aside does something beside the caller, where there is a core for it, with memory of its own. It returns what waits for it.
+func (y *analysis) aside(do func(*memory)) (wait func()) {
+	work := func() {
+		m := memories.Get().(*memory)
+		do(m)
+		m.forget()
+		memories.Put(m)
+	}
+	if y.workers <= 1 {
+		work()
+		return func() {}
+	}
+	done := parallel.Aside(work)
+	return func() {
+		if err := done(); err != nil { // it broke: whoever asked hears of it as if it had been here
+			panic(err)
+		}
+	}
 }
 
 // withWorkers does n pieces of work with several workers. Each asks worker once what does a piece, with the same analysis

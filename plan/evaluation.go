@@ -118,9 +118,10 @@ func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, los
 		loss = max(0, loss+lossOff)
 	}
 	exposures := y.exposuresOf(read, nNumber, loss)
+	var halfW, halfH, spread float64
 	for i, l := range y.legs {
 		g, b := &j.legs[i], &l.Bounds
-		g.exposure = &exposures[i]
+		g.exposure = exposures[i]
 		g.optics = y.opticsOf(l, m)
 		set, still := &g.exposure.set, &g.exposure.still
 		j.beyond, j.bright = max(j.beyond, g.exposure.short), max(j.bright, -g.exposure.short)
@@ -143,7 +144,10 @@ func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, los
 			}
 		}
 		if m.Filter != nil {
-			spread := glass.Corners(m, l.halfW, l.halfH)
+			if l.halfW != halfW || l.halfH != halfH { // nearly always all legs have one lens
+				halfW, halfH = l.halfW, l.halfH
+				spread = glass.Corners(m, halfW, halfH)
+			}
 			j.corners = max(j.corners, spread)
 			g.penalty[penaltyCorners] = w.Corners * max(0, spread-cornersFrom)
 			g.penalty[penaltyCast] = w.Cast * max(0, math.Abs(m.Filter.CastMired)-castFrom) / 10

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -13,6 +14,8 @@ func (y *analysis) boundsOf(l *legAnalysis) setting.Bounds {
 
 // legExposure is a leg's exposure behind one filter.
 type legExposure struct {
+	next         *legExposure // of the same meter
+	at           exposureKey  // without the filter, which the meter is of
 	meter        *legMeter
 	set          setting.Setting // what the pilot locks
 	dark, bright setting.Setting // what its darkest and its brightest moment ask for, in the state of the sun set for
@@ -34,13 +37,13 @@ type exposureKey struct {
 }
 
 // exposuresOf returns the exposures of all legs behind a mounted filter, at an aperture and a loss.
-func (y *analysis) exposuresOf(m mounting.Way, nNumber, loss float64) []legExposure {
+func (y *analysis) exposuresOf(m mounting.Way, nNumber, loss float64) []*legExposure {
 	k := exposureKey{nNumber, loss, m.MeterKey()}
 	list := y.exposures[k]
 	if list == nil {
-		list = make([]legExposure, 0, len(y.legs))
+		list = piece.Cut(&y.ownMemory().exposures, len(y.legs), pieceOf*len(y.legs))
 		for i, l := range y.legs {
-			list = append(list, y.exposureOf(i, l, m, nNumber, loss))
+			list[i] = y.exposureOf(i, l, m, nNumber, loss)
 		}
 		y.exposures[k] = list
 	}
@@ -49,11 +52,18 @@ func (y *analysis) exposuresOf(m mounting.Way, nNumber, loss float64) []legExpos
 
 // exposureOf exposes a leg for what its meter reads, and looks at its darkest and its brightest moment; everything
 // between lies between.
-func (y *analysis) exposureOf(i int, l *legAnalysis, m mounting.Way, nNumber, loss float64) legExposure {
+func (y *analysis) exposureOf(i int, l *legAnalysis, m mounting.Way, nNumber, loss float64) *legExposure {
 	b := &l.Bounds
 	r := y.meterOf(l, m)
-	x := legExposure{
-		meter: r, set: l.SetFor(b, r.set, nNumber, loss),
+	at := exposureKey{nNumber: nNumber, loss: loss}
+	for x := r.exposed; x != nil; x = x.next {
+		if x.at == at {
+			return x
+		}
+	}
+	x := piece.One(&y.ownMemory().exposed, pieceOf)
+	*x = legExposure{
+		next: r.exposed, at: at, meter: r, set: l.SetFor(b, r.set, nNumber, loss),
 		dark: l.SetFor(b, r.dark, nNumber, loss), bright: l.SetFor(b, r.bright, nNumber, loss),
 	}
 	x.headroom = min(x.dark.Headroom, x.bright.Headroom)
@@ -82,5 +92,6 @@ func (y *analysis) exposureOf(i int, l *legAnalysis, m mounting.Way, nNumber, lo
 		sb := photo.BoundsFor(&y.s.Camera, y.s.Settings.ShutterToleranceDeg, 0)
 		x.still = photo.SetFor(&sb, r.dark, nNumber, loss)
 	}
+	r.exposed = x
 	return x
 }

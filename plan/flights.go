@@ -39,7 +39,7 @@ type plannedFlight struct {
 func (y *analysis) legRange(from, to int) *analysis {
 	z := *y
 	z.legs = y.legs[from:to:to]
-	z.exposures, z.other = map[exposureKey][]legExposure{}, nil
+	z.exposures, z.other = map[exposureKey][]*legExposure{}, nil
 	return &z
 }
 

@@ -108,7 +108,7 @@ func (y *analysis) pairBound(m mounting.Way, w *kit.Weights, met []float64) *eva
 		exposures := y.exposuresOf(mounting.Way{}, n, loss)
 		j := &evaluation{Way: m, nNumber: n}
 		for i, l := range y.legs {
-			x, b := &exposures[i], &l.Bounds
+			x, b := exposures[i], &l.Bounds
 			up := y.brightens(l, m)
 			land := x.meter.ofLand()
 			low, high := l.SetFor(b, land.set, n, loss), l.SetFor(b, x.meter.set+up, n, loss)

@@ -45,7 +45,7 @@ var arrows = map[string][]string{
 	"plan/light":             {"plan/shot", "plan/water", "plan/exposure", "plan/internal/once"},
 	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog", "plan/internal/piece"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
-	"plan/setting":           {"plan/shot", "plan/motion", "plan/words"},
+	"plan/setting":           {"plan/shot", "plan/motion", "plan/words", "plan/internal/once"},
 	"plan/mounting":          {"plan/shot", "plan/words"},
 	"plan/glass":             {"plan/frame", "plan/mounting", "plan/internal/once"},
 	"plan/hours":             {"plan/shot", "plan/words"},

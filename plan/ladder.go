@@ -5,9 +5,7 @@ import (
 	"math"
 	"time"
 
-	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
-	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -79,7 +77,7 @@ func (y *analysis) home(j *evaluation, lightLeftMin, latestMin float64, times sh
 		out, why = lightLeftMin, "when clean-ISO light ends"
 		text := "clean-ISO light until " + clock(lightLeftMin)
 		if j.Filter != nil {
-			if bare := y.lightLeftClosely(y.evaluateAt(mounting.Way{}, mounting.Way{}, &kit.Weights{}, j.nNumber, 0)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
+			if bare := y.lightLeftClosely(y.bareAt(j.nNumber)); bare > lightLeftMin+1 && !math.IsInf(bare, 1) {
 				text += ", bare until " + clock(bare)
 			}
 		}

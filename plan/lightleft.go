@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/light"
@@ -48,6 +49,21 @@ func (y *analysis) darkest(j *evaluation) (*analysis, *legAnalysis, *legMeter) {
 // lightLeftReread looks for the end of the light twice more with the frame as it is at the end found before, and follows
 // the three to where they go (Aitken's delta-squared process).
 func (y *analysis) lightLeftReread(j *evaluation, l *legAnalysis, r *legMeter) float64 {
+	if k := &r.left; !k.known || k.nNumber != j.nNumber || !k.takeOff.Equal(y.s.TakeOff) {
+		*k = leftOf{true, y.s.TakeOff, j.nNumber, y.reread(j, l, r)}
+	}
+	return r.left.minutes
+}
+
+// leftOf is what was found of a leg behind a filter, for a flight that is worked out again.
+type leftOf struct {
+	known   bool
+	takeOff time.Time
+	nNumber float64
+	minutes float64
+}
+
+func (y *analysis) reread(j *evaluation, l *legAnalysis, r *legMeter) float64 {
 	var left [3]float64
 	left[0] = y.lightLeftBy(j, l, r, 0)
 	for i := range left {
@@ -75,7 +91,7 @@ func (y *analysis) readAt(m mounting.Way, l *legAnalysis, at *shot.Moment, t tim
 	s, leg := *y.s, *l
 	s.Takes = 1
 	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.MeterKey]*legMeter{}, []sample{{}}
-	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, rough: true, skyOnly: true, skySamples: y.skySamples, single: !y.brief}
+	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, memory: y.memory, rough: true, skyOnly: true, skySamples: y.skySamples, single: !y.brief}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)
 	z.readLight(&leg)
@@ -95,6 +111,35 @@ func (y *analysis) landAt(l *legAnalysis, r *legMeter, t time.Time) float64 {
 	m := frame.Meter{Expose: l.Expose, UprightEV100: light.LandEV100(on, at.HeadingDeg, at.PitchDeg, air.Albedo),
 		FlatEV100: exposure.EV100OfIlluminance(on.TotalLx, exposure.Flat)}
 	return m.LandEV100()
+}
+
+// leftAside works out beside the caller how long the light lasts for some flights, in their own glass and bare, so that it is
+// known when it is asked for; it returns what waits for that.
+func (y *analysis) leftAside(parts []plannedFlight) (wait func()) {
+	type asked struct {
+		z *analysis
+		j *evaluation
+	}
+	var list []asked
+	for i := range parts {
+		z, j := parts[i].near, parts[i].evaluation
+		list = append(list, asked{z, j})
+		if j.Filter != nil {
+			list = append(list, asked{z, z.bareAt(j.nNumber)})
+		}
+	}
+	return y.aside(func(memory *memory) {
+		for _, a := range list {
+			z := *a.z
+			z.memory = memory
+			z.lightLeftClosely(a.j)
+		}
+	})
+}
+
+// bareAt judges the flight without a filter at an aperture, for its exposure alone.
+func (y *analysis) bareAt(nNumber float64) *evaluation {
+	return y.evaluateAt(mounting.Way{}, mounting.Way{}, &kit.Weights{}, nNumber, 0)
 }
 
 // lightLeftBy returns the minutes by one reading of the leg. What its frame asks for beyond the land grows by so many

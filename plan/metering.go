@@ -28,6 +28,8 @@ type legMeter struct {
 	meterStops float64 // what the camera's own meter shows then, in the middle of the first take, stops over
 	clipped    float64 // share of the frame that is white then, at its worst moment
 	buried     float64 // and that is black
+	left       leftOf
+	exposed    *legExposure // what was asked for last, and before it
 }
 
 // drift is how far the light moves over the leg, in stops.

@@ -17,6 +17,7 @@ import (
 // that it is flown in.
 func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 	times := r.Shot.Times()
+	leftKnown := y.leftAside(parts)
 	r.FlightMin, r.Batteries = times.Minutes, times.Batteries
 	if n := len(parts) - 1; n > 0 { // every flight goes out and home
 		r.FlightMin += float64(n) * r.Shot.TransitS / 60
@@ -39,11 +40,22 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		}
 		f := p.flight()
 		f.Set = z.call(p.c, j, p.analysis)
+		r.Flights = append(r.Flights, f)
+	}
+	if len(parts) == 1 {
+		r.candidates(y, parts[0].near, parts[0].evaluation, whole)
+	} else { // what is left is to say how every filter would do without a landing
+		r.candidates(y, y, whole.best, whole)
+		r.Candidates[0].WhyNot = withoutLanding(parts, y, whole)
+	}
+	cautions := caution.Of(r.Shot, r.Path, len(parts)-1)
+	leftKnown()
+	for i := range parts {
+		z, j, f := parts[i].near, parts[i].evaluation, &r.Flights[i]
 		f.LightLeftMin = z.lightLeftClosely(j)
 		latest := f.LightLeftMin - z.endMin()
 		r.LatestStartMin = min(r.LatestStartMin, latest)
 		f.Set.Ladder = z.ladder(j, f.LightLeftMin, latest, times)
-		r.Flights = append(r.Flights, f)
 	}
 	r.Call, r.LightLeftMin = r.Flights[0].Set, r.Flights[0].LightLeftMin
 	for i := range r.Legs {
@@ -52,17 +64,10 @@ func (r *Report) fill(y *analysis, whole *ranking, parts []plannedFlight) {
 		}
 	}
 	r.Call.because(append(splitReasons(parts, y, whole), r.Call.ReasonsSigned...))
-	r.Call.Cautions = withGlass(caution.Of(r.Shot, r.Path, len(parts)-1), parts, r.Legs)
+	r.Call.Cautions = withGlass(cautions, parts, r.Legs)
 	for _, f := range r.Flights {
 		r.Call.BlurNeeded = r.Call.BlurNeeded || f.Set.BlurNeeded
 	}
-	if len(parts) == 1 {
-		r.candidates(y, parts[0].near, parts[0].evaluation, whole)
-		return
-	}
-	// What is left is to say how every filter would do without a landing.
-	r.candidates(y, y, whole.best, whole)
-	r.Candidates[0].WhyNot = withoutLanding(parts, y, whole)
 }
 
 // endMin returns the minutes from take-off to the end of the last take of the analysis's legs.

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/internal/fastlog"
@@ -35,6 +36,11 @@ type Sky interface {
 	Stokes(d, u1, u2 r3.Vec) (q, u float64)
 	// Radiance of the light from d; any unit.
 	Radiance(d r3.Vec) float64
+}
+
+// skyOfManyRays is one that answers for many rays of a camera at once, given in the camera's coordinates. It comes to the same.
+type skyOfManyRays interface {
+	StokesAlong(q, u []float64, right, up, forward r3.Vec, d, u1, u2 []r3.Vec)
 }
 
 // Grid is the frame's samples in camera coordinates.
@@ -198,6 +204,11 @@ func (f *Frame) Fill(g *Grid, v shot.View, sky Sky) {
 	}
 	both := f.Room.Floats(2 * f.SkySamples)
 	f.q, f.u = both[:f.SkySamples:f.SkySamples], both[f.SkySamples:]
+	if many, ok := sky.(skyOfManyRays); ok {
+		n := f.SkySamples
+		many.StokesAlong(f.q, f.u, v.Right, v.Up, v.Forward, g.d[:n], g.u1[:n], g.u2[:n])
+		return
+	}
 	for i := range f.q {
 		f.q[i], f.u[i] = sky.Stokes(v.World(g.d[i]), v.World(g.u1[i]), v.World(g.u2[i]))
 	}
@@ -216,20 +227,23 @@ func (f *Frame) Strength(buf []float64) float64 {
 	}
 	// A thinned sample's middle jumps from value to value; the mean of four quantiles about it does so
 	// less.
+	first := int(middle[0]*float64(len(buf)) - 0.5)
+	last := int(middle[len(middle)-1]*float64(len(buf))-0.5) + 1
+	rank.Kth(buf, first)
+	rank.Kth(buf[first+1:], last-first-1)
+	slices.Sort(buf[first+1 : last]) // those between the two are few
 	var sum float64
-	for _, p := range [...]float64{0.47, 0.49, 0.51, 0.53} {
+	for _, p := range middle {
 		at := p*float64(len(buf)) - 0.5
 		k := int(at)
-		rank.Kth(buf, k)
-		above := buf[k+1]
-		for _, v := range buf[k+2:] {
-			above = min(above, v)
-		}
 		w := at - float64(k)
-		sum += (1-w)*spanStops(buf[k]) + w*spanStops(above)
+		sum += (1-w)*spanStops(buf[k]) + w*spanStops(buf[k+1])
 	}
-	return sum / 4
+	return sum / float64(len(middle))
 }
+
+// middle are the quantiles about the median of a thinned frame.
+var middle = [...]float64{0.47, 0.49, 0.51, 0.53}
 
 // spanStops returns the span of a polariser on light whose degree of polarisation squared is p2.
 func spanStops(p2 float64) float64 {

@@ -226,3 +226,31 @@ func TestTails(t *testing.T) {
 		}
 	}
 }
+
+// The strength of a thinned frame is the mean of four quantiles, as putting all of its values in order has them.
+func TestStrengthIsThePlainOne(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 19))
+	for range 200 {
+		n := 40 + r.IntN(300)
+		f := &Frame{Grid: &Grid{Thin: 4}, q: make([]float64, n), u: make([]float64, n)}
+		squares := make([]float64, n)
+		for i := range n {
+			f.q[i], f.u[i] = r.Float64()-.5, r.Float64()-.5
+			if r.IntN(4) == 0 { // with many equal values
+				f.q[i], f.u[i] = .25, .25
+			}
+			squares[i] = f.q[i]*f.q[i] + f.u[i]*f.u[i]
+		}
+		slices.Sort(squares)
+		var want float64
+		for _, p := range [...]float64{.47, .49, .51, .53} {
+			at := p*float64(n) - .5
+			k := int(at)
+			w := at - float64(k)
+			want += (1-w)*spanStops(squares[k]) + w*spanStops(squares[k+1])
+		}
+		if got := f.Strength(nil); got != want/4 {
+			t.Fatalf("%d samples: %v, want %v", n, got, want/4)
+		}
+	}
+}

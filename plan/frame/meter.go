@@ -257,11 +257,29 @@ func (t *Tones) Read(m Meter) float64 {
 	if m.Expose == shot.ExposeHighlights {
 		return max(key, t.high()-m.HighlightStops)
 	}
-	over := t.over(land + m.HighlightStops)
-	if over == 0 {
+	// Whatever cannot make the reading higher is not worked out: the brightest part is at most as bright as its brightest
+	// sample, and may darken the land by so much only.
+	white := land + m.HighlightStops
+	if t.most() <= exposure.LuminanceOfEV100(white)*(1-halfEdge) {
 		return key
 	}
-	return max(key, min(t.high()-m.HighlightStops, land+mostOver*min(1, over/fullyOver)))
+	bound := land + mostOver*min(1, t.over(white)/fullyOver)
+	if bound <= key {
+		return key
+	}
+	return max(key, min(t.high()-m.HighlightStops, bound))
+}
+
+// most returns the luminance of the brightest sample of what is kept.
+func (t *Tones) most() float64 {
+	most := leastLight
+	lum := t.lum[:len(t.lit.kept)]
+	for i, p := range t.lit.kept {
+		if p > 0 && lum[i] > most {
+			most = lum[i]
+		}
+	}
+	return most
 }
 
 // over returns the share of what is kept that is brighter than a level.
@@ -280,12 +298,7 @@ var highWithin = [...]int{1, 3, highBins / binsPerStop}
 // high returns the mean exposure value of the brightest part of what is kept. What is darker than all of that part by
 // stops is left out, which changes nothing (TestTheBrightestPartIsThePlainOne).
 func (t *Tones) high() float64 {
-	most := leastLight
-	for i, p := range t.lit.kept {
-		if p > 0 {
-			most = max(most, t.lum[i])
-		}
-	}
+	most := t.most()
 	var sum float64
 	for _, stops := range highWithin {
 		if s, whole := t.highFrom(most, stops); whole {
@@ -332,16 +345,18 @@ func (t *Tones) highFrom(most float64, stops int) (sum float64, whole bool) {
 	return sum, all
 }
 
+// halfEdge is half of the edge's width, as a part of the level.
+const halfEdge = edgeStops / 2 * math.Ln2
+
 // beyondEdge returns the part of a sample that is brighter than a level, by its luminance over that of the level.
 func beyondEdge(times float64) float64 {
-	const half = edgeStops / 2
 	switch {
-	case times >= 1+half*math.Ln2:
+	case times >= 1+halfEdge:
 		return 1
-	case times <= 1-half*math.Ln2:
+	case times <= 1-halfEdge:
 		return 0
 	}
-	return (times-1)/(2*half*math.Ln2) + .5
+	return (times-1)/(2*halfEdge) + .5
 }
 
 // Placed is what an exposure does to a frame.

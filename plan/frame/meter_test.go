@@ -118,3 +118,38 @@ func TestTheBrightestPartIsThePlainOne(t *testing.T) {
 		t.Errorf("only %d of 3000 frames were found within a stop", short)
 	}
 }
+
+// What is left out of a reading because it cannot make it higher changes nothing: every frame reads as when all of it is
+// worked out.
+func TestReadingLeavesNothingOut(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 23))
+	var held, spared int
+	for range 4000 {
+		l := uniform(r.Float64(), 1000*math.Exp2(6*r.Float64()-3), 100*math.Exp2(6*r.Float64()-3))
+		for i := range l.ground {
+			l.ground[i].I *= math.Exp2(3 * r.NormFloat64())
+		}
+		var tones Tones
+		tones.Through(l, Behind{}, Behind{})
+		m := Meter{UprightEV100: 6 + 8*r.Float64(), FlatEV100: 6 + 8*r.Float64(), HighlightStops: 1 + 3*r.Float64()}
+		land := m.LandEV100()
+		want := land
+		if l.skyKept > 0 {
+			want += l.skyKept * max(0, l.skyKey-land)
+		}
+		if over := tones.over(land + m.HighlightStops); over > 0 {
+			if high := min(tones.high()-m.HighlightStops, land+mostOver*min(1, over/fullyOver)); high > want {
+				want = high
+				held++
+			}
+		} else {
+			spared++
+		}
+		if got := tones.Read(m); got != want {
+			t.Fatalf("EV %v, want %v", got, want)
+		}
+	}
+	if held < 400 || spared < 400 {
+		t.Errorf("%d frames are held down and %d need no look: too few to tell", held, spared)
+	}
+}

@@ -5,6 +5,7 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/shot"
 )
 
@@ -113,16 +114,24 @@ func orInf(x float64) float64 {
 // Shutters returns the exposure times that a leg may use: the standard marks, and for video those
 // extra ones that are a whole part of its frame (1/48 and 1/96 at 24 a second, 1/120 at 30 or 60).
 // A 1/96 at 25 frames a second is on the dial but nobody's choice.
+// The slice is the package's own: read it only.
 func (l *Leg) Shutters(fastestS, slowestS float64) []exposure.Step {
 	if l.Purpose != shot.Video {
 		return exposure.ShuttersOf(fastestS, slowestS, false)
 	}
-	all := exposure.ShuttersOf(fastestS, slowestS, true)
-	fit := make([]exposure.Step, 0, len(all))
-	for _, s := range all {
-		if !exposure.Extra(s) || exposure.FitsFrames(s, l.FPS) {
-			fit = append(fit, s)
+	return marks.Get(seriesKey{l.FPS, fastestS, slowestS}, func() []exposure.Step {
+		all := exposure.ShuttersOf(fastestS, slowestS, true)
+		fit := make([]exposure.Step, 0, len(all))
+		for _, s := range all {
+			if !exposure.Extra(s) || exposure.FitsFrames(s, l.FPS) {
+				fit = append(fit, s)
+			}
 		}
-	}
-	return fit
+		return fit
+	})
 }
+
+type seriesKey struct{ fps, fastestS, slowestS float64 }
+
+// marks are kept for as long as the program runs: a flight asks for the same one a hundred times.
+var marks = once.Most[seriesKey, []exposure.Step](64)

@@ -60,6 +60,21 @@ func Do(ctx context.Context, workers, n int, progress func(done, total int), wor
 	return context.Cause(ctx)
 }
 
+// Aside does one piece of work beside the caller, who gets what waits for it. The error is what broke in it.
+func Aside(do func()) (wait func() error) {
+	done := make(chan error, 1)
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				done <- broken(r)
+			}
+			close(done)
+		}()
+		do()
+	}()
+	return func() error { return <-done }
+}
+
 // broken returns a panic as an error of one line. It must be called where the panic is recovered:
 // the stack still holds the place.
 func broken(reason any) error {
