@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/plan/exposure"
 	"example.org/skywedge/plan/frame"
@@ -53,6 +54,8 @@ type legAnalysis struct {
 	step         float64      // largest image step a frame, arc-minutes, of the ground or the subject
 	pace         setting.Pace // the same apart
 	sunNear      bool         // in the frame or within nearSunDeg of it
+	own          *legMemory   // what it is laid out in
+	reading      *legMemory   // and what the meter reads of it
 }
 
 // lightEV is the light at one moment on one take, as EV100: on what faces the camera, on a level receptor, and of the
@@ -85,20 +88,22 @@ func (st *sample) smears(l *legAnalysis) float64 {
 //
 // A sample is taken on the first take and on the last. Between the two the sun moves a little only, so of the
 // last take every other sample is left out.
-func newAnalysis(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, kept *shared) *analysis {
-	return newAnalysisKnowing(s, path, keys, kept, nil)
+func newAnalysis(s *shot.Shot, path []shot.Moment, keys keysOf, kept *shared) *analysis {
+	return newAnalysisKnowing(s, path, keys, kept, nil, new(memory))
 }
 
-// newAnalysisKnowing does the same and takes over those legs that are known; the others are nil.
-func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis, []shot.Moment) []int, kept *shared, was []*legAnalysis) *analysis {
-	y := &analysis{s: s, path: path, shared: kept, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]*legExposure{}}
+// newAnalysisKnowing does the same and takes over those legs that are known; the others are nil. It works in a memory, which
+// lends the legs theirs.
+func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys keysOf, kept *shared, was []*legAnalysis, mem *memory) *analysis {
+	y := &analysis{s: s, path: path, shared: kept, memory: mem, rough: true, skySamples: frame.RoughSky, exposures: map[exposureKey][]*legExposure{}}
 	for i := range s.Legs {
 		if i < len(was) && was[i] != nil {
 			y.legs = append(y.legs, was[i])
 			continue
 		}
 		leg := s.Legs[i].WithDefaults(s.Camera)
-		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i, optics: make(map[mounting.Key]*legOptics, manyWays), meters: make(map[mounting.MeterKey]*legMeter, manyWays)}
+		l := &legAnalysis{Leg: setting.Leg{Leg: &leg}, n: i}
+		l.laidOutIn(mem.lend())
 		l.StillISO = shot.Leg{}.WithDefaults(s.Camera).Mode.ISO
 		l.halfW, l.halfH = shot.HalfField(s.Camera, l.Mode, l.Purpose != shot.Video)
 		l.from = len(path)
@@ -112,9 +117,10 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 	at := make([][]int, len(y.legs))
 	for i, l := range y.legs {
 		if l.from < l.to && (i >= len(was) || l != was[i]) {
-			if at[i] = keys(l, path[l.from:l.to]); at[i] == nil {
-				at[i] = []int{} // its light alone
+			if l.own.keys = keys(l.own.keys[:0], path[l.from:l.to]); l.own.keys == nil {
+				l.own.keys = []int{} // its light alone
 			}
+			at[i] = l.own.keys
 		}
 	}
 	y.eachLeg(at, func(z *analysis, l *legAnalysis, at []int) {
@@ -129,7 +135,7 @@ func newAnalysisKnowing(s *shot.Shot, path []shot.Moment, keys func(*legAnalysis
 
 // placeSamples puts the samples of a leg at some of its moments and fills them.
 func (y *analysis) placeSamples(l *legAnalysis, at []int) {
-	l.samples = make([]sample, 0, len(at)*y.takes())
+	l.samples = l.own.samples[:0]
 	for take := range y.takes() {
 		for i, k := range at {
 			if y.rough && take == 1 && i%2 == 0 && i != len(at)-1 {
@@ -146,12 +152,13 @@ func (y *analysis) placeSamples(l *legAnalysis, at []int) {
 			l.samples = append(l.samples, st)
 		}
 	}
+	l.own.samples = l.samples
 	y.fillSamples(l)
 }
 
 // refined returns the same analysis with samples at other moments and more samples. What lies below the
 // horizon is looked at only for a filter with a ring.
-func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples int, ring bool) *analysis {
+func (y *analysis) refined(keys keysOf, samples int, ring bool) *analysis {
 	z := *y
 	z.skyOnly, z.rough, z.skySamples = !ring, false, samples
 	z.legs = make([]*legAnalysis, len(y.legs))
@@ -161,13 +168,15 @@ func (y *analysis) refined(keys func(*legAnalysis, []shot.Moment) []int, samples
 			continue
 		}
 		m := *l
-		m.optics, m.bare = map[mounting.Key]*legOptics{}, nil
+		m.own, m.bare = y.memory.lend(), nil
+		m.optics = m.own.opticsOf
 		z.legs[i] = &m
 	}
 	at := make([][]int, len(z.legs))
 	for i, m := range z.legs {
 		if m.from < m.to && y.was.nearLeg(m, samples, z.skyOnly) != m {
-			at[i] = keys(m, z.path[m.from:m.to])
+			m.own.keys = keys(m.own.keys[:0], z.path[m.from:m.to])
+			at[i] = m.own.keys
 		}
 	}
 	z.eachLeg(at, (*analysis).placeSamples)
@@ -186,7 +195,8 @@ func (y *analysis) takes() int {
 func (y *analysis) fillLight(l *legAnalysis) {
 	air := light.AirAt(y.s, 0, l.Ground)
 	l.low, l.high = math.Inf(1), math.Inf(-1)
-	l.lightEV = make([][2]lightEV, l.to-l.from)
+	l.own.lightEV = slices.Grow(l.own.lightEV[:0], l.to-l.from)[:l.to-l.from]
+	l.lightEV = l.own.lightEV
 	for take := range y.takes() {
 		moon := light.NoMoon()
 		if first := y.path[l.from]; first.Sun[take].GeometricDeg < light.MoonFromDeg+2 {
@@ -223,7 +233,7 @@ func (y *analysis) fillSamples(l *legAnalysis) {
 		p := m.Sun[st.take]
 		pattern := &y.ownMemory().sky
 		*pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, light.AirAt(y.s, max(0, m.AboveM), l.Ground), light.MeasureNM)
-		st.Room = &y.memory.room
+		st.Room = &l.own.room
 		st.Fill(l.grid(frame.ThinningFor(frame.SkyRows(v), y.skySamples)), v, pattern)
 		if st.Enough() && !y.rough {
 			st.strength = st.Frame.Strength(y.scratch())

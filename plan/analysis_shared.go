@@ -11,9 +11,9 @@ import (
 	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/internal/parallel"
+	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
-	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
 )
 
@@ -48,27 +48,29 @@ func (y *analysis) skyline() *light.Skyline {
 	return y.ridge.Get(struct{}{}, func() *light.Skyline { return light.NewSkyline(y.s) })
 }
 
-// memory is what one worker writes into again and again, and what it lays out a leg in.
+// memory is what one worker writes into again and again.
 type memory struct {
 	buf       []float64
 	tones     []*frame.Tones // of a leg's samples, while it is read
-	room      frame.Room     // what stays of a leg
-	optics    []legOptics
-	meters    []legMeter
-	judged    []evaluation
-	turned    []water.Table
-	sky       sun.Pattern // of one sample
-	legs      []legEvaluation
-	exposed   []legExposure
-	exposures []*legExposure
+	sky       sun.Pattern    // of one sample
+	mirrors   [2]*mirror     // what is mirrored there, and what the meter sees of it
+	judged    piece.Pile[evaluation]
+	legs      piece.Pile[legEvaluation]
+	exposures piece.Pile[*legExposure]
+	measures  piece.Pile[Measure]
+	lent      []*legMemory // to the legs of an analysis
+	spare     *legMemory
 }
 
 // memories are those of workers that are done.
 var memories = sync.Pool{New: func() any { return new(memory) }}
 
-// forget leaves nothing but what is written into again.
+// forget takes back all that was laid out here: none of the evaluations may be looked at any more.
 func (m *memory) forget() {
-	*m = memory{buf: m.buf, tones: m.tones}
+	m.judged.Reset()
+	m.legs.Reset()
+	m.exposures.Reset()
+	m.measures.Reset()
 	for _, t := range m.tones {
 		t.Forget()
 	}
@@ -168,9 +170,8 @@ type job struct {
 	leg    *legAnalysis
 	way    mounting.Way
 	other  bool       // in the other state of the sun
-	optics *legOptics // what is found: this, or
-	meter  *legMeter
-	reads  bool // it is the meter's reading
+	optics *legOptics // what is to be found: this, or
+	meter  *legMeter  // the meter's reading
 }
 
 // jobsAtOnce is how many jobs of a list a worker takes at once: those of a leg ask for the same samples.
@@ -207,7 +208,7 @@ func (y *analysis) jobs(jobs []job, list []mounting.Way, reads bool) []job {
 			if k := m.Key(); l.optics[k] == nil {
 				if _, marked := l.optics[k]; !marked {
 					l.optics[k] = nil
-					jobs = append(jobs, job{leg: l, way: m})
+					jobs = append(jobs, job{leg: l, way: m, optics: l.own.optics.One(pieceOf)})
 				}
 			}
 		}
@@ -225,7 +226,7 @@ func (y *analysis) readings(jobs []job, list []mounting.Way, other bool) []job {
 			k := m.MeterKey()
 			if _, marked := l.meters[k]; !marked {
 				l.meters[k] = nil
-				jobs = append(jobs, job{leg: l, way: m, other: other, reads: true})
+				jobs = append(jobs, job{leg: l, way: m, other: other, meter: l.newMeter()})
 			}
 		}
 	}
@@ -246,18 +247,18 @@ func (y *analysis) workThrough(jobs []job) {
 		return func(n int) {
 			for i := n * jobsAtOnce; i < min((n+1)*jobsAtOnce, len(jobs)); i++ {
 				switch j := &jobs[i]; {
-				case !j.reads:
-					j.optics = z.look(j.leg, j.way)
+				case j.optics != nil:
+					z.look(j.optics, j.leg, j.way)
 				case j.other:
-					j.meter = o.readLeg(j.leg, j.way)
+					o.readLeg(j.meter, j.leg, j.way)
 				default:
-					j.meter = z.readLeg(j.leg, j.way)
+					z.readLeg(j.meter, j.leg, j.way)
 				}
 			}
 		}
 	})
 	for i := range jobs {
-		if j := &jobs[i]; j.reads {
+		if j := &jobs[i]; j.meter != nil {
 			j.leg.meters[j.way.MeterKey()] = j.meter
 		} else {
 			j.leg.optics[j.way.Key()] = j.optics

@@ -5,7 +5,6 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/glass"
-	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -111,8 +110,8 @@ func (y *analysis) evaluateRead(m, read mounting.Way, w *kit.Weights, lossOff fl
 // evaluateAt does the same at one aperture.
 func (y *analysis) evaluateAt(m, read mounting.Way, w *kit.Weights, nNumber, lossOff float64) *evaluation {
 	mem := y.ownMemory()
-	j := piece.One(&mem.judged, pieceOf)
-	*j = evaluation{Way: m, nNumber: nNumber, legs: piece.Cut(&mem.legs, len(y.legs), pieceOf*len(y.legs))}
+	j := mem.judged.One(pieceOf)
+	*j = evaluation{Way: m, nNumber: nNumber, legs: mem.legs.Cut(len(y.legs), pieceOf*len(y.legs))}
 	loss := m.Loss()
 	if m.Filter != nil && loss > 0 {
 		loss = max(0, loss+lossOff)

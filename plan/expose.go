@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
@@ -41,7 +40,7 @@ func (y *analysis) exposuresOf(m mounting.Way, nNumber, loss float64) []*legExpo
 	k := exposureKey{nNumber, loss, m.MeterKey()}
 	list := y.exposures[k]
 	if list == nil {
-		list = piece.Cut(&y.ownMemory().exposures, len(y.legs), pieceOf*len(y.legs))
+		list = y.ownMemory().exposures.Cut(len(y.legs), pieceOf*len(y.legs))
 		for i, l := range y.legs {
 			list[i] = y.exposureOf(i, l, m, nNumber, loss)
 		}
@@ -61,7 +60,7 @@ func (y *analysis) exposureOf(i int, l *legAnalysis, m mounting.Way, nNumber, lo
 			return x
 		}
 	}
-	x := piece.One(&y.ownMemory().exposed, pieceOf)
+	x := l.reading.exposed.One(pieceOf)
 	*x = legExposure{
 		next: r.exposed, at: at, meter: r, set: l.SetFor(b, r.set, nNumber, loss),
 		dark: l.SetFor(b, r.dark, nNumber, loss), bright: l.SetFor(b, r.bright, nNumber, loss),

@@ -157,7 +157,7 @@ func (y *analysis) delayed(late []time.Duration) *analysis {
 	for i, m := range y.path {
 		path[i] = m.Later(y.s, late[m.Leg])
 	}
-	return newAnalysis(y.s, path, turnKeys(roughTurnDeg, roughMost), y.shared)
+	return newAnalysisKnowing(y.s, path, turnKeys(roughTurnDeg, roughMost), y.shared, nil, y.memory)
 }
 
 // flight returns the part as the report has it.

@@ -40,10 +40,10 @@ func (r *Report) Held(kept *Kept) *Held {
 	legs := h.known(kept)
 	if legs == nil {
 		h.shared = newShared(r.Path[0].AboveM).alone()
-		y := hourLight(r.Shot, r.Path, h.shared)
+		y := hourLight(r.Shot, r.Path, h.shared, new(memory))
 		keys := turnKeys(roughTurnDeg, roughMost)
 		for _, l := range y.legs {
-			y.motion(l, keys(l, y.path[l.from:l.to]))
+			y.motion(l, keys(nil, y.path[l.from:l.to]))
 			l.Bounds = y.boundsOf(l)
 		}
 		legs = y.legs
@@ -72,7 +72,11 @@ func (h *Held) known(kept *Kept) []*legAnalysis {
 		return nil
 	}
 	h.shared = kept.shared.alone()
-	return kept.found.rough
+	legs := make([]*legAnalysis, len(kept.found.rough))
+	for i, l := range kept.found.rough { // of what is kept, what does not go with the next flight
+		legs[i] = &legAnalysis{Leg: l.Leg, n: l.n}
+	}
+	return legs
 }
 
 // Room returns by how many stops the light may still fall, or grow, until the first take of a flight at another take-off
@@ -141,8 +145,9 @@ func (h *Held) guess(z *analysis, own *heldLeg) (dark, bright float64) {
 // land reads the land alone.
 func (h *Held) land(z *analysis, own *heldLeg) (dark, bright float64) {
 	l := *z.legs[own.n]
-	l.meters, l.read, l.readAt, l.lastAt = map[mounting.MeterKey]*legMeter{}, nil, nil, nil
-	r := z.readLeg(&l, mounting.Way{})
+	l.read, l.readAt, l.lastAt = nil, nil, nil
+	r := l.newMeter()
+	z.readLeg(r, &l, mounting.Way{})
 	return r.dark, r.bright
 }
 
@@ -174,8 +179,9 @@ func (h *Held) rooms(s *shot.Shot, read reading, bare bool) [][2]float64 {
 			path[i] = m.Later(s, d)
 		}
 	}
-	z := hourLight(s, path, h.shared)
-	z.memory, z.skyOnly, z.brief = h.memory, true, true
+	z := hourLight(s, path, h.shared, h.memory)
+	z.skyOnly, z.brief = true, true
+	defer h.memory.takeBack()
 	list := make([][2]float64, 0, len(h.legs))
 	for i := range h.legs {
 		own := &h.legs[i]

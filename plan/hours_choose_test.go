@@ -42,11 +42,11 @@ func TestHourChoiceIsTheChoice(t *testing.T) {
 		if len(x.s.Legs) == 0 {
 			continue
 		}
-		y := hourLight(x.s, hourPath(x.s), newShared(40))
+		y := hourLight(x.s, hourPath(x.s), newShared(40), new(memory))
 		y.lookAround()
 		want := y.choose(x.bag).best
 		all := len(y.legs[0].optics)
-		z := hourLight(x.s, hourPath(x.s), newShared(40))
+		z := hourLight(x.s, hourPath(x.s), newShared(40), new(memory))
 		z.lookAround()
 		got := z.chooseForHour(x.bag)
 		pruned += all - len(z.legs[0].optics)
@@ -123,7 +123,7 @@ func TestPairIsNoBetterThanItsBound(t *testing.T) {
 		for i := range s.Legs {
 			s.Legs[i].Expose = []shot.Expose{shot.ExposeMiddle, shot.ExposeHighlights, shot.ExposeLand}[r.IntN(3)]
 		}
-		y := hourLight(s, hourPath(s), newShared(40))
+		y := hourLight(s, hourPath(s), newShared(40), new(memory))
 		y.lookAround()
 		for i := range bag.Filters {
 			f := &bag.Filters[i]

@@ -39,8 +39,8 @@ func hourPath(s *shot.Shot) []shot.Moment {
 }
 
 // hourLight returns the analysis of an hour with nothing but its light.
-func hourLight(s *shot.Shot, path []shot.Moment, kept *shared) *analysis {
-	return newAnalysis(s, path, func(*legAnalysis, []shot.Moment) []int { return nil }, kept)
+func hourLight(s *shot.Shot, path []shot.Moment, kept *shared, mem *memory) *analysis {
+	return newAnalysisKnowing(s, path, func([]int, []shot.Moment) []int { return nil }, kept, nil, mem)
 }
 
 // lookAround completes such an analysis with the motion and the sky in the frame.
@@ -55,7 +55,8 @@ func (y *analysis) lookAround() {
 		y.s = &first
 	}
 	for _, l := range y.legs {
-		at := keys(l, y.path[l.from:l.to])
+		l.own.keys = keys(l.own.keys[:0], y.path[l.from:l.to])
+		at := l.own.keys
 		y.motion(l, at)
 		l.Bounds = y.boundsOf(l)
 		y.placeSamples(l, at)
@@ -139,8 +140,11 @@ func (k *hourEvaluator) hour(takeOff time.Time) hours.Hour {
 	if path == nil {
 		path = hourPath(s)
 	}
-	y := hourLight(s, path, k.shared)
-	y.memory = k.memory
+	y := hourLight(s, path, k.shared, k.memory)
+	defer func() {
+		k.memory.forget()
+		k.memory.takeBack()
+	}()
 	if min(h.Sun.GeometricDeg, end.GeometricDeg) < hourDuskDeg && y.tooDark(&h) {
 		return h
 	}

@@ -54,11 +54,11 @@ func (y *analysis) closeHeadroom(j *evaluation) float64 {
 		if x.other == nil && rough(i)-(x.meter.dark-x.meter.ofLand().dark) > headroom {
 			continue
 		}
-		z := hourLight(y.s, shot.PathOfLeg(y.s, i, defaultPerLeg), y.shared)
+		z := hourLight(y.s, shot.PathOfLeg(y.s, i, defaultPerLeg), y.shared, y.ownMemory())
 		z.skyOnly = true // what mirrors the sky is in the meter's light
 		k := z.legs[i]
 		k.BlurWish, k.Still, k.Bounds = l.BlurWish, l.Still, l.Bounds
-		z.placeSamples(k, turnKeys(roughTurnDeg, roughMost)(k, z.path))
+		z.placeSamples(k, turnKeys(roughTurnDeg, roughMost)(nil, z.path))
 		z.readLight(k)
 		headroom = min(headroom, z.exposureOf(i, k, j.Way, j.nNumber, j.Loss()).headroom)
 	}

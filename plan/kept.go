@@ -18,6 +18,7 @@ import (
 type Kept struct {
 	mu sync.Mutex
 	last
+	lent []*legMemory // to the legs that are known
 }
 
 // last is the last shot that was worked out, and what was found.
@@ -75,14 +76,35 @@ func (k *Kept) begin(s *shot.Shot, bag *kit.Bag, path []shot.Moment) (*shared, k
 	return fresh, was
 }
 
-// end keeps an analysis and its first flight's, measured closely.
-func (k *Kept) end(y *analysis, bag *kit.Bag, p *plannedFlight, samples int) {
+// end keeps an analysis and its first flight's, measured closely, if anything is to be kept, and takes back the memory of all
+// other legs.
+func (k *Kept) end(y *analysis, bag *kit.Bag, p *plannedFlight, samples int, keep bool) {
+	if !keep {
+		y.memory.takeBack()
+		return
+	}
 	k.last = last{shot: y.s, bag: bag, path: y.path, shared: y.shared, found: known{rough: y.legs}}
 	if y.other != nil {
 		k.found.other = y.other.legs
 	}
 	if p.path != nil && &p.path[0] == &y.path[0] { // not one of a later start
 		k.found.near, k.found.samples, k.found.skyOnly = p.near.legs, samples, p.near.skyOnly
+	}
+	for _, list := range [...][]*legAnalysis{k.found.rough, k.found.other, k.found.near} {
+		for _, l := range list {
+			l.own.alive, l.reading.alive = true, true
+		}
+	}
+	all := append(k.lent, y.memory.lent...)
+	k.lent, y.memory.lent = all[:0], y.memory.lent[:0]
+	for _, m := range all {
+		if m.alive {
+			k.lent = append(k.lent, m)
+			m.alive = false
+			continue
+		}
+		m.reset()
+		legMemories.Put(m)
 	}
 }
 

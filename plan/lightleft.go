@@ -90,12 +90,15 @@ func (y *analysis) readAt(m mounting.Way, l *legAnalysis, at *shot.Moment, t tim
 	moment := at.Later(y.s, t.Sub(at.Time[0]))
 	s, leg := *y.s, *l
 	s.Takes = 1
-	leg.from, leg.to, leg.meters, leg.samples = 0, 1, map[mounting.MeterKey]*legMeter{}, []sample{{}}
+	leg.from, leg.to = 0, 1
+	leg.laidOutIn(y.ownMemory().spareLeg())
+	leg.samples = append(leg.own.samples[:0], sample{})
+	leg.own.samples = leg.samples
 	z := &analysis{s: &s, path: []shot.Moment{moment}, shared: y.shared, memory: y.memory, rough: true, skyOnly: true, skySamples: y.skySamples, single: !y.brief}
 	z.fillLight(&leg)
 	z.fillSamples(&leg)
 	z.readLight(&leg)
-	return z.readLeg(&leg, m).dark
+	return z.meterOf(&leg, m).dark
 }
 
 // landAt returns what the land of a leg's darkest moment asks for at a time.

@@ -6,7 +6,6 @@ import (
 
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/glass"
-	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/setting"
@@ -19,6 +18,7 @@ import (
 type legMeter struct {
 	at         []int        // moments of the leg at which the frame was read
 	over       [2][]float64 // on both takes: the reading less that of the land alone
+	last       []float64    // room for those of the last take
 	land       [2][]float64 // the land's reading at every moment
 	dark       float64      // least and
 	bright     float64      // most over the leg, first take to last
@@ -61,22 +61,28 @@ func (y *analysis) meterOf(l *legAnalysis, m mounting.Way) *legMeter {
 	if r := l.meters[k]; r != nil {
 		return r
 	}
-	r := y.readLeg(l, m)
+	r := l.newMeter()
+	y.readLeg(r, l, m)
 	l.meters[k] = r
 	return r
 }
 
-// readLeg reads a leg's frames behind a mounted filter.
-func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
-	n := l.to - l.from
-	mem := y.ownMemory()
-	r := piece.One(&mem.meters, pieceOf)
-	*r = legMeter{at: l.readAt, dark: math.Inf(1), bright: math.Inf(-1)}
-	both := mem.room.Floats(2 * n)
-	over := mem.room.Floats(len(l.read) + len(l.readAt))
-	first := len(l.readAt)
+// newMeter lays out a reading of the leg.
+func (l *legAnalysis) newMeter() *legMeter {
+	n, first := l.to-l.from, len(l.readAt)
+	r := l.reading.meters.One(pieceOf)
+	land, over := l.reading.room.Floats(2*n), l.reading.room.Floats(len(l.read)+first)
+	r.land[0], r.land[1] = land[:n:n], land[n:]
 	r.over[0], r.over[1] = over[:0:first], over[first:first:len(l.read)]
-	r.land[0], r.land[1] = both[:n:n], both[n:]
+	r.last = over[len(l.read):len(l.read):len(over)]
+	r.at = l.readAt
+	return r
+}
+
+// readLeg reads a leg's frames behind a mounted filter.
+func (y *analysis) readLeg(r *legMeter, l *legAnalysis, m mounting.Way) {
+	n := l.to - l.from
+	r.dark, r.bright = math.Inf(1), math.Inf(-1)
 	meter := frame.Meter{Expose: l.Expose, HighlightStops: setting.HighlightStops(y.s.Camera, l.Leg.Leg)}
 	for k := range n {
 		for take := range 2 {
@@ -96,7 +102,7 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 		over := tones.Read(meter) - r.land[st.take][k]
 		r.over[st.take] = append(r.over[st.take], over)
 	}
-	r.fillLastTake(l, over[len(l.read):])
+	r.fillLastTake(l)
 	own := y.s.Camera.OffsetStops
 	if m.Filter != nil {
 		own += m.Filter.OffsetStops
@@ -128,7 +134,6 @@ func (y *analysis) readLeg(l *legAnalysis, m mounting.Way) *legMeter {
 			r.meterStops = p.Meter
 		}
 	}
-	return r
 }
 
 func abs(x int) int {
@@ -141,7 +146,7 @@ func abs(x int) int {
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and
 // not at all where there is one take. What it differs by from the first, because the sun has moved a little, goes over
 // from one of those to the next.
-func (r *legMeter) fillLastTake(l *legAnalysis, room []float64) {
+func (r *legMeter) fillLastTake(l *legAnalysis) {
 	first, known := r.over[0], r.over[1]
 	if len(known) == 0 {
 		r.over[1] = first
@@ -151,7 +156,7 @@ func (r *legMeter) fillLastTake(l *legAnalysis, room []float64) {
 	for i, k := range at {
 		by[i] -= first[k]
 	}
-	r.over[1] = room[:0]
+	r.over[1] = r.last
 	for i, k := range r.at {
 		hi := 0
 		for hi < len(at)-1 && r.at[at[hi]] < k {
@@ -181,7 +186,7 @@ const (
 func (y *analysis) readLight(l *legAnalysis) {
 	l.read = l.samples
 	clear(l.meters)
-	l.readAt, l.lastAt = l.readAt[:0:0], l.lastAt[:0:0]
+	l.readAt, l.lastAt = l.own.readAt[:0], l.own.lastAt[:0]
 	for i := range l.samples {
 		switch k := l.samples[i].moment - l.from; l.samples[i].take {
 		case 0:
@@ -190,6 +195,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 			l.lastAt = append(l.lastAt, slices.Index(l.readAt, k)) // the first take is read at all of them
 		}
 	}
+	l.own.readAt, l.own.lastAt = l.readAt, l.lastAt
 	for i := range l.samples {
 		st := &l.samples[i]
 		m := &y.path[st.moment]
@@ -217,7 +223,7 @@ func (y *analysis) readLight(l *legAnalysis) {
 		case rows > 0 && rows <= stripRows:
 			samples = meterStrip
 		}
-		st.Room = &y.memory.room
+		st.Room = &l.own.room
 		st.lit = st.FillLit(l.grid(frame.DownThinning(rows, samples)), v, &rays)
 		st.Room = nil
 	}
@@ -233,7 +239,7 @@ func (y *analysis) otherState() *analysis {
 		}
 		s := *y.s
 		s.Light.OtherState = true
-		z := newAnalysisKnowing(&s, y.path, turnKeys(hourTurnDeg, roughMost), y.shared, y.was.other)
+		z := newAnalysisKnowing(&s, y.path, turnKeys(hourTurnDeg, roughMost), y.shared, y.was.other, y.memory)
 		z.legs = z.legs[y.legs[0].n : y.legs[0].n+len(y.legs)]
 		y.other = z
 	}

@@ -33,7 +33,7 @@ func facetsOf(s water.Surface, sky water.Sky) light.Reflector {
 func glareCutOf(g *frame.Grid, v shot.View, mirrored light.Reflector, psiDeg float64) float64 {
 	f := new(frame.Frame)
 	f.FillMirrored(g, v, mirrored)
-	sheet := (*frame.Answers)(nil).Covering(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored), nil)
+	sheet := (*frame.Answers)(nil).Covering(g, plantest.IdealSheet(psiDeg), f.FirstDown, f.FirstDown+len(f.Mirrored))
 	taken, of := frame.Cut(f.Mirrored, f.FirstDown, sheet)
 	return taken / of
 }
@@ -156,8 +156,8 @@ func TestMirrorTurnsWithTheSun(t *testing.T) {
 	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
 	s.Light.WindMS = 4
 	l := &legAnalysis{Leg: setting.Leg{Leg: &s.Legs[0]}}
-	y := &analysis{s: s, shared: newShared(40)}
-	north := y.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25})
+	y, z := &analysis{s: s, shared: newShared(40)}, &analysis{s: s, shared: newShared(40)}
+	north := z.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25})
 	for az := 0.0; az < 360; az += 30 {
 		turned := y.mirrorFor(l, light.OpenWater, sun.Position{AltitudeDeg: 25, AzimuthDeg: az})
 		for off := -170.0; off < 180; off += 40 {

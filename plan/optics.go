@@ -6,7 +6,6 @@ import (
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/glass"
 	"example.org/skywedge/plan/internal/angle"
-	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/mounting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
@@ -38,17 +37,16 @@ func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 	if o := l.optics[k]; o != nil {
 		return o
 	}
-	o := y.look(l, m)
+	o := l.own.optics.One(pieceOf)
+	y.look(o, l, m)
 	l.optics[k] = o
 	return o
 }
 
 // look works out what a filter with a ring does to a leg.
-func (y *analysis) look(l *legAnalysis, m mounting.Way) *legOptics {
+func (y *analysis) look(o *legOptics, l *legAnalysis, m mounting.Way) {
 	sheet := glass.SheetOf(m)
-	o := piece.One(&y.ownMemory().optics, pieceOf)
 	*o = l.measure(&sheet, y.scratch())
-	return o
 }
 
 // measure returns what a polarising filter, given by its answers, does to a leg: to the sky at each sample
@@ -151,10 +149,13 @@ const (
 	heightCounts = 30
 )
 
+// keysOf picks those of a leg's moments that become samples: it adds them to a list.
+type keysOf func(list []int, ms []shot.Moment) []int
+
 // turnKeys picks the samples of a leg: its ends, and as many more, evenly, that the camera turns by no
 // more than perDeg between two.
-func turnKeys(perDeg float64, most int) func(*legAnalysis, []shot.Moment) []int {
-	return func(l *legAnalysis, ms []shot.Moment) []int {
+func turnKeys(perDeg float64, most int) keysOf {
+	return func(keys []int, ms []shot.Moment) []int {
 		var turn float64
 		for i := 1; i < len(ms); i++ {
 			a, b := &ms[i-1], &ms[i]
@@ -162,7 +163,6 @@ func turnKeys(perDeg float64, most int) func(*legAnalysis, []shot.Moment) []int 
 			turn += heightCounts * math.Abs(math.Log2(max(b.AboveM, 1)/max(a.AboveM, 1)))
 		}
 		n := max(2, min(len(ms), most, 1+int(math.Ceil(turn/perDeg))))
-		keys := make([]int, 0, n)
 		for i := range n {
 			k := int(math.Round(float64(i) * float64(len(ms)-1) / float64(n-1)))
 			if len(keys) == 0 || k > keys[len(keys)-1] {

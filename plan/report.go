@@ -184,16 +184,16 @@ func (y *analysis) blurOf(l *legAnalysis, pxS, shutterS float64) float64 {
 // picture in the place of the blur.
 func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	n := l.to - l.from
-	out := make([]Measure, n)
+	mem := &y.ownMemory().measures
+	out := mem.Cut(n, pieceOf*n)
 	half := len(l.samples) / y.takes()
-	at := make([]int, half)
+	at := l.own.keys[:half]
 	var known [2][]Measure
 	sheet := glass.SheetOf(j.Way)
 	for take := range y.takes() {
-		known[take] = make([]Measure, half)
+		known[take] = mem.Cut(half, pieceOf*n)
 		for i := range known[take] {
 			k, st := &known[take][i], &l.samples[i+take*half]
-			at[i] = st.moment - l.from
 			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
 			if !st.Enough() {
 				continue

@@ -47,13 +47,9 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	kept.mu.Lock()
 	defer kept.mu.Unlock()
 	share, was := kept.begin(s, bag, r.Path)
-	y := newAnalysisKnowing(s, r.Path, turnKeys(roughTurnDeg, roughMost), share, was.rough)
+	mem := memories.Get().(*memory)
+	y := newAnalysisKnowing(s, r.Path, turnKeys(roughTurnDeg, roughMost), share, was.rough, mem)
 	y.was = was
-	y.memory = memories.Get().(*memory)
-	defer func() {
-		y.memory.forget()
-		memories.Put(y.memory)
-	}()
 	c := y.choose(bag)
 	parts := y.flights(c, bag)
 	r.Path = parts[0].path // Later from the first landing on
@@ -69,20 +65,22 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 		p.evaluation = p.near.evaluate(p.c.best.Way, &p.c.weights, 0)
 	}
 	r.fill(y, c, parts)
-	kept.end(y, bag, &parts[0], samples)
-	r.Call.Confidence, r.Call.ConfidenceWhy = parts[0].atFirstSight()
+	first, why := parts[0].atFirstSight()
+	kept.end(y, bag, &parts[0], samples, o.Kept != nil)
+	mem.forget()
+	memories.Put(mem)
+	r.Call.Confidence, r.Call.ConfidenceWhy = first, why
 	if !o.SkipSureness {
 		r = r.WithSureness(r.Sureness())
 	}
 	return r
 }
 
-func everyMoment(_ *legAnalysis, ms []shot.Moment) []int {
-	all := make([]int, len(ms))
-	for i := range all {
-		all[i] = i
+func everyMoment(list []int, ms []shot.Moment) []int {
+	for i := range ms {
+		list = append(list, i)
 	}
-	return all
+	return list
 }
 
 // ranking is the choice among all candidates.

@@ -30,7 +30,7 @@ func ExampleFrame_Effect() {
 	for _, ring := range []float64{0, 45, 90} {
 		mount := sheet.Mount(ring, 0)
 		var known *frame.Answers
-		mean, uneven := f.Effect(known.Covering(grid, mount.Answer, 0, frame.GridW*frame.GridH, nil), nil)
+		mean, uneven := f.Effect(known.Covering(grid, mount.Answer, 0, frame.GridW*frame.GridH), nil)
 		fmt.Printf("mark at %s: %+.1f stops on the sky, uneven by %.1f\n", kit.Clock(ring), mean, uneven)
 	}
 	// Output:

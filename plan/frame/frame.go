@@ -123,8 +123,8 @@ type Answers struct {
 }
 
 // Covering returns a mounted filter's answers for the samples from to to at least: these themselves where they reach so
-// far, else new ones that take over what is known, laid out in a room. s may be nil, and is not changed.
-func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int, room *Room) *Answers {
+// far, else new ones that take over what is known. s may be nil, and is not changed.
+func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int) *Answers {
 	var known Answers
 	if s != nil {
 		known = *s
@@ -137,9 +137,8 @@ func (s *Answers) Covering(g *Grid, answer func(r3.Vec) kit.Answer, from, to int
 		return s
 	}
 	size := to - from
-	all := room.Floats(3 * size)
-	more := room.answers()
-	*more = Answers{base: from, c: all[:size:size], s: all[size : 2*size : 2*size], t: all[2*size:]}
+	all := make([]float64, 3*size)
+	more := &Answers{base: from, c: all[:size:size], s: all[size : 2*size : 2*size], t: all[2*size:]}
 	at := max(0, known.base-from)
 	copy(more.c[at:], known.c)
 	copy(more.s[at:], known.s)

@@ -15,7 +15,7 @@ import (
 
 // newSheet works out a mounted filter's answer for every sample.
 func newSheet(g *Grid, answer func(r3.Vec) kit.Answer) *Answers {
-	return (*Answers)(nil).Covering(g, answer, 0, len(g.d), nil)
+	return (*Answers)(nil).Covering(g, answer, 0, len(g.d))
 }
 
 func look(fieldDeg, headingDeg, pitchDeg float64, sky Sky, thin int) (*Frame, shot.View) {

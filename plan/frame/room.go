@@ -6,20 +6,25 @@ import (
 )
 
 // Room is memory that frames are laid out in, many in a piece: a flight has hundreds of small lists that live and die
-// together. A nil Room makes every list apart. What it gave is never taken back, and one worker uses it at a time.
+// together. A nil Room makes every list apart. One worker uses it at a time.
 type Room struct {
-	floats []float64
-	rays   []water.Stokes
-	lits   []Lit
-	sheets []Answers
+	floats piece.Pile[float64]
+	rays   piece.Pile[water.Stokes]
+	lits   piece.Pile[Lit]
 	once   []float64 // of no use when its user returns
+}
+
+// Reset takes back all that the room gave: nobody may look at it any more.
+func (r *Room) Reset() {
+	r.floats.Reset()
+	r.rays.Reset()
+	r.lits.Reset()
 }
 
 const (
 	roomFloats = 4096 // in a piece
 	roomRays   = 512
 	roomLits   = 8
-	roomSheets = 32
 )
 
 // Floats returns n noughts.
@@ -27,28 +32,21 @@ func (r *Room) Floats(n int) []float64 {
 	if r == nil {
 		return make([]float64, n)
 	}
-	return piece.Cut(&r.floats, n, roomFloats)
+	return r.floats.Cut(n, roomFloats)
 }
 
 func (r *Room) stokes(n int) []water.Stokes {
 	if r == nil {
 		return make([]water.Stokes, n)
 	}
-	return piece.Cut(&r.rays, n, roomRays)
-}
-
-func (r *Room) answers() *Answers {
-	if r == nil {
-		return new(Answers)
-	}
-	return piece.One(&r.sheets, roomSheets)
+	return r.rays.Cut(n, roomRays)
 }
 
 func (r *Room) lit() *Lit {
 	if r == nil {
 		return new(Lit)
 	}
-	return piece.One(&r.lits, roomLits)
+	return r.lits.One(roomLits)
 }
 
 // scratch returns an empty list with room for n.

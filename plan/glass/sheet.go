@@ -71,7 +71,7 @@ func (k *answers) covering(key answersKey, m mounting.Way, g *frame.Grid, from, 
 	if had.Cover(from, to) {
 		return had
 	}
-	more := had.Covering(g, answering(key.Key, m), from, to, nil)
+	more := had.Covering(g, answering(key.Key, m), from, to)
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	now := k.kept[key]

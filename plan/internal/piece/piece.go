@@ -1,5 +1,5 @@
 // Package piece cuts short lists off long pieces of memory: hundreds of lists that live and die together then cost a few
-// allocations. What was cut off is never given back, and one worker cuts at a time.
+// allocations. One worker cuts at a time.
 package piece
 
 // Cut returns n zero values off a piece; where that is too short, off a new one of so many at least.
@@ -14,3 +14,43 @@ func Cut[T any](piece *[]T, n, size int) []T {
 
 // One returns one zero value off a piece.
 func One[T any](piece *[]T, size int) *T { return &Cut(piece, 1, size)[0] }
+
+// Pile gives pieces of memory like [Cut], keeps them, and gives the same ones again when all that was cut off is of no use
+// any more. The zero value is ready.
+type Pile[T any] struct {
+	pieces [][]T
+	at     int // which of them is cut from
+	left   []T
+	used   bool // before, so that what is cut off must be made zero
+}
+
+// Cut returns n zero values; where there is no room, off a new piece of so many at least.
+func (p *Pile[T]) Cut(n, size int) []T {
+	for n > len(p.left) {
+		if p.at++; p.at >= len(p.pieces) {
+			p.pieces = append(p.pieces, make([]T, max(n, size)))
+			p.at = len(p.pieces) - 1
+			fresh := p.pieces[p.at]
+			p.left = fresh[n:]
+			return fresh[:n:n]
+		}
+		p.left = p.pieces[p.at]
+	}
+	cut := p.left[:n:n]
+	p.left = p.left[n:]
+	if p.used {
+		clear(cut)
+	}
+	return cut
+}
+
+// One returns one zero value.
+func (p *Pile[T]) One(size int) *T { return &p.Cut(1, size)[0] }
+
+// Reset takes back all that was cut off: nobody may look at it any more.
+func (p *Pile[T]) Reset() {
+	p.at, p.used = 0, true
+	if p.left = nil; len(p.pieces) > 0 {
+		p.left = p.pieces[0]
+	}
+}
