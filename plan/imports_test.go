@@ -42,7 +42,7 @@ var arrows = map[string][]string{
 	"plan/words":             {"plan/exposure"},
 	"plan/shot":              {"kit", "kit/field", "sun", "plan/exposure", "plan/place", "plan/internal/angle"},
 	"plan/route":             {"plan/shot", "plan/internal/wgs84"},
-	"plan/light":             {"plan/shot", "plan/water", "plan/exposure", "plan/internal/once"},
+	"plan/light":             {"plan/shot", "plan/water", "plan/exposure", "plan/internal/once", "plan/internal/fastlog"},
 	"plan/frame":             {"plan/light", "plan/internal/rank", "plan/internal/fastlog", "plan/internal/piece"},
 	"plan/picture":           {"plan/light", "plan/internal/fastlog", "plan/internal/parallel"},
 	"plan/setting":           {"plan/shot", "plan/motion", "plan/words", "plan/internal/once"},

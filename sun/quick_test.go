@@ -23,6 +23,9 @@ func TestQuickSky(t *testing.T) {
 				u1 := anySquare(d)
 				u2 := r3.Cross(d, u1)
 				l, c, s := quick.Light(d, u1, u2)
+				if c2, s2 := quick.Stokes(d, u1, u2); c2 != c || s2 != s {
+					t.Fatalf("the polarisation alone is %g, %g, with the light %g, %g", c2, s2, c, s)
+				}
 				c1, s1 := p.Stokes(d, u1, u2)
 				radiance = max(radiance, math.Abs(l/p.Radiance(d)-1))
 				polarised = max(polarised, math.Hypot(c-c1, s-s1))

@@ -3,6 +3,7 @@ package light
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -10,17 +11,17 @@ import (
 // sunRadius is that of the sun's disc in radians, which is 0.266° (from memory) and makes [water.SunSolidAngle].
 const sunRadius = 4.65e-3
 
-// disc is the sun's disc as it is drawn: no smaller than a pixel, so that none falls between the
+// Disc is the sun's disc as it is drawn: no smaller than a pixel, so that none falls between the
 // middles of pixels, and with the light it has.
-type disc struct{ cosEdge, lum float64 }
+type Disc struct{ cosEdge, lum float64 }
 
 // DiscFor returns the disc for pixels so wide, in radians; one that nothing falls on where the sun is not seen.
-func (sc *Scene) DiscFor(pixel float64) disc {
+func (sc *Scene) DiscFor(pixel float64) Disc {
 	if !sc.SunSeen {
-		return disc{cosEdge: 2}
+		return Disc{cosEdge: 2}
 	}
 	r := math.Max(sunRadius, pixel*math.Sqrt2/2)
-	return disc{math.Cos(r), sc.Light.DirectNormalLx / (water.SunSolidAngle * r * r / (sunRadius * sunRadius))}
+	return Disc{math.Cos(r), sc.Light.DirectNormalLx / (water.SunSolidAngle * r * r / (sunRadius * sunRadius))}
 }
 
 // Seen is the light from one direction: its luminance, the part that is polarised along the sheet's
@@ -33,7 +34,7 @@ type Seen struct {
 // Look returns the light along d; t is the direction of E that a sheet passes, unit and square to d,
 // and means something only with sheet. The answer is written in place: it is too large to be handed
 // back in registers, and copying it costs as much as half the optics.
-func (sc *Scene) Look(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
+func (sc *Scene) Look(g *Seen, d, t r3.Vec, sheet bool, sun *Disc) {
 	if r := sc.ridge; r != nil && d.Z < r.highest && d.Z > -r.foot {
 		if top := r.at(d.X, d.Y); top > 0 && d.Z < top {
 			sc.lookAtRidge(g, d, t, sheet)
@@ -53,7 +54,7 @@ func (sc *Scene) BehindRidge(d r3.Vec) bool {
 	return r != nil && d.Z < r.at(d.X, d.Y)
 }
 
-func (sc *Scene) lookUp(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
+func (sc *Scene) lookUp(g *Seen, d, t r3.Vec, sheet bool, sun *Disc) {
 	dome := sc.dome
 	c := dot(d, dome.sunDir)
 	gr, gg, gb, air := dome.around(c)
@@ -62,7 +63,7 @@ func (sc *Scene) lookUp(g *Seen, d, t r3.Vec, sheet bool, sun *disc) {
 	g.Sky, g.Luminance, g.Polarised = true, lum, 0
 	g.R, g.G, g.B = levelled(gr*fr, lum, gb*fb)
 	if sheet {
-		cos2, _ := dome.pattern.Stokes(d, t, r3.Cross(t, d))
+		cos2, _ := dome.quick.Stokes(d, t, r3.Cross(t, d))
 		if d.Z < sinAirlight { // the air low down is that in front of the land
 			w := max(0, d.Z) / sinAirlight
 			cos2 = w*cos2 + (1-w)*air*square(d, t, dome.sunDir, c)
@@ -128,11 +129,11 @@ func (sc *Scene) lookDown(g *Seen, d, t r3.Vec, sheet bool) {
 	g.Sky, g.Polarised = false, 0
 	g.R, g.G, g.B = land.sky[0]+land.sun[0]*lit, land.sky[1]+land.sun[1]*lit, land.sky[2]+land.sun[2]*lit
 	g.Luminance = redPart*g.R + greenPart*g.G + bluePart*g.B
-	if sc.table != nil {
+	if sc.mirror != nil {
 		sc.mirrored(g, d, t, sheet, c)
 	}
 	f := min(1, (down-sc.Distance.SinDip)/sinAirlight)
-	sc.addAirlight(g, d, t, sheet, math.Exp(-sc.perM*sc.Distance.along(down)), f)
+	sc.addAirlight(g, d, t, sheet, fastlog.Exp2(max(-1000, -math.Log2E*sc.perM*sc.Distance.along(down))), f)
 }
 
 // mirrored adds the sky and the sun off a surface.
@@ -147,7 +148,7 @@ func (sc *Scene) mirrored(g *Seen, d, t r3.Vec, sheet bool, cosSun float64) {
 	} else {
 		a, b = (dy*t.X-dx*t.Y)/level, t.Z/level
 	}
-	i, q, u, sunlit := sc.table.Look(dx*sc.sinA+dy*sc.cosA, dx*sc.cosA-dy*sc.sinA, level, down)
+	i, q, u := sc.mirror.Look(dx*sc.sinA+dy*sc.cosA, dx*sc.cosA-dy*sc.sinA, level, down)
 
 	// the mirrored sky has the colour that a level mirror would show
 	dome := sc.dome
@@ -155,17 +156,17 @@ func (sc *Scene) mirrored(g *Seen, d, t r3.Vec, sheet bool, cosSun float64) {
 	fr, fg, fb := dome.up(down)
 	if mg *= fg; mg > 0 {
 		r, green, b := levelled(mr*fr, mg, mb*fb)
-		lum := sc.cover * (i - sunlit)
+		lum := sc.cover * i
 		k := lum / mg
 		g.Luminance += lum
 		g.R, g.G, g.B = g.R+r*k, g.G+green*k, g.B+b*k
 	}
 	var glint, glintPol float64
-	if sc.GlintsApart && sc.SunSeen {
+	if sc.SunSeen {
 		glint, glintPol = sc.surface.GlintParts(down, sc.SunDir.Z, cosSun, sc.Light.DirectNormalLx)
 	}
-	if sunlit += glint; sunlit > 0 {
-		g.add(sc.cover*sunlit, &sc.land.sunTint)
+	if glint > 0 {
+		g.add(sc.cover*glint, &sc.land.sunTint)
 	}
 	if sheet {
 		g.Polarised = sc.cover * (q*(a*a-b*b) + 2*u*a*b)

@@ -108,7 +108,7 @@ func TestFastFrameEqualsPlain(t *testing.T) {
 				a := mount.Answer(local)
 				lum, pol := lookPlain(sc, sky, d, v.World(a.Pass))
 				var g Seen
-				sc.Look(&g, d, v.World(a.Pass), true, &disc{cosEdge: 2})
+				sc.Look(&g, d, v.World(a.Pass), true, &Disc{cosEdge: 2})
 				lums = append(lums, math.Abs(math.Log2(g.Luminance/lum)))
 				losses = append(losses, math.Abs(math.Log2((1+a.D*g.Polarised/g.Luminance)/(1+a.D*pol/lum))))
 			}

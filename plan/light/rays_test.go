@@ -88,7 +88,7 @@ func TestRaysAreTheScenes(t *testing.T) {
 								sn, c := math.Sincos(float64(k)) // any direction of a sheet
 								pass := r3.Add(r3.Scale(c, right), r3.Scale(sn, up))
 								var g Seen
-								sc.Look(&g, d, pass, true, &disc{cosEdge: 2})
+								sc.Look(&g, d, pass, true, &Disc{cosEdge: 2})
 								if rays.IsSky(d) != g.Sky {
 									t.Fatalf("%v: sky %v, in the picture %v", d, rays.IsSky(d), g.Sky)
 								}

@@ -29,9 +29,9 @@ type Scene struct {
 	perM        float64 // extinction
 	land        landLight
 	surface     water.Surface
-	table       *water.Table // what the surface mirrors; nil for a ground that mirrors nothing
-	cover       float64      // part of the ground that mirrors
-	GlintsApart bool         // the glint is too small for the table
+	mirror      *water.Smooth // what the surface mirrors of the sky; nil for a ground that mirrors nothing
+	cover       float64       // part of the ground that mirrors
+	GlintsApart bool          // the sun's glint is a spot or a path, not a sheen
 	ridge       *ridge
 }
 
@@ -133,10 +133,7 @@ func newScene(k sceneKey) *Scene {
 	}
 	sc.cover, sc.GlintsApart = m.cover, m.sigma2 == 0
 	sc.surface = m.surface(k.ground, k.windMS, p.AzimuthDeg)
-	sc.table = water.NewTable(&sc.surface, sc.dome.light)
-	if !sc.GlintsApart && sc.SunSeen {
-		sc.table.AddSun(&sc.surface, sc.SunDir, k.light.DirectNormalLx)
-	}
+	sc.mirror = water.NewSmooth(&sc.surface, sc.dome.light)
 	return sc
 }
 

@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"sync"
 
 	"example.org/skywedge/sun"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -82,14 +83,25 @@ func newWarmth(p sun.Position, cloud float64) warmth {
 	return warmth{warmSun * m, warmHorizon * m}
 }
 
-func (w warmth) nearSun(cosSun float64) float64 {
-	deg := math.Acos(max(-1, min(1, cosSun))) * 180 / math.Pi
-	return w.sun * math.Exp(-deg/warmSunDeg)
+// warmTables holds how the further path falls off, over the places of a [dome]'s tables.
+type warmTables struct {
+	nearSun     [indicatrixSteps + 2]float64
+	nearHorizon [gradationSteps + 2]float64
 }
 
-func (w warmth) nearHorizon(sinAlt float64) float64 {
-	deg := math.Asin(max(0, min(1, sinAlt))) * 180 / math.Pi
-	return w.horizon * math.Exp(-deg/warmHorizonDeg)
+var warm = sync.OnceValue(func() *warmTables {
+	t := new(warmTables)
+	for i := range t.nearSun {
+		t.nearSun[i] = math.Exp(-math.Acos(indicatrixAt(i)) * 180 / math.Pi / warmSunDeg)
+	}
+	for i := range t.nearHorizon {
+		t.nearHorizon[i] = nearHorizon(gradationAt(i))
+	}
+	return t
+})
+
+func nearHorizon(sinAlt float64) float64 {
+	return math.Exp(-math.Asin(sinAlt) * 180 / math.Pi / warmHorizonDeg)
 }
 
 // The sky's light is a product of a function of the angle to the sun and one of the altitude, in
@@ -102,11 +114,22 @@ const (
 
 type dome struct {
 	pattern sun.Pattern // at 550 nm
+	quick   *sun.Quick  // of that
+	scale   float64     // cd/m² of its unit
 	sunDir  r3.Vec
 	// red, green, blue, of which green is the luminance; in glow further the degree of airlight
 	indicatrix, gradation [indicatrixSteps + 2][4]float64
 	low, high             [3]float64 // fill at the horizon and at airlightAltDeg
 }
+
+// indicatrixAt returns the cosine of the angle to the sun of a place in the table.
+func indicatrixAt(i int) float64 {
+	v := float64(i) / indicatrixScale
+	return max(-1, 1-v*v)
+}
+
+// gradationAt returns the sine of the altitude of a place in the table.
+func gradationAt(i int) float64 { return min(1, float64(i*i)/(gradationSteps*gradationSteps)) }
 
 // airlightAltDeg is where the sky's light stands in for that of the air in front of the land: the
 // way to the land is shorter than the way out of the air.
@@ -116,30 +139,31 @@ var sinAirlight = math.Sin(airlightAltDeg * math.Pi / 180)
 
 func newDome(p sun.Position, air sun.Air, skyLx, perKm, dulled float64) *dome {
 	t := &dome{sunDir: sun.Direction(p.AzimuthDeg, max(0, p.AltitudeDeg))} // as the pattern takes a sun that is down
-	warm := newWarmth(p, air.Cloud.Cover)
+	further, tables := newWarmth(p, air.Cloud.Cover), warm()
 	green := depthAt(air, greenNM)
 	t.pattern = sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, greenNM)
-	zenith := r3.Vec{Z: 1}
-	scale := t.pattern.Sky(skyLx).Luminance(zenith) / t.pattern.Radiance(zenith)
+	t.quick = t.pattern.Quick()
+	scale := t.pattern.Scale(skyLx)
 	grey := CastGains(air.Cloud.Cover*cloudMired, 0)
 	for c, nm := range wavelengths {
 		pattern := sun.NewPattern(p.AzimuthDeg, p.AltitudeDeg, air, nm)
-		redder := depthAt(air, nm) - green
+		redder := depthAt(air, nm) - green // of green itself 0, and the exponentials are 1
+		level := scale * grey[c] / daylight[c]
+		if nm == greenNM {
+			t.scale = level
+		}
 		for i := range t.indicatrix {
-			v := float64(i) / indicatrixScale
-			cosSun := max(-1, 1-v*v)
-			t.indicatrix[i][c] = pattern.Indicatrix(cosSun) * math.Exp(-redder*warm.nearSun(cosSun))
+			t.indicatrix[i][c] = pattern.Indicatrix(indicatrixAt(i)) * math.Exp(-redder*further.sun*tables.nearSun[i])
 		}
 		for i := range t.gradation {
-			z := min(1, float64(i*i)/(gradationSteps*gradationSteps))
-			t.gradation[i][c] = scale * grey[c] / daylight[c] * pattern.Gradation(z) * math.Exp(-redder*warm.nearHorizon(z))
+			t.gradation[i][c] = level * pattern.Gradation(gradationAt(i)) * math.Exp(-redder*further.horizon*tables.nearHorizon[i])
 		}
 		t.low[c] = t.gradation[0][c]
-		t.high[c] = scale * grey[c] / daylight[c] * pattern.Gradation(sinAirlight) * math.Exp(-redder*warm.nearHorizon(sinAirlight))
+		t.high[c] = level * pattern.Gradation(sinAirlight) * math.Exp(-redder*further.horizon*nearHorizon(sinAirlight))
 	}
 	for i := range t.indicatrix {
-		v := float64(i) / indicatrixScale
 		// over the squared sine of the angle, which the direction of E brings back
+		v := float64(i) / indicatrixScale
 		c := max(-1+1e-6, min(1-1e-6, 1-v*v))
 		t.indicatrix[i][3] = dulled * AirlightDegree(c, perKm) / (1 - c*c)
 	}
@@ -185,26 +209,33 @@ func (t *dome) colour(cosSun, sinAlt float64) RGB {
 
 // light is the sky for a mirror.
 func (t *dome) light(d, u1, u2 r3.Vec) (luminance, cos2, sin2 float64) {
-	_, g, _, _ := t.around(r3.Dot(d, t.sunDir))
-	_, fg, _ := t.up(d.Z)
-	cos2, sin2 = t.pattern.Stokes(d, u1, u2)
-	return g * fg, cos2, sin2
+	luminance, cos2, sin2 = t.quick.Light(d, u1, u2)
+	return t.scale * luminance, cos2, sin2
 }
 
 // mean returns the colour of the whole sky's light on the horizontal, with the luminance 1.
 func (t *dome) mean() RGB {
-	const rings, around = 8, 12
 	var sum RGB
-	az := math.Atan2(t.sunDir.X, t.sunDir.Y) * 180 / math.Pi
-	for i := range rings {
-		alt := (float64(i) + .5) * 90 / rings
-		for j := range around {
-			d := sun.Direction(az+(float64(j)+.5)*180/around, alt)
-			w := d.Z * math.Cos(alt*math.Pi/180)
-			for c, v := range t.colour(r3.Dot(d, t.sunDir), d.Z) {
-				sum[c] += w * v
-			}
+	level := math.Sqrt(t.sunDir.X*t.sunDir.X + t.sunDir.Y*t.sunDir.Y)
+	for _, d := range skyDirections() {
+		for c, v := range t.colour(d.up*t.sunDir.Z+d.along*level, d.up) {
+			sum[c] += d.weight * v
 		}
 	}
 	return sum.at(1)
 }
+
+// skyDirection is one that stands for a piece of the sky: along the sun's azimuth and up. The other half of the sky is
+// the same.
+type skyDirection struct{ along, up, weight float64 }
+
+var skyDirections = sync.OnceValue(func() (all []skyDirection) {
+	const rings, around = 8, 12
+	for i := range rings {
+		sin, cos := math.Sincos((float64(i) + .5) * math.Pi / 2 / rings)
+		for j := range around {
+			all = append(all, skyDirection{cos * math.Cos((float64(j)+.5)*math.Pi/around), sin, sin * cos})
+		}
+	}
+	return all
+})

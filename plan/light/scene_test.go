@@ -17,7 +17,7 @@ func luminances(sc *Scene, v shot.View, w, h int) []float64 {
 		for i := range w {
 			var g Seen
 			d := v.Ray((2*float64(i)+1-float64(w))/float64(w), (float64(h)-2*float64(j)-1)/float64(h))
-			sc.Look(&g, d, r3.Vec{}, false, &disc{cosEdge: 2})
+			sc.Look(&g, d, r3.Vec{}, false, &Disc{cosEdge: 2})
 			out = append(out, g.Luminance)
 		}
 	}
@@ -47,7 +47,7 @@ func TestDarkPatchOnStillWater(t *testing.T) {
 			return l, 0, 0
 		}
 		plain := *sc
-		plain.table = water.NewTable(&sc.surface, unpolarised)
+		plain.mirror = water.NewSmooth(&sc.surface, unpolarised)
 		q := luminances(&plain, v, w, h)
 		where := func(k int) (fromDown, off float64) {
 			d := v.Ray((2*float64(k%w)+1-w)/w, (h-2*float64(k/w)-1)/h)

@@ -8,8 +8,8 @@
 // components in the plane square to the ray, with respect to a horizontal and an upright axis ([Axes]),
 // so that the light of many facets can be added up.
 //
-// [Surface.Reflect] is the plain path, [Table] the fast one for a picture: the same light against
-// direction, once per sun and wind.
+// [Surface.Reflect] is the plain path. [Table] is the fast one for measures and [Smooth] that for pictures: the same
+// light against direction, once per sun and wind.
 //
 // Directions are unit vectors in East-North-Up, luminances in cd/m², illuminances in lux, wind in
 // metres a second.

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Table holds the light off a surface against direction, for one sun and one wind: the picture and the
+// Table holds the light off a surface against direction, for one sun and one wind: the
 // measures look it up. The sky is mirror-symmetric about the sun's vertical, so half of the azimuths
 // serve: across it I and Q stay and U changes its sign. The glare cut of a frame agrees with that of
 // [Surface.Reflect] to .01, that of a single ray to .03 (TestTableCutsLikeTheSurface).
@@ -15,10 +15,7 @@ type Table struct {
 	sinA, cosA float64 // of the sun's azimuth
 }
 
-type cell struct {
-	i, q, u float64
-	sun     float64 // the part of i that is the sun's
-}
+type cell struct{ i, q, u float64 }
 
 // Down to 45° the rows are even in the square root of the tangent of the depression, since
 // everything changes fastest at the horizon; below that in the tangent of the angle from straight
@@ -49,16 +46,6 @@ func NewTable(s *Surface, light Light) *Table {
 func (t *Table) Turned(sunAzDeg float64) Table {
 	s, c := math.Sincos(sunAzDeg * math.Pi / 180)
 	return Table{t.cells, s, c}
-}
-
-// AddSun adds the sun's light off a surface so rough that its glint is as smooth as the table. For
-// wind on water it is not: ask [Surface.Glint] for every pixel there.
-func (t *Table) AddSun(s *Surface, sunDir r3.Vec, directNormalLx float64) {
-	for k := range t.cells {
-		g := s.Glint(t.direction(k), sunDir, directNormalLx)
-		c := &t.cells[k]
-		c.i, c.q, c.u, c.sun = c.i+g.I, c.q+g.Q, c.u+g.U, g.I
-	}
 }
 
 // direction returns the line of sight of a cell.
@@ -95,14 +82,13 @@ func (t *Table) At(d r3.Vec) Stokes {
 	if h < 1e-9 {
 		x, y = 0, 1e-9 // Axes takes a line of sight straight down for a northern one
 	}
-	i, q, u, _ := t.Look(x*t.sinA+y*t.cosA, x*t.cosA-y*t.sinA, h, -d.Z)
+	i, q, u := t.Look(x*t.sinA+y*t.cosA, x*t.cosA-y*t.sinA, h, -d.Z)
 	return Stokes{i, q, u}
 }
 
 // Look is [Table.At] for whoever has the parts of the line of sight at hand: along the sun's azimuth
-// and across it (clockwise), level, and down. sunlit is the part of i that is the sun's. For the line
-// straight down give the azimuth that [Axes] takes, north.
-func (t *Table) Look(along, across, level, down float64) (i, q, u, sunlit float64) {
+// and across it (clockwise), level, and down. For the line straight down give the azimuth that [Axes] takes, north.
+func (t *Table) Look(along, across, level, down float64) (i, q, u float64) {
 	var f float64
 	if down < level {
 		f = shallow * math.Sqrt(max(0, down/level-edge)/(1-edge))
@@ -128,6 +114,5 @@ func (t *Table) Look(along, across, level, down float64) (i, q, u, sunlit float6
 	wa := 1 - f - wb
 	return a.i*wa + b.i*wb + c.i*wc + e.i*we,
 		a.q*wa + b.q*wb + c.q*wc + e.q*we,
-		side * (a.u*wa + b.u*wb + c.u*wc + e.u*we),
-		a.sun*wa + b.sun*wb + c.sun*wc + e.sun*we
+		side * (a.u*wa + b.u*wb + c.u*wc + e.u*we)
 }

@@ -18,6 +18,17 @@ func TestLog2(t *testing.T) {
 	}
 }
 
+func TestExp2(t *testing.T) {
+	for x := -999.0; x <= 999; x += .0173 {
+		if got, want := Exp2(x), math.Exp2(x); math.Abs(got/want-1) > 1e-9 {
+			t.Fatalf("Exp2(%g) = %g, want %g", x, got, want)
+		}
+	}
+	if Exp2(0) != 1 || Exp2(-4) != 1./16 || Exp2(10) != 1024 {
+		t.Error("whole powers must be exact")
+	}
+}
+
 func BenchmarkLog2(b *testing.B) {
 	x, sum := .3, 0.0
 	for b.Loop() {
