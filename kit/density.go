@@ -1,6 +1,10 @@
 package kit
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // diffusionLossStops is the light that a diffusion layer takes, whatever its grade (ours: such a
 // layer scatters and hardly absorbs).
@@ -16,4 +20,24 @@ func newDensity(stops float64) Mount {
 // corners lose N(1/cos θ′ − 1) stops more than the axis. It does not ask how the light is polarised.
 func (m *Mount) density(d r3.Vec) (t float64) {
 	return m.layer * exp2(-m.slantStops/cosInside(d, m.q))
+}
+
+// Plain is what a mount without a polarising sheet takes, for whoever asks for every pixel.
+type Plain struct{ even, slanted, q float64 }
+
+// Plain returns it; ok is false where a sheet makes the loss depend on the light.
+func (m *Mount) Plain() (p Plain, ok bool) {
+	switch m.form {
+	case bare:
+		return Plain{}, true
+	case plain:
+		return Plain{-math.Log2(m.layer), m.slantStops, m.q}, true
+	}
+	return Plain{}, false
+}
+
+// Stops returns the loss along the ray (x, y, 1), which need not be of length 1.
+func (p *Plain) Stops(x, y float64) float64 {
+	r2 := x*x + y*y
+	return p.even + p.slanted*math.Sqrt((1+r2)/(1+(1-p.q)*r2)) // 1/cos θ′
 }

@@ -58,3 +58,28 @@ func TestDiffusionLayer(t *testing.T) {
 		t.Errorf("a measured loss counts the layer already, got %v", got)
 	}
 }
+
+// What a picture asks plain glass for is what the mount answers, along any ray; a sheet has no such answer.
+func TestPlainIsTheAnswer(t *testing.T) {
+	for _, f := range []Filter{{}, {Kind: Density, Stops: 4}, {Kind: Density, Stops: 9.97}, {Kind: Diffusion, Grade: "1/4"}, {Kind: Density, Stops: 3, Grade: "1/8"}} {
+		m := f.Mount(30, 0)
+		p, ok := m.Plain()
+		if !ok {
+			t.Fatalf("%+v: not plain", f)
+		}
+		for x := -1.5; x <= 1.5; x += .25 {
+			for y := -1.0; y <= 1; y += .25 {
+				want := -math.Log2(m.Answer(r3.Unit(r3.Vec{X: x, Y: y, Z: 1})).T)
+				if got := p.Stops(x, y); math.Abs(got-want) > 1e-8 {
+					t.Fatalf("%+v at %g, %g: %g stops, want %g", f, x, y, got, want)
+				}
+			}
+		}
+	}
+	for _, f := range []Filter{{Kind: Polariser, LossStops: 1.5}, {Kind: Hybrid, Stops: 4, LossStops: 1.5}, {Kind: Variable, FromStops: 2, ToStops: 5}} {
+		m := f.Mount(0, 3)
+		if _, ok := m.Plain(); ok {
+			t.Errorf("%+v: plain", f)
+		}
+	}
+}

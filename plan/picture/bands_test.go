@@ -12,7 +12,7 @@ func TestBandsCoverThePicture(t *testing.T) {
 	for _, size := range [][2]int{{1, 1}, {3, 2}, {64, 63}, {64, 65}, {160, 90}, {400, 7}, {1920, 1080}} {
 		var mu sync.Mutex
 		rows := make([]int, size[1])
-		inBands(size[0], size[1], func(from, to int) {
+		inBands(size[0], size[1], 4, func(from, to int) {
 			mu.Lock()
 			defer mu.Unlock()
 			for i := from; i < to; i++ {
@@ -34,7 +34,7 @@ func TestABrokenBandBreaksInTheCaller(t *testing.T) {
 			t.Errorf("recovered %v", r)
 		}
 	}()
-	inBands(400, 300, func(from, _ int) {
+	inBands(400, 300, 4, func(from, _ int) {
 		if from >= 100 {
 			panic("a mistake")
 		}

@@ -106,7 +106,7 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 	through := o.Filtered.gains(o.CastMired, o.Tint)
 	glow := p.haloOf(&o)
 	tones := tonesFor(o.highlights())
-	inBands(p.W, p.H, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, tones, from, to) })
+	inBands(p.W, p.H, bandRows, func(from, to int) { p.developRows(buf, o.FromX, bare, through, glow, tones, from, to) })
 	return buf
 }
 

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"context"
 	"math"
 	"runtime"
 
@@ -13,9 +12,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Draw looks along the middle of every pixel. What a pixel costs is two roots and three table look-ups
-// in the sky, one exponential more on the ground (BenchmarkFrame160x90 for the figure); lookPlain in
-// the tests is the same without tables. A large picture is shared among the cores.
+// Draw looks at a scene through a mount, nil for none. Each pixel is what its middle sees, within a hundredth of a stop
+// (TestBlocksShowWhatEveryPixelSees; BenchmarkFrame160x90 for what it costs). A large picture is shared among the cores.
 func Draw(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
 	return DrawUnless(nil, sc, v, mount, w, h)
 }
@@ -27,65 +25,128 @@ func DrawUnless(stop func() bool, sc *light.Scene, v shot.View, mount *kit.Mount
 	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
 		Colour: make([][3]float32, n), Horizon: make([]float64, w)}
 	marks(sc, p, v)
-	inBands(w, h, func(from, to int) {
+	e := newEye(sc, v, mount, w, h)
+	size := blockFor(v, w)
+	if size < leastBlock {
+		inBands(w, h, bandRows, func(from, to int) {
+			if stop == nil || !stop() {
+				e.drawRows(p, from, to)
+			}
+		})
+		return p
+	}
+	inBands(w, h, size, func(from, to int) {
 		if stop == nil || !stop() {
-			drawRows(sc, p, v, mount, from, to)
+			l := lattices.Get().(*lattice)
+			l.eye, l.p, l.size = e, p, size
+			l.drawBand(from)
+			l.eye, l.p = eye{}, nil
+			lattices.Put(l)
 		}
 	})
 	return p
 }
 
 // A picture is drawn in bands of so many rows, by as many workers as there are cores and pictures of
-// workerPixels in it: a worker costs some microseconds, so many pixels a third of a millisecond (ours).
+// workerPixels in it: to wake a worker costs some ten microseconds, so many pixels a third of a millisecond (ours).
 const (
 	bandRows     = 4
-	workerPixels = 1 << 12
+	workerPixels = 1 << 13
 )
 
 // inBands calls work for bands of rows that together are the picture. What breaks in one of them breaks
 // here, where the caller can catch it.
-func inBands(w, h int, work func(from, to int)) {
-	bands := (h + bandRows - 1) / bandRows
+func inBands(w, h, rows int, work func(from, to int)) {
+	bands := (h + rows - 1) / rows
 	workers := min(bands, runtime.GOMAXPROCS(0), 1+w*h/workerPixels)
+	band := func(i int) { work(i*rows, min(h, (i+1)*rows)) }
 	if workers < 2 {
-		work(0, h)
+		for i := range bands {
+			band(i)
+		}
 		return
 	}
-	err := parallel.Do(context.Background(), workers, bands, nil, func() func(int) {
-		return func(i int) { work(i*bandRows, min(h, (i+1)*bandRows)) }
-	})
-	if err != nil {
+	if err := parallel.Share(workers, bands, band); err != nil {
 		panic(err)
 	}
 }
 
-func drawRows(sc *light.Scene, p *Picture, v shot.View, mount *kit.Mount, from, to int) {
-	w, h := p.W, p.H
-	disc := sc.DiscFor(2 * v.HalfWidth / float64(w))
-	var g light.Seen
-	for j := from; j < to; j++ {
-		y := (float64(h) - 2*float64(j) - 1) / float64(h) * v.HalfHeight
-		for i := range w {
-			x := (2*float64(i) + 1 - float64(w)) / float64(w) * v.HalfWidth
-			f := 1 / math.Sqrt(1+x*x+y*y)
-			local := r3.Vec{X: x * f, Y: y * f, Z: f}
-			d := v.World(local)
-			var trans, dia float64
-			var pass r3.Vec
-			if mount != nil {
-				if trans, dia, pass = mount.Parts(local); dia > 0 {
-					pass = v.World(pass)
-				}
-			}
-			sc.Look(&g, d, pass, dia > 0, &disc)
-			k := j*w + i
-			p.Bare[k], p.Sky[k] = g.Luminance, g.Sky
-			p.Colour[k] = [3]float32{float32(g.R), float32(g.G), float32(g.B)}
-			if mount != nil && g.Luminance > 0 {
-				p.Loss[k] = -fastlog.Log2(max(trans*(1+dia*g.Polarised/g.Luminance), 1e-9))
-			}
+// eye looks along the middles of pixels.
+type eye struct {
+	sc    *light.Scene
+	v     shot.View
+	sheet *kit.Mount // what polarises; nil for none
+	glass *kit.Plain // and what does not
+	disc  light.Disc
+	// where a pixel lies on the plane before the camera: its first one, and a step across or down
+	firstX, firstY, stepX, stepY float64
+}
+
+func newEye(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) eye {
+	x, y := v.HalfWidth/float64(w), v.HalfHeight/float64(h)
+	e := eye{sc: sc, v: v, sheet: mount, disc: sc.DiscFor(2 * x),
+		firstX: x - v.HalfWidth, firstY: v.HalfHeight - y, stepX: 2 * x, stepY: -2 * y}
+	if mount != nil {
+		if glass, ok := mount.Plain(); ok {
+			e.sheet, e.glass = nil, &glass
 		}
 	}
+	return e
+}
+
+func (e *eye) place(i, j int) (x, y float64) {
+	return e.firstX + float64(i)*e.stepX, e.firstY + float64(j)*e.stepY
+}
+
+// local returns the line of sight of a pixel in camera coordinates; it may lie beside the picture.
+func (e *eye) local(i, j int) r3.Vec {
+	x, y := e.place(i, j)
+	f := 1 / math.Sqrt(1+x*x+y*y)
+	return r3.Vec{X: x * f, Y: y * f, Z: f}
+}
+
+func (e *eye) ray(i, j int) r3.Vec { return e.v.World(e.local(i, j)) }
+
+const mostLost = 30 // stops that a picture knows: nothing is seen through more
+
+func (e *eye) plainLoss(i, j int) float64 { return min(mostLost, e.glass.Stops(e.place(i, j))) }
+
+// look looks along the middle of a pixel.
+func (e *eye) look(at *pixel, i, j int) {
+	local := e.local(i, j)
+	var trans, dia float64
+	var pass r3.Vec
+	if e.sheet != nil {
+		trans, dia, pass = e.sheet.Parts(local)
+		pass = e.v.World(pass)
+	}
+	var g light.Seen
+	e.sc.Look(&g, e.v.World(local), pass, dia > 0, &e.disc)
+	at.bare, at.sky, at.loss = g.Luminance, g.Sky, 0
+	at.r, at.g, at.b = g.R, g.G, g.B
+	switch {
+	case e.sheet != nil && g.Luminance > 0:
+		at.loss = min(mostLost, -fastlog.Log2(max(trans*(1+dia*g.Polarised/g.Luminance), 1e-12)))
+	case e.glass != nil:
+		at.loss = e.plainLoss(i, j)
+	}
+}
+
+// drawRows looks along every pixel of some rows.
+func (e *eye) drawRows(p *Picture, from, to int) {
+	var at pixel
+	for j := from; j < to; j++ {
+		for i := range p.W {
+			e.look(&at, i, j)
+			p.putLight(j*p.W+i, &at)
+			p.Loss[j*p.W+i] = at.loss
+		}
+	}
+}
+
+func (p *Picture) putLight(k int, at *pixel) {
+	p.Bare[k], p.Sky[k] = at.bare, at.sky
+	p.Colour[k] = [3]float32{float32(at.r), float32(at.g), float32(at.b)}
 }
 
 // marks notes where things stand in the picture.

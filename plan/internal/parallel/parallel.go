@@ -75,6 +75,46 @@ func Aside(do func()) (wait func() error) {
 	return func() error { return <-done }
 }
 
+// Share does the pieces of work 0 to n−1 with several workers, the caller being one of them. It is for pieces that take so
+// little that to wait until another core wakes would cost more: what the others do not come to, the caller does. The error
+// is what broke.
+func Share(workers, n int, do func(piece int)) error {
+	var next, left atomic.Int64
+	var broke atomic.Pointer[error]
+	left.Store(int64(n))
+	done := make(chan struct{})
+	one := func(i int) {
+		defer func() {
+			if r := recover(); r != nil {
+				err := broken(r)
+				broke.CompareAndSwap(nil, &err)
+			}
+			if left.Add(-1) == 0 {
+				close(done)
+			}
+		}()
+		if broke.Load() == nil {
+			do(i)
+		}
+	}
+	work := func() {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			one(i)
+			runtime.Gosched() // a key that was pressed meanwhile comes first
+		}
+	}
+	for range min(workers, n) - 1 {
+		go work()
+	}
+	if work(); n > 0 {
+		<-done
+	}
+	if err := broke.Load(); err != nil {
+		return *err
+	}
+	return nil
+}
+
 // broken returns a panic as an error of one line. It must be called where the panic is recovered:
 // the stack still holds the place.
 func broken(reason any) error {

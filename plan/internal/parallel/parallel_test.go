@@ -85,3 +85,32 @@ func TestDoBroken(t *testing.T) {
 		}
 	}
 }
+
+func TestShareEachOnce(t *testing.T) {
+	for _, workers := range []int{0, 1, 2, 7} {
+		for _, n := range []int{0, 1, 3, 200} {
+			times := make([]int, n) // the race detector tells when two workers share a piece
+			if err := Share(workers, n, func(i int) { times[i]++ }); err != nil {
+				t.Fatal(err)
+			}
+			for i, k := range times {
+				if k != 1 {
+					t.Errorf("%d workers: piece %d of %d was done %d times", workers, i, n, k)
+				}
+			}
+		}
+	}
+}
+
+func TestShareBroken(t *testing.T) {
+	for _, at := range []int{0, 7, 19} {
+		err := Share(3, 20, func(i int) {
+			if i == at {
+				panic("a mistake")
+			}
+		})
+		if err == nil || !strings.Contains(err.Error(), "a mistake") || !strings.Contains(err.Error(), "parallel_test.go:") {
+			t.Errorf("piece %d: %v", at, err)
+		}
+	}
+}
