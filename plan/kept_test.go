@@ -36,9 +36,17 @@ func TestKeptChangesNoAnswer(t *testing.T) {
 		func(s *shot.Shot) { s.Legs = append([]shot.Leg{s.Legs[2]}, s.Legs...) },
 		func(*shot.Shot) { bag, other = other, bag },
 		func(*shot.Shot) {},
+		func(*shot.Shot) { // as when it was measured: the names stay
+			next := *bag
+			next.Filters = slices.Clone(bag.Filters)
+			for i := range next.Filters {
+				next.Filters[i].Stops, next.Filters[i].LossStops, next.Filters[i].Grade = next.Filters[i].Stops/2, next.Filters[i].LossStops+1, "1/2"
+			}
+			bag = &next
+		},
 	}
 	var kept Kept
-	steps := 18
+	steps := 19
 	for step := range steps {
 		next := *s
 		next.Legs = append([]shot.Leg(nil), s.Legs...)
