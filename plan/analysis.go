@@ -138,22 +138,29 @@ func (y *analysis) placeSamples(l *legAnalysis, at []int) {
 	l.samples = l.own.samples[:0]
 	for take := range y.takes() {
 		for i, k := range at {
-			if y.rough && take == 1 && i%2 == 0 && i != len(at)-1 {
+			if take == 1 && i != len(at)-1 && y.leftOut(i) {
 				continue
 			}
-			st := sample{moment: l.from + k, take: take}
-			if take == 0 {
-				v := y.speedAt(l, &y.path[st.moment], y.camera(l))
-				st.speed, st.ground, st.subject, st.seen = v.faster(), v.ground, v.subject, v.seen
-			} else {
-				f := &l.samples[i]
-				st.speed, st.ground, st.subject, st.seen = f.speed, f.ground, f.subject, f.seen
-			}
-			l.samples = append(l.samples, st)
+			v := y.speedOf(l, k)
+			l.samples = append(l.samples, sample{
+				moment: l.from + k, take: take, speed: v.faster(), ground: v.ground, subject: v.subject, seen: v.seen,
+			})
 		}
 	}
 	l.own.samples = l.samples
 	y.fillSamples(l)
+}
+
+// lastTakeEvery is how many samples the last take takes one of, when a leg is looked at closely: the others follow from what
+// changes between the takes, which is little.
+const lastTakeEvery = 4
+
+// leftOut tells whether the last take leaves out one of its samples, by its number.
+func (y *analysis) leftOut(i int) bool {
+	if y.rough {
+		return i%2 == 0
+	}
+	return y.skySamples < frame.GridW*frame.GridH && i%lastTakeEvery != 0
 }
 
 // refined returns the same analysis with samples at other moments and more samples. What lies below the

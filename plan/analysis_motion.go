@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/motion"
@@ -12,7 +13,7 @@ import (
 // motion judges how fast the picture moves, at some moments of a leg.
 func (y *analysis) motion(l *legAnalysis, at []int) {
 	for _, k := range at {
-		v := y.speedAt(l, &y.path[l.from+k], y.camera(l))
+		v := y.speedOf(l, k)
 		l.step = max(l.step, y.stepOf(l, v.faster()))
 		l.pace.Add(y.stepOf(l, v.ground), y.stepOf(l, v.subject), v.seen)
 	}
@@ -46,10 +47,27 @@ type speeds struct {
 	subject float64
 	seen    bool    // the subject is in the frame
 	depthM  float64 // of the subject along the optical axis; 0 without one in the frame
+	known   bool
 }
 
 // faster is the speed of what moves fastest.
 func (v speeds) faster() float64 { return max(v.ground, v.subject) }
+
+// speedOf returns the speeds of a leg's own picture at one of its moments. They are worked out once, for whoever looks at the
+// leg more closely too.
+func (y *analysis) speedOf(l *legAnalysis, k int) *speeds {
+	m := l.reading
+	if n := l.to - l.from; len(m.speeds) != n {
+		m.speeds = slices.Grow(m.speeds[:0], n)[:n]
+		clear(m.speeds)
+	}
+	v := &m.speeds[k]
+	if !v.known {
+		*v = y.speedAt(l, &y.path[l.from+k], y.camera(l))
+		v.known = true
+	}
+	return v
+}
 
 // speedAt returns the speeds of the picture at a moment.
 func (y *analysis) speedAt(l *legAnalysis, m *shot.Moment, c motion.Camera) (v speeds) {

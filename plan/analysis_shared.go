@@ -51,9 +51,9 @@ func (y *analysis) skyline() *light.Skyline {
 // memory is what one worker writes into again and again.
 type memory struct {
 	buf       []float64
-	tones     []*frame.Tones // of a leg's samples, while it is read
-	sky       sun.Pattern    // of one sample
-	mirrors   [2]*mirror     // what is mirrored there, and what the meter sees of it
+	tones     []*frame.Tones  // of a leg's samples, while it is read
+	sky       sun.Pattern     // of one sample
+	mirrors   [2]light.Mirror // what is mirrored there, and what the meter sees of it
 	judged    piece.Pile[evaluation]
 	legs      piece.Pile[legEvaluation]
 	exposures piece.Pile[*legExposure]
@@ -182,7 +182,7 @@ const jobsAtOnce = 4
 // asked for.
 func (y *analysis) prepare(list []mounting.Way) {
 	if y.workers > 1 {
-		y.workThrough(y.jobs(nil, list, false))
+		y.workThrough(y.bothReadings(y.jobs(nil, list), []mounting.Way{{}}))
 	}
 }
 
@@ -191,15 +191,20 @@ func (y *analysis) prepareMeters(list []mounting.Way) {
 	if y.workers <= 1 {
 		return
 	}
-	jobs := y.jobs(nil, list, true)
+	y.workThrough(y.bothReadings(y.jobs(nil, list), list))
+}
+
+// bothReadings appends what the meter is not known to read behind some ways, in both states of the sun.
+func (y *analysis) bothReadings(jobs []job, list []mounting.Way) []job {
+	jobs = y.readings(jobs, list, false)
 	if other := y.otherState(); other != nil {
 		jobs = other.readings(jobs, list, true)
 	}
-	y.workThrough(jobs)
+	return jobs
 }
 
 // jobs appends what is not known yet of some ways, and marks it as on its way.
-func (y *analysis) jobs(jobs []job, list []mounting.Way, reads bool) []job {
+func (y *analysis) jobs(jobs []job, list []mounting.Way) []job {
 	for _, l := range y.legs {
 		for _, m := range list {
 			if !m.Polarises() {
@@ -212,9 +217,6 @@ func (y *analysis) jobs(jobs []job, list []mounting.Way, reads bool) []job {
 				}
 			}
 		}
-	}
-	if reads {
-		jobs = y.readings(jobs, list, false)
 	}
 	return jobs
 }

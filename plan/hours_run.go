@@ -60,8 +60,7 @@ func HoursOf(ctx context.Context, s *shot.Shot, bag *kit.Bag, o hours.Span, opt 
 	return h, nil
 }
 
-// mirrorKeys lists the tables that the hours will ask for: one for every kind of ground and every other
-// degree of the sun's altitude. They are made once and for all, which is half of the work of a day.
+// mirrorKeys lists the tables that the hours will ask for: of every kind of ground, for the sun's altitudes. They are made once and for all, which is half of the work of a day.
 func (k *hourEvaluator) mirrorKeys(at []time.Time) []light.MirrorKey {
 	low, high := math.Inf(1), math.Inf(-1)
 	flight := k.s.Times()
@@ -84,7 +83,8 @@ func (k *hourEvaluator) mirrorKeys(at []time.Time) []light.MirrorKey {
 			if kind == light.NoMirror {
 				continue
 			}
-			for alt := 2 * int(math.Floor(max(0, low)/2)); float64(alt) <= max(0, high)+2; alt += 2 {
+			const step = light.MirrorStepDeg
+			for alt := step * int(max(0, low)/step); float64(alt) < max(0, high)+step; alt += step {
 				key := light.MirrorKey{Kind: kind, Ground: l.Ground, AltDeg: alt}
 				if !seen[key] {
 					seen[key] = true

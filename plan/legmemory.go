@@ -16,6 +16,7 @@ type legMemory struct {
 	samples  []sample
 	lightEV  [][2]lightEV
 	keys     []int
+	speeds   []speeds // at the leg's moments, where they are known
 	readAt   []int
 	lastAt   []int
 	optics   piece.Pile[legOptics]
@@ -33,6 +34,7 @@ var legMemories = sync.Pool{New: func() any {
 // reset takes back all that was laid out.
 func (m *legMemory) reset() {
 	m.room.Reset()
+	m.speeds = m.speeds[:0]
 	m.optics.Reset()
 	m.meters.Reset()
 	m.exposed.Reset()

@@ -1,13 +1,9 @@
 package plan
 
 import (
-	"math"
-
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/glass"
-	"example.org/skywedge/plan/internal/angle"
 	"example.org/skywedge/plan/mounting"
-	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 )
 
@@ -140,35 +136,4 @@ func (r Range) span() float64 {
 		return 0
 	}
 	return r.Max - r.Min
-}
-
-// What changes the picture as much as so many degrees of heading: a degree of pitch, which brings the
-// horizon and with it the sky into the frame, and a doubling of the height above the ground (ours).
-const (
-	pitchCounts  = 4
-	heightCounts = 30
-)
-
-// keysOf picks those of a leg's moments that become samples: it adds them to a list.
-type keysOf func(list []int, ms []shot.Moment) []int
-
-// turnKeys picks the samples of a leg: its ends, and as many more, evenly, that the camera turns by no
-// more than perDeg between two.
-func turnKeys(perDeg float64, most int) keysOf {
-	return func(keys []int, ms []shot.Moment) []int {
-		var turn float64
-		for i := 1; i < len(ms); i++ {
-			a, b := &ms[i-1], &ms[i]
-			turn += math.Abs(angle.Wrap180(b.HeadingDeg-a.HeadingDeg)) + pitchCounts*math.Abs(b.PitchDeg-a.PitchDeg)
-			turn += heightCounts * math.Abs(math.Log2(max(b.AboveM, 1)/max(a.AboveM, 1)))
-		}
-		n := max(2, min(len(ms), most, 1+int(math.Ceil(turn/perDeg))))
-		for i := range n {
-			k := int(math.Round(float64(i) * float64(len(ms)-1) / float64(n-1)))
-			if len(keys) == 0 || k > keys[len(keys)-1] {
-				keys = append(keys, k)
-			}
-		}
-		return keys
-	}
 }

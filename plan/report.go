@@ -186,23 +186,35 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 	n := l.to - l.from
 	mem := &y.ownMemory().measures
 	out := mem.Cut(n, pieceOf*n)
-	half := len(l.samples) / y.takes()
-	at := l.own.keys[:half]
+	at := l.own.keys
 	var known [2][]Measure
 	sheet := glass.SheetOf(j.Way)
 	for take := range y.takes() {
-		known[take] = mem.Cut(half, pieceOf*n)
-		for i := range known[take] {
-			k, st := &known[take][i], &l.samples[i+take*half]
-			k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
-			if !st.Enough() {
-				continue
-			}
+		known[take] = mem.Cut(len(at), pieceOf*n)
+	}
+	i, before := 0, 0 // the place of the sample among the moments, and of the one before it
+	for s := range l.samples {
+		st := &l.samples[s]
+		if i = before; s > 0 && st.take == l.samples[s-1].take {
+			i++
+		} else if s > 0 {
+			i = 0
+		}
+		for at[i] != st.moment-l.from { // the last take leaves some out
+			i++
+		}
+		k := &known[st.take][i]
+		k.StepArcmin, k.BlurPx = y.stepOf(l, st.speed), st.smears(l)
+		if st.Enough() {
 			k.Strength, k.SkyOK = st.strength, true
 			if j.Polarises() {
 				k.Effect, k.Unevenness = st.Frame.Effect(sheet.Answers(st.Grid, false, 0, st.SkySamples), y.scratch())
 			}
 		}
+		if before < i {
+			likeFirst(known[0], known[st.take], before, i)
+		}
+		before = i
 	}
 	for i := range out {
 		out[i] = between(known[0], at, i)
@@ -218,6 +230,27 @@ func (y *analysis) skyAlong(l *legAnalysis, j *evaluation) []Measure {
 		}
 	}
 	return out
+}
+
+// likeFirst fills in what was not looked at on the last take between two moments that were: it is as on the first one, but for
+// what the two differ by on both sides of it.
+func likeFirst(first, last []Measure, from, to int) {
+	for i := from + 1; i < to; i++ {
+		last[i] = first[i]
+		w := float64(i-from) / float64(to-from)
+		last[i].differ(&first[from], &last[from], 1-w)
+		last[i].differ(&first[to], &last[to], w)
+	}
+}
+
+// differ adds a part of what the sky's measures differ by from one to another.
+func (m *Measure) differ(from, to *Measure, part float64) {
+	if !m.SkyOK || !from.SkyOK || !to.SkyOK {
+		return
+	}
+	m.Strength += part * (to.Strength - from.Strength)
+	m.Effect += part * (to.Effect - from.Effect)
+	m.Unevenness += part * (to.Unevenness - from.Unevenness)
 }
 
 // between interpolates the measures of a moment from the samples around it; where one of them has no

@@ -83,7 +83,7 @@ func (y *analysis) search(list []ringSearch, w *kit.Weights) {
 				mounts = append(mounts, list[i].mountedAt(k))
 			}
 		}
-		y.prepare(mounts)
+		y.prepare(mounts) // and the first time the bare lens, by which all of them are judged
 		for i := range list {
 			y.try(&list[i], at[i], w)
 		}

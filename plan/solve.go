@@ -76,6 +76,14 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	return r
 }
 
+// keysOf picks those of a leg's moments that become samples: it adds them to a list.
+type keysOf func(list []int, ms []shot.Moment) []int
+
+// turnKeys picks them by how the camera turns.
+func turnKeys(perDeg float64, most int) keysOf {
+	return func(list []int, ms []shot.Moment) []int { return shot.Keys(list, ms, perDeg, most) }
+}
+
 func everyMoment(list []int, ms []shot.Moment) []int {
 	for i := range ms {
 		list = append(list, i)
@@ -103,9 +111,6 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 			c.pool = append(c.pool, j)
 		}
 	}
-	bare := y.evaluate(mounting.Way{}, &c.weights, 0)
-	keep(bare)
-	c.ranked = append(c.ranked, bare)
 	var wished []*evaluation // what the card allows, where its ring is given
 	var list []ringSearch
 	for i := range bag.Filters {
@@ -118,6 +123,9 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 		}
 	}
 	y.search(list, &c.weights)
+	bare := y.evaluate(mounting.Way{}, &c.weights, 0)
+	keep(bare)
+	c.ranked = append(c.ranked, bare)
 	for _, r := range list {
 		for _, j := range r.judged {
 			keep(j)

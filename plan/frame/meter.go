@@ -177,6 +177,7 @@ func (m Meter) LandEV100() float64 {
 // is ready; it is filled anew by each use.
 type Tones struct {
 	lum  []float64
+	top  float64 // the brightest of what is kept
 	lit  *Lit
 	bins [highBins]struct{ part, ev float64 }
 }
@@ -212,35 +213,64 @@ func (g *Grid) Passes(of func(d r3.Vec) float64) []float64 {
 
 // Through fills the tones with a frame's light behind a filter.
 func (t *Tones) Through(l *Lit, sky, ground Behind) {
-	t.lit = l
-	t.lum = append(t.lum[:0], l.sky...)
-	x := t.lum
+	t.lit, t.top = l, leastLight
+	t.lum = slices.Grow(t.lum[:0], len(l.kept))[:len(l.kept)]
+	n := len(l.sky)
 	if a := sky.Answers; a != nil && l.q != nil {
-		for i := range x {
-			k := i - a.base
-			x[i] *= a.t[k] * (1 + a.c[k]*l.q[i] + a.s[k]*l.u[i])
-		}
+		from := -a.base
+		throughSky(t.lum[:n], l.sky, l.q, l.u, a.t[from:], a.c[from:], a.s[from:])
+	} else {
+		copy(t.lum, l.sky)
 	}
-	for i, p := range sky.Passes[:min(len(x), len(sky.Passes))] {
-		x[i] *= p
-	}
-	for _, s := range l.ground {
-		t.lum = append(t.lum, s.I)
-	}
-	x = t.lum[len(l.sky):]
-	if a := ground.Answers; a != nil {
-		for i := range x {
-			k, s := l.First+i-a.base, &l.ground[i]
-			x[i] = a.t[k] * (s.I + a.c[k]*s.Q + a.s[k]*s.U)
-		}
-	}
+	throughGround(t.lum[n:], l.ground, ground.Answers, l.First)
+	pass(t.lum[:n], sky.Passes)
 	if p := ground.Passes; p != nil {
-		for i := range x {
-			x[i] *= p[l.First+i]
+		pass(t.lum[n:], p[l.First:])
+	}
+	kept := l.kept[:len(t.lum)]
+	top := t.top
+	for i, x := range t.lum {
+		if !(x >= leastLight) {
+			x = max(x, leastLight)
+			t.lum[i] = x
+		}
+		if x > top && kept[i] > 0 {
+			top = x
 		}
 	}
-	for i, x := range t.lum {
-		t.lum[i] = max(x, leastLight)
+	t.top = top
+}
+
+func throughSky(lum, sky, q, u, t, c, s []float64) {
+	n := len(lum)
+	sky, q, u, t, c, s = sky[:n], q[:n], u[:n], t[:n], c[:n], s[:n]
+	for i := range lum {
+		lum[i] = sky[i] * (t[i] * (1 + c[i]*q[i] + s[i]*u[i]))
+	}
+}
+
+func throughGround(lum []float64, light []water.Stokes, a *Answers, first int) {
+	light = light[:len(lum)]
+	if a == nil {
+		for i := range lum {
+			lum[i] = light[i].I
+		}
+		return
+	}
+	from, n := first-a.base, len(lum)
+	t, c, s := a.t[from:][:n], a.c[from:][:n], a.s[from:][:n]
+	for i := range lum {
+		x := &light[i]
+		lum[i] = t[i] * (x.I + c[i]*x.Q + s[i]*x.U)
+	}
+}
+
+// pass lets through what a filter passes of plain light; nil is all of it.
+func pass(lum, passes []float64) {
+	lum = lum[:min(len(lum), len(passes))]
+	passes = passes[:len(lum)]
+	for i := range lum {
+		lum[i] *= passes[i]
 	}
 }
 
@@ -260,7 +290,7 @@ func (t *Tones) Read(m Meter) float64 {
 	// Whatever cannot make the reading higher is not worked out: the brightest part is at most as bright as its brightest
 	// sample, and may darken the land by so much only.
 	white := land + m.HighlightStops
-	if t.most() <= exposure.LuminanceOfEV100(white)*(1-halfEdge) {
+	if t.top <= exposure.LuminanceOfEV100(white)*(1-halfEdge) {
 		return key
 	}
 	bound := land + mostOver*min(1, t.over(white)/fullyOver)
@@ -268,18 +298,6 @@ func (t *Tones) Read(m Meter) float64 {
 		return key
 	}
 	return max(key, min(t.high()-m.HighlightStops, bound))
-}
-
-// most returns the luminance of the brightest sample of what is kept.
-func (t *Tones) most() float64 {
-	most := leastLight
-	lum := t.lum[:len(t.lit.kept)]
-	for i, p := range t.lit.kept {
-		if p > 0 && lum[i] > most {
-			most = lum[i]
-		}
-	}
-	return most
 }
 
 // over returns the share of what is kept that is brighter than a level.
@@ -298,7 +316,7 @@ var highWithin = [...]int{1, 3, highBins / binsPerStop}
 // high returns the mean exposure value of the brightest part of what is kept. What is darker than all of that part by
 // stops is left out, which changes nothing (TestTheBrightestPartIsThePlainOne).
 func (t *Tones) high() float64 {
-	most := t.most()
+	most := t.top
 	var sum float64
 	for _, stops := range highWithin {
 		if s, whole := t.highFrom(most, stops); whole {

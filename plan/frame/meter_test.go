@@ -153,3 +153,77 @@ func TestReadingLeavesNothingOut(t *testing.T) {
 		t.Errorf("%d frames are held down and %d need no look: too few to tell", held, spared)
 	}
 }
+
+// A filter over a frame, one sample after the other: what passes of plain light, and of polarised light; with sky and land,
+// with one of them alone, and through glass that does not polarise or lets all through alike.
+func TestThroughIsThePlainOne(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 30))
+	list := func(n int, from, to float64) []float64 {
+		x := make([]float64, n)
+		for i := range x {
+			x[i] = from + (to-from)*r.Float64()
+		}
+		return x
+	}
+	var tones Tones
+	for round := range 400 {
+		n, m, first := 30*r.IntN(3), 40*r.IntN(3), 5+r.IntN(20)
+		if n+m == 0 {
+			continue
+		}
+		l := &Lit{sky: list(n, 0, 5000), q: list(n, -.6, .6), u: list(n, -.6, .6), First: first, kept: list(n+m, -.5, 1), whole: 1}
+		for range m {
+			x := 3000 * r.Float64()
+			l.ground = append(l.ground, water.Stokes{I: x, Q: x * (r.Float64() - .5), U: x * (r.Float64() - .5)})
+		}
+		for i, p := range l.kept {
+			l.kept[i] = max(0, p)
+		}
+		var sky, ground Behind
+		if round%3 > 0 {
+			sky.Answers = &Answers{c: list(n+9, -1, 1), s: list(n+9, -1, 1), t: list(n+9, .5, 1)}
+			base := first - r.IntN(4)
+			ground.Answers = &Answers{base: base, c: list(m+9, -1, 1), s: list(m+9, -1, 1), t: list(m+9, .5, 1)}
+		}
+		if round%2 > 0 {
+			sky.Passes, ground.Passes = list(n+m+first, .5, 1), list(n+m+first, .5, 1)
+		}
+		if round%5 == 0 {
+			l.q, l.u = nil, nil // a sky without a pattern
+		}
+		tones.Through(l, sky, ground)
+		top := leastLight
+		for i := range n + m {
+			var want float64
+			if i < n {
+				want = l.sky[i]
+				if a := sky.Answers; a != nil && l.q != nil {
+					want *= a.t[i] * (1 + a.c[i]*l.q[i] + a.s[i]*l.u[i])
+				}
+				if sky.Passes != nil {
+					want *= sky.Passes[i]
+				}
+			} else {
+				g := l.ground[i-n]
+				want = g.I
+				if a := ground.Answers; a != nil {
+					k := first + i - n - a.base
+					want = a.t[k] * (g.I + a.c[k]*g.Q + a.s[k]*g.U)
+				}
+				if ground.Passes != nil {
+					want *= ground.Passes[first+i-n]
+				}
+			}
+			want = max(want, leastLight)
+			if l.kept[i] > 0 {
+				top = max(top, want)
+			}
+			if tones.lum[i] != want {
+				t.Fatalf("round %d, sample %d of %d and %d: %v, want %v", round, i, n, m, tones.lum[i], want)
+			}
+		}
+		if tones.top != top || len(tones.lum) != n+m {
+			t.Fatalf("round %d: the brightest is %v, want %v", round, tones.top, top)
+		}
+	}
+}

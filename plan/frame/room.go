@@ -27,19 +27,19 @@ const (
 	roomLits   = 8
 )
 
-// Floats returns n noughts.
+// Floats returns n numbers, whatever they are.
 func (r *Room) Floats(n int) []float64 {
 	if r == nil {
 		return make([]float64, n)
 	}
-	return r.floats.Cut(n, roomFloats)
+	return r.floats.Any(n, roomFloats)
 }
 
 func (r *Room) stokes(n int) []water.Stokes {
 	if r == nil {
 		return make([]water.Stokes, n)
 	}
-	return r.rays.Cut(n, roomRays)
+	return r.rays.Any(n, roomRays)
 }
 
 func (r *Room) lit() *Lit {

@@ -52,3 +52,37 @@ func MirrorTableFor(s *shot.Shot, k MirrorKey, aboveM float64) *water.Table {
 
 // ForgetMirrors gives back the tables that are kept.
 func ForgetMirrors() { tables.Forget() }
+
+// Mirror is what a ground mirrors, by one table or between two. It is laid out again and again, and answers for what it was laid
+// out for last. The zero value is ready; it must not be copied.
+type Mirror struct {
+	low, high water.Table
+	part      float64 // of high
+	at        Reflector
+}
+
+// MirrorStepDeg is how far the tables lie apart in the sun's altitude that what is mirrored is taken between: a glare cut is
+// off by as much as with tables a degree apart (TestTableCutsLikeTheFacets).
+const MirrorStepDeg = 3
+
+// MirrorFor lays out in m what a ground mirrors for a place of the sun, seen from a height above the ground.
+func MirrorFor(m *Mirror, s *shot.Shot, kind MirrorKind, g shot.Ground, p sun.Position, aboveM float64) Reflector {
+	altDeg := max(0, p.AltitudeDeg)
+	k := MirrorKey{kind, g, int(altDeg/MirrorStepDeg) * MirrorStepDeg}
+	m.low, m.part = MirrorTableFor(s, k, aboveM).Turned(p.AzimuthDeg), (altDeg-float64(k.AltDeg))/MirrorStepDeg
+	if m.part > 0 {
+		k.AltDeg += MirrorStepDeg
+		m.high = MirrorTableFor(s, k, aboveM).Turned(p.AzimuthDeg)
+	}
+	if m.at == nil {
+		m.at = m.look
+	}
+	return m.at
+}
+
+func (m *Mirror) look(d r3.Vec) water.Stokes {
+	if m.part == 0 {
+		return m.low.At(d)
+	}
+	return m.low.At(d).Times(1 - m.part).Plus(m.high.At(d).Times(m.part))
+}

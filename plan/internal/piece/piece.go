@@ -44,6 +44,15 @@ func (p *Pile[T]) Cut(n, size int) []T {
 	return cut
 }
 
+// Any is the same but for what the values are: anything.
+func (p *Pile[T]) Any(n, size int) []T {
+	used := p.used
+	p.used = false
+	cut := p.Cut(n, size)
+	p.used = used
+	return cut
+}
+
 // One returns one zero value.
 func (p *Pile[T]) One(size int) *T { return &p.Cut(1, size)[0] }
 
