@@ -66,9 +66,15 @@ func (o *DevelopOptions) clipAt() float64 { return middle * math.Exp2(o.highligh
 // taken over logarithms so that the sun's disc does not decide.
 func (p *Picture) MeterEV() float64 {
 	var sum float64
-	for _, l := range p.Bare {
-		sum += fastlog.Log2(max(l, 1e-6))
+	product := 1.0 // of a few: one logarithm for all of them
+	for i, l := range p.Bare {
+		product *= min(max(l, 1e-6), 1e12)
+		if i%16 == 15 {
+			sum += fastlog.Log2(product)
+			product = 1
+		}
 	}
+	sum += fastlog.Log2(product)
 	return sum/float64(len(p.Bare)) + math.Log2(100/meterK)
 }
 
@@ -112,24 +118,32 @@ func (p *Picture) Develop(o DevelopOptions, buf []uint8) []uint8 {
 
 func (p *Picture) developRows(buf []uint8, fromX int, bare, through gains, glow *halo, tones *toneTable, from, to int) {
 	split := max(0, min(p.W, fromX))
+	var scattered haloLine
 	for j := from; j < to; j++ {
-		row := j * p.W
-		for i := row; i < row+split; i++ {
-			c := &p.Colour[i]
-			buf[3*i], buf[3*i+1], buf[3*i+2] = tones.at(float64(c[0])*bare.r), tones.at(float64(c[1])*bare.g), tones.at(float64(c[2])*bare.b)
+		row, end := j*p.W, (j+1)*p.W
+		for i, c := range p.Colour[row : row+split] {
+			out := buf[3*(row+i):][:3]
+			out[0], out[1], out[2] = tones.at(float64(c[0])*bare.r), tones.at(float64(c[1])*bare.g), tones.at(float64(c[2])*bare.b)
 		}
-		for i := row + split; i < row+p.W; i++ {
-			c := &p.Colour[i]
-			k := math.Exp2(-p.Loss[i])
+		if split == p.W {
+			continue
+		}
+		if glow != nil {
+			glow.line(&scattered, j)
+		}
+		loss, lum := p.Loss[row+split:end], p.Bare[row+split:end]
+		for i, c := range p.Colour[row+split : end] {
+			k := fastlog.Exp2(-loss[i])
 			r, g, b := float64(c[0])*k, float64(c[1])*k, float64(c[2])*k
 			if glow != nil {
-				if lum := p.Bare[i] * k; glow.clips(lum) {
+				if glow.clips(lum[i] * k) {
 					r, g, b = r*glow.left, g*glow.left, b*glow.left
 				}
-				l := glow.at(i-row, j)
+				l := scattered.at(glow, split+i)
 				r, g, b = r+l[0], g+l[1], b+l[2]
 			}
-			buf[3*i], buf[3*i+1], buf[3*i+2] = tones.at(r*through.r), tones.at(g*through.g), tones.at(b*through.b)
+			out := buf[3*(row+split+i):][:3]
+			out[0], out[1], out[2] = tones.at(r*through.r), tones.at(g*through.g), tones.at(b*through.b)
 		}
 	}
 }
@@ -191,6 +205,12 @@ func (t *toneTable) at(v float64) uint8 {
 	if !(v > 0) {
 		return 0
 	}
-	i := int(math.Float32bits(float32(min(v, 1e30)))>>toneShift) - int(toneFirst)
-	return t[min(len(t)-1, max(0, i))]
+	i := int(math.Float32bits(float32(v))>>toneShift) - int(toneFirst) // what is too large for it is infinite, and white
+	if uint(i) < uint(len(t)) {
+		return t[i]
+	}
+	if i < 0 {
+		return t[0]
+	}
+	return t[len(t)-1]
 }

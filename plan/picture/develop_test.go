@@ -145,15 +145,18 @@ func TestHaloKeepsTheLight(t *testing.T) {
 		o.FromX = w / 2 // the light of the bare part passes the layer as well
 		glow := p.haloOf(&o)
 		var sum float64
+		var line haloLine
 		for j := range h {
+			glow.line(&line, j)
 			for i := range w {
-				sum += glow.at(i, j)[1]
+				sum += line.at(glow, i)[1]
 			}
 		}
 		if want := lamp / 2 * .04; math.Abs(sum/want-1) > .02 {
 			t.Errorf("%d by %d: %.0f of %.0f cd/m² scattered come back", w, h, sum, want)
 		}
-		near, far := glow.at(w/2+w/30, h/2), glow.at(w/2+w/5, h/2)
+		glow.line(&line, h/2)
+		near, far := line.at(glow, w/2+w/30), line.at(glow, w/2+w/5)
 		if !(near[0] > 20*far[0]) {
 			t.Errorf("the halo should be small: %g beside the light, %g further off", near[0], far[0])
 		}

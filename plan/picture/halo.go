@@ -3,6 +3,7 @@ package picture
 import (
 	"math"
 
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/light"
 )
 
@@ -51,7 +52,7 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 		if lum < h.from { // a filter only takes
 			continue
 		}
-		k := math.Exp2(-p.Loss[i])
+		k := fastlog.Exp2(-p.Loss[i])
 		if !h.clips(lum * k) {
 			continue
 		}
@@ -71,31 +72,43 @@ func (p *Picture) haloOf(o *DevelopOptions) *halo {
 	return h
 }
 
+// between returns the cell before a pixel, of n along its way, how far after that cell's middle it lies, and how far off the
+// next cell is.
+func between(pixel int, cellsAPixel float64, n int) (cell int, part float64, next int) {
+	u := max(0, min(float64(n-1), (float64(pixel)+.5)*cellsAPixel-.5))
+	cell = min(int(u), max(0, n-2))
+	return cell, u - float64(cell), min(1, n-1)
+}
+
 // share returns the cells that a pixel lies between, and its part in each.
 func (h *halo) share(x, y int, do func(cell int, part float64)) {
-	u := max(0, min(float64(h.w-1), (float64(x)+.5)*h.across-.5))
-	v := max(0, min(float64(h.h-1), (float64(y)+.5)*h.down-.5))
-	i, j := min(int(u), max(0, h.w-2)), min(int(v), max(0, h.h-2))
-	f, g := u-float64(i), v-float64(j)
-	k, right, below := j*h.w+i, min(1, h.w-1), 0
-	if h.h > 1 {
-		below = h.w
-	}
+	i, f, right := between(x, h.across, h.w)
+	j, g, below := between(y, h.down, h.h)
+	k := j*h.w + i
+	below *= h.w
 	do(k, (1-f)*(1-g))
 	do(k+right, f*(1-g))
 	do(k+below, (1-f)*g)
 	do(k+right+below, f*g)
 }
 
-// at returns the scattered light in a pixel.
-func (h *halo) at(x, y int) (c light.RGB) {
-	h.share(x, y, func(cell int, part float64) {
-		l := &h.cells[cell]
-		c[0] += l[0] * part
-		c[1] += l[1] * part
-		c[2] += l[2] * part
-	})
-	return c
+// haloLine is the scattered light along a row of pixels, from cell to cell.
+type haloLine [haloGrid]light.RGB
+
+func (h *halo) line(l *haloLine, y int) {
+	j, g, below := between(y, h.down, h.h)
+	upper, lower := h.cells[j*h.w:][:h.w], h.cells[(j+below)*h.w:][:h.w]
+	for i, a := range upper {
+		b := &lower[i]
+		l[i] = light.RGB{a[0] + g*(b[0]-a[0]), a[1] + g*(b[1]-a[1]), a[2] + g*(b[2]-a[2])}
+	}
+}
+
+// at returns the scattered light in a pixel of the row.
+func (l *haloLine) at(h *halo, x int) light.RGB {
+	i, f, right := between(x, h.across, h.w)
+	a, b := &l[i], &l[i+right]
+	return light.RGB{a[0] + f*(b[0]-a[0]), a[1] + f*(b[1]-a[1]), a[2] + f*(b[2]-a[2])}
 }
 
 // blur spreads the light by a bell curve of that standard deviation in cells, along the rows and then

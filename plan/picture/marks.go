@@ -1,6 +1,10 @@
 package picture
 
-import "math"
+import (
+	"math"
+
+	"example.org/skywedge/plan/internal/fastlog"
+)
 
 // PixelMark says what is wrong with a pixel of a developed picture.
 type PixelMark uint8
@@ -38,7 +42,7 @@ func (p *Picture) Marks(o DevelopOptions, buf []PixelMark) []PixelMark {
 		l := &bare
 		if i%p.W >= o.FromX {
 			l = &through
-			lum *= math.Exp2(-p.Loss[i])
+			lum *= fastlog.Exp2(-p.Loss[i])
 		}
 		switch {
 		case lum >= l.clipped:
