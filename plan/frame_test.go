@@ -135,7 +135,7 @@ func TestFrameBadRequests(t *testing.T) {
 func BenchmarkFrame160x90(b *testing.B) {
 	r := seaShot(shot.Water, 350, 0)
 	for b.Loop() {
-		drawn(b, r, "CPL", 45, 160, 90)
+		drawn(b, r, "CPL", 45, 160, 90).Spend()
 	}
 }
 

@@ -30,8 +30,10 @@ func BenchmarkFrameStep(b *testing.B) {
 		i++
 		r.Shot.Legs[0].Heading.From = float64(340 + i%20)
 		o := FrameOptions{Second: 5, Filter: "CPL", Ring: float64(i * 15 % 180), W: 160, H: 90, Scenes: &scenes}
-		if _, err := r.Frame(o); err != nil {
+		p, err := r.Frame(o)
+		if err != nil {
 			b.Fatal(err)
 		}
+		p.Spend() // as the workbench does
 	}
 }

@@ -21,22 +21,23 @@ func Draw(sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
 // DrawUnless is Draw for a large picture that may not be wanted any more before it is done: stop is asked at every few
 // rows. What it leaves undrawn is black.
 func DrawUnless(stop func() bool, sc *light.Scene, v shot.View, mount *kit.Mount, w, h int) *Picture {
-	n := w * h
-	p := &Picture{W: w, H: h, Bare: make([]float64, n), Loss: make([]float64, n), Sky: make([]bool, n),
-		Colour: make([][3]float32, n), Horizon: make([]float64, w)}
+	p := newPicture(w, h)
+	if mount == nil {
+		clear(p.Loss)
+	}
 	marks(sc, p, v)
 	e := newEye(sc, v, mount, w, h)
 	size := blockFor(v, w)
 	if size < leastBlock {
 		inBands(w, h, bandRows, func(from, to int) {
-			if stop == nil || !stop() {
+			if !p.leftOut(stop, from, to) {
 				e.drawRows(p, from, to)
 			}
 		})
 		return p
 	}
 	inBands(w, h, size, func(from, to int) {
-		if stop == nil || !stop() {
+		if !p.leftOut(stop, from, to) {
 			l := lattices.Get().(*lattice)
 			l.eye, l.p, l.size = e, p, size
 			l.drawBand(from)
@@ -45,6 +46,18 @@ func DrawUnless(stop func() bool, sc *light.Scene, v shot.View, mount *kit.Mount
 		}
 	})
 	return p
+}
+
+// leftOut tells whether some rows are not wanted any more, and makes them black then.
+func (p *Picture) leftOut(stop func() bool, from, to int) bool {
+	if stop == nil || !stop() {
+		return false
+	}
+	from, to = from*p.W, to*p.W
+	clear(p.Bare[from:to])
+	clear(p.Loss[from:to])
+	clear(p.Colour[from:to])
+	return true
 }
 
 // A picture is drawn in bands of so many rows, by as many workers as there are cores and pictures of

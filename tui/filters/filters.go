@@ -148,7 +148,9 @@ func through(r *plan.Report, k *plan.Ranked, o plan.FrameOptions) ([]uint8, erro
 	if err != nil {
 		return nil, err
 	}
-	return frame.Develop(d, nil), nil
+	rgb := frame.Develop(d, nil)
+	frame.Spend()
+	return rgb, nil
 }
 
 // Take implements [panel.View]. An answer that failed leaves the last good one standing.

@@ -104,6 +104,7 @@ func Draw(r *plan.Report, a Ask, scenes *light.Scenes) (*Shown, error) {
 		s.views = append(s.views, v)
 		s.finer.views[i] = side{v.through, v.mirrored, v.from, v.to}
 	}
+	frame.Spend()
 	s.finer.of, s.finer.ask, s.finer.scenes, s.finer.w, s.finer.h = r, a, scenes, l.w, l.h
 	return s, nil
 }

@@ -60,6 +60,7 @@ func (f finer) Draw(stop func() bool, parts []int, cellW, cellH int) ([]*image.N
 		out[i] = pixels.NewImage(rgb, frame.W, frame.H, v.to-v.from, v.column)
 		v.finerBar(out[i], &frame.Subject, frame.W, cellW)
 	}
+	frame.Spend()
 	return out, nil
 }
 
