@@ -30,6 +30,7 @@ type analysis struct {
 	skyOnly    bool // nothing below the horizon is looked at: no ring to judge it for
 	exposures  map[exposureKey][]*legExposure
 	other      *analysis // the flight in the other state of the sun, where it was asked for
+	apertures  []float64 // that the lens can be set to
 	was        known     // of an earlier analysis, what holds in this one too
 }
 

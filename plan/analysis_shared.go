@@ -1,11 +1,9 @@
 package plan
 
 import (
-	"context"
 	"runtime"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/glass"
@@ -60,6 +58,10 @@ type memory struct {
 	measures  piece.Pile[Measure]
 	lent      []*legMemory // to the legs of an analysis
 	spare     *legMemory
+	jobs      []job
+	ways      []mounting.Way
+
+	study, otherStudy analysis // of the piece of work that is done with this memory
 }
 
 // memories are those of workers that are done.
@@ -121,9 +123,7 @@ func (y *analysis) eachLeg(lists [][]int, do func(z *analysis, l *legAnalysis, l
 		return
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return len(lists[b]) - len(lists[a]) })
-	y.withWorkers(len(order), func(z *analysis) func(int) {
-		return func(n int) { do(z, y.legs[order[n]], lists[order[n]]) }
-	})
+	y.withWorkers(len(order), func(z *analysis, n int) { do(z, y.legs[order[n]], lists[order[n]]) })
 }
 
 // aside does something beside the caller, where there is a core for it, with memory of its own. It returns what waits for it.
@@ -146,22 +146,20 @@ func (y *analysis) aside(do func(*memory)) (wait func()) {
 	}
 }
 
-// withWorkers does n pieces of work with several workers. Each asks worker once what does a piece, with the same analysis
-// and memory of its own.
-func (y *analysis) withWorkers(n int, worker func(z *analysis) func(int)) {
-	workers := make([]analysis, y.workers)
-	for i := range workers {
-		workers[i] = *y
-		workers[i].memory = memories.Get().(*memory)
-	}
-	var next atomic.Int32
-	err := parallel.Do(context.Background(), y.workers, n, nil, func() func(int) { return worker(&workers[next.Add(1)-1]) })
+// withWorkers does n pieces of work with several workers, of which the caller is one. For each piece there is the same analysis
+// with memory of its own.
+func (y *analysis) withWorkers(n int, do func(z *analysis, piece int)) {
+	err := parallel.Share(y.workers, n, func(i int) {
+		m := memories.Get().(*memory)
+		m.study = *y
+		m.study.memory = m
+		do(&m.study, i)
+		m.study = analysis{}
+		m.forget()
+		memories.Put(m)
+	})
 	if err != nil { // a worker broke: whoever asked hears of it as if it had been here
 		panic(err)
-	}
-	for i := range workers {
-		workers[i].memory.forget()
-		memories.Put(workers[i].memory)
 	}
 }
 
@@ -182,7 +180,7 @@ const jobsAtOnce = 4
 // asked for.
 func (y *analysis) prepare(list []mounting.Way) {
 	if y.workers > 1 {
-		y.workThrough(y.bothReadings(y.jobs(nil, list), []mounting.Way{{}}))
+		y.workThrough(y.bothReadings(y.jobs(list), bareLens))
 	}
 }
 
@@ -191,7 +189,7 @@ func (y *analysis) prepareMeters(list []mounting.Way) {
 	if y.workers <= 1 {
 		return
 	}
-	y.workThrough(y.bothReadings(y.jobs(nil, list), list))
+	y.workThrough(y.bothReadings(y.jobs(list), list))
 }
 
 // bothReadings appends what the meter is not known to read behind some ways, in both states of the sun.
@@ -203,8 +201,12 @@ func (y *analysis) bothReadings(jobs []job, list []mounting.Way) []job {
 	return jobs
 }
 
-// jobs appends what is not known yet of some ways, and marks it as on its way.
-func (y *analysis) jobs(jobs []job, list []mounting.Way) []job {
+// bareLens is the one way of mounting nothing.
+var bareLens = []mounting.Way{{}}
+
+// jobs lists what is not known yet of some ways, and marks it as on its way.
+func (y *analysis) jobs(list []mounting.Way) []job {
+	jobs := y.ownMemory().jobs[:0]
 	for _, l := range y.legs {
 		for _, m := range list {
 			if !m.Polarises() {
@@ -240,22 +242,19 @@ func (y *analysis) workThrough(jobs []job) {
 	if len(jobs) == 0 {
 		return
 	}
-	y.withWorkers((len(jobs)+jobsAtOnce-1)/jobsAtOnce, func(z *analysis) func(int) {
-		var o analysis
-		if z.other != nil {
-			o = *z.other
-			o.memory = z.memory
-		}
-		return func(n int) {
-			for i := n * jobsAtOnce; i < min((n+1)*jobsAtOnce, len(jobs)); i++ {
-				switch j := &jobs[i]; {
-				case j.optics != nil:
-					z.look(j.optics, j.leg, j.way)
-				case j.other:
-					o.readLeg(j.meter, j.leg, j.way)
-				default:
-					z.readLeg(j.meter, j.leg, j.way)
-				}
+	y.withWorkers((len(jobs)+jobsAtOnce-1)/jobsAtOnce, func(z *analysis, n int) {
+		for i := n * jobsAtOnce; i < min((n+1)*jobsAtOnce, len(jobs)); i++ {
+			switch j := &jobs[i]; {
+			case j.optics != nil:
+				z.look(j.optics, j.leg, j.way)
+			case j.other:
+				o := &z.memory.otherStudy
+				*o = *z.other
+				o.memory = z.memory
+				o.readLeg(j.meter, j.leg, j.way)
+				*o = analysis{}
+			default:
+				z.readLeg(j.meter, j.leg, j.way)
 			}
 		}
 	})
@@ -266,4 +265,6 @@ func (y *analysis) workThrough(jobs []job) {
 			j.leg.optics[j.way.Key()] = j.optics
 		}
 	}
+	clear(jobs)
+	y.memory.jobs = jobs[:0]
 }

@@ -97,7 +97,10 @@ func (y *analysis) evaluateRough(m mounting.Way, w *kit.Weights) *evaluation {
 // evaluateRead returns a candidate's score with the meter read behind another way of mounting a filter.
 func (y *analysis) evaluateRead(m, read mounting.Way, w *kit.Weights, lossOff float64) *evaluation {
 	var best *evaluation
-	for _, n := range setting.Apertures(&y.s.Camera) {
+	if y.apertures == nil {
+		y.apertures = setting.Apertures(&y.s.Camera)
+	}
+	for _, n := range y.apertures {
 		j := y.evaluateAt(m, read, w, n, lossOff)
 		if best == nil || j.beyond+j.bright < best.beyond+best.bright-1e-9 ||
 			j.beyond+j.bright <= best.beyond+best.bright+1e-9 && j.score+j.tieBreak/1000 < best.score+best.tieBreak/1000-1e-9 {

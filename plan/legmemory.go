@@ -51,16 +51,12 @@ func (m *memory) lend() *legMemory {
 
 // takeBack takes back all that was lent: none of the legs may be looked at any more.
 func (m *memory) takeBack() {
-	giveBack(m.lent)
-	clear(m.lent)
-	m.lent = m.lent[:0]
-}
-
-func giveBack(list []*legMemory) {
-	for _, l := range list {
+	for _, l := range m.lent {
 		l.reset()
 		legMemories.Put(l)
 	}
+	clear(m.lent)
+	m.lent = m.lent[:0]
 }
 
 // spareLeg is what a leg is laid out in that is looked at once.

@@ -123,8 +123,8 @@ func (y *analysis) readLeg(r *legMeter, l *legAnalysis, m mounting.Way) {
 	middle, far := 0, math.MaxInt
 	for i := range l.read {
 		st := &l.read[i]
-		if d := abs(2*(st.moment-l.from) - (n - 1)); st.take == 0 && d < far {
-			middle, far = i, d
+		if d := 2*(st.moment-l.from) - (n - 1); st.take == 0 && max(d, -d) < far {
+			middle, far = i, max(d, -d)
 		}
 	}
 	for i := range l.read {
@@ -134,13 +134,6 @@ func (y *analysis) readLeg(r *legMeter, l *legAnalysis, m mounting.Way) {
 			r.meterStops = p.Meter
 		}
 	}
-}
-
-func abs(x int) int {
-	if x < 0 {
-		return -x
-	}
-	return x
 }
 
 // fillLastTake brings the readings of the last take to the moments of the first: it is read at some of them only, and

@@ -24,8 +24,8 @@ type legOptics struct {
 func (y *analysis) opticsOf(l *legAnalysis, m mounting.Way) *legOptics {
 	if !m.Polarises() {
 		if l.bare == nil {
-			o := l.untouched()
-			l.bare = &o
+			l.bare = l.own.optics.One(pieceOf)
+			*l.bare = l.untouched()
 		}
 		return l.bare
 	}

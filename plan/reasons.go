@@ -9,17 +9,22 @@ import (
 
 	"example.org/skywedge/kit"
 	"example.org/skywedge/plan/exposure"
+	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/setting"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
 )
+
+// onLegs are kept: a flight names its legs a hundred times.
+var onLegs = once.Most[int, string](64)
 
 // legName names a leg, or nothing where there is only one.
 func (y *analysis) legName(i int) string {
 	if len(y.legs) < 2 {
 		return ""
 	}
-	return fmt.Sprintf(" on leg %d", y.legs[i].n+1)
+	n := y.legs[i].n + 1
+	return onLegs.Get(n, func() string { return " on leg " + strconv.Itoa(n) })
 }
 
 // legNames lists legs: " on leg 3", " on legs 1 and 2"; nothing for all of them.

@@ -14,6 +14,8 @@ type ringSearch struct {
 	judged  []*evaluation // at every ring that was tried, and last the best, read for itself
 	best    *evaluation
 	at      int // of the rings, the best
+	list    []int
+	closer  bool // the list is of the rings beside the best
 }
 
 // coarseStep is by how many rings the search goes on at first. Every setting of a pair of sheets answers in its own way,
@@ -30,14 +32,14 @@ func (r *ringSearch) mountedAt(i int) mounting.Way {
 }
 
 // coarse lists the rings that are tried at first, none for a filter that does not polarise.
-func (r *ringSearch) coarse() (list []int) {
-	if !r.filter.Polarises() {
-		return nil
+func (r *ringSearch) coarse() []int {
+	if r.list != nil || !r.filter.Polarises() {
+		return r.list
 	}
 	for i := 0; i < len(r.rings); i += r.coarseStep() {
-		list = append(list, i)
+		r.list = append(r.list, i)
 	}
-	return list
+	return r.list
 }
 
 // beside lists those that are tried then.
@@ -45,12 +47,18 @@ func (r *ringSearch) beside() []int {
 	if !r.filter.Polarises() || r.coarseStep() == 1 {
 		return nil
 	}
-	n := len(r.rings)
-	return []int{(r.at + 1) % n, (r.at + n - 1) % n}
+	if n := len(r.rings); !r.closer { // the best before any of these is tried
+		r.closer = true
+		r.list = append(r.list[:0], (r.at+1)%n, (r.at+n-1)%n)
+	}
+	return r.list
 }
 
 // try judges the filter at some of its rings, roughly.
 func (y *analysis) try(r *ringSearch, at []int, w *kit.Weights) {
+	if r.judged == nil {
+		r.judged = make([]*evaluation, 0, len(r.rings)+1)
+	}
 	for _, i := range at {
 		j := y.evaluateRough(r.mountedAt(i), w)
 		r.judged = append(r.judged, j)
@@ -75,23 +83,23 @@ func (y *analysis) choice(r *ringSearch) mounting.Way {
 // several cores.
 func (y *analysis) search(list []ringSearch, w *kit.Weights) {
 	for _, step := range []func(*ringSearch) []int{(*ringSearch).coarse, (*ringSearch).beside} {
-		at := make([][]int, len(list))
-		var mounts []mounting.Way
+		mounts := y.ownMemory().ways[:0]
 		for i := range list {
-			at[i] = step(&list[i])
-			for _, k := range at[i] {
+			for _, k := range step(&list[i]) {
 				mounts = append(mounts, list[i].mountedAt(k))
 			}
 		}
+		y.memory.ways = mounts
 		y.prepare(mounts) // and the first time the bare lens, by which all of them are judged
 		for i := range list {
-			y.try(&list[i], at[i], w)
+			y.try(&list[i], step(&list[i]), w)
 		}
 	}
-	mounts := make([]mounting.Way, len(list))
+	mounts := y.memory.ways[:0]
 	for i := range list {
-		mounts[i] = y.choice(&list[i])
+		mounts = append(mounts, y.choice(&list[i]))
 	}
+	y.memory.ways = mounts
 	y.prepareMeters(mounts)
 	for i := range list {
 		r := &list[i]

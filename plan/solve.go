@@ -123,6 +123,7 @@ func (y *analysis) choose(bag *kit.Bag) *ranking {
 		}
 	}
 	y.search(list, &c.weights)
+	c.pool, c.ranked = make([]*evaluation, 0, 16*len(list)), make([]*evaluation, 0, len(list)+1)
 	bare := y.evaluate(mounting.Way{}, &c.weights, 0)
 	keep(bare)
 	c.ranked = append(c.ranked, bare)

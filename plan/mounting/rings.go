@@ -8,11 +8,11 @@ import (
 )
 
 // Rings returns the angles that a filter's ring is tried at: the half-hours of the clock, its own
-// clicks, or the one it is fixed at.
+// clicks, or the one it is fixed at. The list is to be read only.
 func Rings(f *kit.Filter) []float64 {
 	switch {
 	case !f.Polarises():
-		return []float64{0}
+		return halfHours[:1:1]
 	case f.Ring == kit.RingFixed:
 		return []float64{f.FixedDeg}
 	case f.Ring == kit.RingClicks && f.ClickDeg > 0 && f.ClickDeg <= 90:
@@ -27,12 +27,10 @@ func Rings(f *kit.Filter) []float64 {
 		}
 		return list
 	}
-	list := make([]float64, 12)
-	for i := range list {
-		list[i] = 15 * float64(i)
-	}
-	return list
+	return halfHours
 }
+
+var halfHours = []float64{0, 15, 30, 45, 60, 75, 90, 105, 120, 135, 150, 165}
 
 // FreeRings is the count of half-hours that a ring which turns freely is tried at ([Rings]).
 const FreeRings = 12

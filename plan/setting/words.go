@@ -22,20 +22,20 @@ func (l *Leg) ShutterLine(shutterS float64, on string) string {
 	if set == wanted {
 		return "the shutter stays at " + set + on
 	}
-	text := set + " instead of " + wanted + on
+	so := ", so motion smears"
 	switch d := math.Log2(l.Bounds.WantedS / shutterS); {
 	case l.Purpose == shot.Long && d > 0:
-		return text + ", so the water keeps its edges"
+		so = ", so the water keeps its edges"
 	case l.Purpose == shot.Long:
-		return text
+		so = ""
 	case d >= strobesFrom:
-		return text + ", so it strobes"
+		so = ", so it strobes"
 	case d >= choppyFrom:
-		return text + ", so motion looks choppy"
+		so = ", so motion looks choppy"
 	case d > 0:
-		return text + ", a little crisp"
+		so = ", a little crisp"
 	}
-	return text + ", so motion smears"
+	return set + " instead of " + wanted + on + so
 }
 
 // ApertureWord says what an aperture outside of the sharpest ones costs.
