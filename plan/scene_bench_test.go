@@ -7,7 +7,8 @@ import (
 	"example.org/skywedge/plan/shot"
 )
 
-// BenchmarkScene makes all the light around the aircraft anew, as when the sun or the wind change.
+// BenchmarkScene makes all the light around the aircraft anew, as when the sun or the wind change, but for what a frame
+// first asks of a mirror.
 func BenchmarkScene(b *testing.B) {
 	for _, g := range []shot.Ground{shot.Water, shot.Grass, shot.Town} {
 		b.Run(string(g), func(b *testing.B) {

@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -10,11 +11,28 @@ import (
 // curves (Catmull & Rom 1974): a picture shows the bends of straight lines between them, and is drawn faster where
 // there are none. It is closer to [Surface.Reflect] than the table, which has twice as many cells (TestSmoothAgainstTable). A
 // look costs twice as much.
+//
+// A frame sees a third of the directions: a place is worked out when somebody first looks by it, and the same for whoever
+// does, so that a Smooth does not change for those who look. Any number of goroutines may.
 type Smooth struct {
-	places     []Stokes // a row after another, with one place more on every side
+	surface    *Surface
+	light      Light
+	places     []place // a row after another, with one place more on every side
 	cols       int
 	sinA, cosA float64 // of the sun's azimuth
 }
+
+type place struct {
+	Stokes
+	state atomic.Uint32
+}
+
+// The states of a place. Who comes while another one writes does not wait: the light is the same again.
+const (
+	unknown = iota
+	written
+	known
+)
 
 // Rows are even in the square root of z/(z + h), z and h being the parts of the line of sight that point down and are
 // level: closest at the horizon, where everything changes fastest, and without a bend on the way down. Columns are even
@@ -29,33 +47,47 @@ const (
 	smoothEdge = 1e-4 // the first row stands a hair below the horizon, the last a hair short of straight down
 )
 
-// NewSmooth asks for the sky's light off a surface. The light must be mirror-symmetric about the vertical plane through
-// the surface's sun azimuth.
+// NewSmooth is made of the sky's light off a surface. The light must be mirror-symmetric about the vertical plane through
+// the surface's sun azimuth, and may be asked for by several goroutines.
 func NewSmooth(s *Surface, light Light) *Smooth {
-	t := &Smooth{cols: waterCols}
+	t := &Smooth{surface: s, light: light, cols: waterCols}
 	if s.Sigma2 > roughFrom {
 		t.cols = roughCols
 	}
-	wide := t.cols + 2
-	t.places = make([]Stokes, (smoothRows+2)*wide)
+	t.places = make([]place, (smoothRows+2)*(t.cols+2))
 	t.sinA, t.cosA = math.Sincos(s.SunAzDeg * math.Pi / 180)
-	for i := range smoothRows {
-		row := t.places[(i+1)*wide:][:wide]
-		for j := range t.cols {
-			row[j+1] = s.Mirrored(t.direction(i, j), light)
-		}
-		// across the sun's vertical U changes its sign
-		row[0], row[wide-1] = row[2], row[wide-3]
-		row[0].U, row[wide-1].U = -row[0].U, -row[wide-1].U
-	}
-	// beyond the ends the curves go on as parabolas
-	last := smoothRows * wide
-	for j := range wide {
-		p := t.places[j:]
-		p[0] = beyond(p[wide], p[2*wide], p[3*wide])
-		p[last+wide] = beyond(p[last], p[last-wide], p[last-2*wide])
-	}
 	return t
+}
+
+// at returns the light of a place, which may be one step beyond the first and the last row and column.
+func (t *Smooth) at(row, col int) Stokes {
+	p := &t.places[(row+1)*(t.cols+2)+col+1]
+	if p.state.Load() == known {
+		return p.Stokes
+	}
+	return t.make(p, row, col)
+}
+
+func (t *Smooth) make(p *place, row, col int) (s Stokes) {
+	switch {
+	case col < 0: // across the sun's vertical U changes its sign
+		s = t.at(row, 1)
+		s.U = -s.U
+	case col == t.cols:
+		s = t.at(row, t.cols-2)
+		s.U = -s.U
+	case row < 0: // beyond the ends the curves go on as parabolas
+		s = beyond(t.at(0, col), t.at(1, col), t.at(2, col))
+	case row == smoothRows:
+		s = beyond(t.at(row-1, col), t.at(row-2, col), t.at(row-3, col))
+	default:
+		s = t.surface.Mirrored(t.direction(row, col), t.light)
+	}
+	if p.state.CompareAndSwap(unknown, written) {
+		p.Stokes = s
+		p.state.Store(known)
+	}
+	return s
 }
 
 // beyond returns what comes before a, b and c.
@@ -89,12 +121,12 @@ func (t *Smooth) Look(along, across, level, down float64) (i, q, u float64) {
 	col := min(t.cols-2, int(g))
 	g -= float64(col)
 	fw, gw := through(f), through(g)
-	wide := t.cols + 2
 	for k, w := range fw {
-		p := t.places[(row+k)*wide+col:][:4]
-		i += w * (gw[0]*p[0].I + gw[1]*p[1].I + gw[2]*p[2].I + gw[3]*p[3].I)
-		q += w * (gw[0]*p[0].Q + gw[1]*p[1].Q + gw[2]*p[2].Q + gw[3]*p[3].Q)
-		u += w * (gw[0]*p[0].U + gw[1]*p[1].U + gw[2]*p[2].U + gw[3]*p[3].U)
+		for m, v := range gw {
+			p := t.at(row+k-1, col+m-1)
+			v *= w
+			i, q, u = i+v*p.I, q+v*p.Q, u+v*p.U
+		}
 	}
 	// where the light is little a curve may swing below none
 	i = max(0, i)
