@@ -6,7 +6,6 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"runtime"
 )
 
 // program is the name of our folder inside the user's folders.
@@ -27,11 +26,8 @@ func StateDir() (string, error) { return userDir("XDG_STATE_HOME", "LocalAppData
 
 func userDir(xdg, windows, fallback string) (string, error) {
 	// The specification has relative paths ignored.
-	if dir := os.Getenv(xdg); filepath.IsAbs(dir) {
-		return filepath.Join(dir, program), nil
-	}
-	if runtime.GOOS == "windows" {
-		if dir := os.Getenv(windows); filepath.IsAbs(dir) {
+	for _, dir := range []string{os.Getenv(xdg), systemFolder(windows)} {
+		if filepath.IsAbs(dir) {
 			return filepath.Join(dir, program), nil
 		}
 	}

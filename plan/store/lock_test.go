@@ -71,6 +71,24 @@ func TestLock(t *testing.T) {
 	mine.Release()
 }
 
+// Whose the mark is may not be told: the number is for the message only.
+func TestAnUnknownHolder(t *testing.T) {
+	state, _ := home(t)
+	mine, err := Acquire("card.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer mine.Release()
+	for _, text := range []string{"", "\n", "somebody\n", "-7\n"} {
+		if err := os.WriteFile(filepath.Join(state, "skywedge", "locks", key("card.yaml")+".lock"), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Acquire("card.yaml"); err == nil || err.Error() != "card.yaml is open in another window, so it is read-only here" {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
 // Many at once: one gets it.
 func TestLockRace(t *testing.T) {
 	home(t)

@@ -273,3 +273,14 @@ func FuzzParseRecovery(f *testing.F) {
 		}
 	})
 }
+
+// A time that cannot be written (RFC 3339 has four digits for the year) keeps nothing, and says so.
+func TestAClockGoneWild(t *testing.T) {
+	state, _ := home(t)
+	if file, err := window(t).Keep(Recovery{Path: "card.yaml", Saved: time.Date(12026, 1, 1, 0, 0, 0, 0, time.UTC), Data: []byte("x")}, 0); err == nil {
+		t.Errorf("kept as %s", file)
+	}
+	if _, err := os.Stat(filepath.Join(state, "skywedge", "recovery")); err == nil {
+		wantNames(t, filepath.Join(state, "skywedge", "recovery"))
+	}
+}

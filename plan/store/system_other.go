@@ -13,5 +13,8 @@ func mayReplace(string, fs.FileInfo) bool { return true }
 
 func keepOwner(*os.File, fs.FileInfo) {}
 
+// systemFolder returns nothing: only Windows names a folder for programs in a variable of its own.
+func systemFolder(string) string { return "" }
+
 // alive says yes, so that nothing is swept that might be in use.
 func alive(int) bool { return true }

@@ -50,6 +50,9 @@ func keepOwner(f *os.File, old fs.FileInfo) {
 	}
 }
 
+// systemFolder returns nothing: only Windows names a folder for programs in a variable of its own.
+func systemFolder(string) string { return "" }
+
 // alive tells whether a process exists on this computer.
 func alive(pid int) bool {
 	err := syscall.Kill(pid, 0)

@@ -14,6 +14,9 @@ func mayReplace(string, fs.FileInfo) bool { return true }
 // keepOwner does nothing: a new file takes its rights from the folder.
 func keepOwner(*os.File, fs.FileInfo) {}
 
+// systemFolder returns the folder for programs that a variable names.
+func systemFolder(variable string) string { return os.Getenv(variable) }
+
 // alive tells whether a process exists on this computer.
 func alive(pid int) bool {
 	const waitTimeout = 258

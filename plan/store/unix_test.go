@@ -18,9 +18,16 @@ func init() {
 	// tries to save more than may be written, as on a full disk
 	children["full"] = func(args []string) error {
 		signal.Ignore(syscall.SIGXFSZ)
-		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: 1000, Max: 1000}); err != nil {
+		var was syscall.Rlimit
+		if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &was); err != nil {
 			return err
 		}
+		small := was
+		small.Cur = 1000
+		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &small); err != nil {
+			return err
+		}
+		defer syscall.Setrlimit(syscall.RLIMIT_FSIZE, &was) // what counts statements writes more
 		err := Save(args[0], make([]byte, 5000), 0)
 		if !errors.Is(err, syscall.EFBIG) || !strings.Contains(err.Error(), "nothing was changed; free some space") {
 			return fmt.Errorf("writing past the limit: %w", err)
@@ -92,8 +99,9 @@ func TestSaveReadOnlyFolder(t *testing.T) {
 // A folder that several people share: whose the card is and what the folder allows decide whether it can be saved. What
 // cannot is left as it was, and nothing half-written stays.
 func TestSaveInASharedFolder(t *testing.T) {
-	if os.Geteuid() != 0 {
-		t.Skip("only root can give files away")
+	user, group := stranger, aGroup
+	if os.Geteuid() != 0 { // who cannot give files away saves as himself
+		user, group = os.Getuid(), os.Getgid()
 	}
 	const setUID, ofRoot, ofTheirs, kept = syscall.S_ISUID, 0, stranger, "card.yaml card.yaml~"
 	protected, _ := os.ReadFile("/proc/sys/fs/protected_hardlinks")
@@ -104,13 +112,16 @@ func TestSaveInASharedFolder(t *testing.T) {
 		links        bool // needs a system where nobody links to what is not theirs, unless they may read and write it: proc(5)
 	}{
 		"the group is kept where the owner cannot be": {folder: 0o777, file: 0o666, owner: ofRoot, want: "saved", names: kept},
+		"one's own card that only the others may write": {folder: 0o777, file: 0o466, owner: ofTheirs,
+			want: "the file is read-only; save under another name or make it writable: card.yaml, no right to it: true", names: "card.yaml"},
 		"a card that only others may write": {folder: 0o777, file: 0o644, owner: ofRoot,
 			want: "the file is read-only; save under another name or make it writable: card.yaml, no right to it: true", names: "card.yaml"},
 		"where only the owner takes a name away": {folder: 0o1777, file: 0o666, owner: ofRoot,
 			want: "only its owner may replace a file in this folder; save under another name: card.yaml, no right to it: true", names: "card.yaml"},
-		"one's own card there":            {folder: 0o1777, file: 0o600, owner: ofTheirs, want: "saved", names: kept},
-		"a folder that cannot be listed":  {folder: 0o733, file: 0o666, owner: ofRoot, want: "saved", names: kept},
-		"a card that can only be written": {folder: 0o777, file: 0o200, owner: ofTheirs, want: "saved", names: kept},
+		"one's own card there":                             {folder: 0o1777, file: 0o600, owner: ofTheirs, want: "saved", names: kept},
+		"a folder that cannot be listed":                   {folder: 0o733, file: 0o666, owner: ofRoot, want: "saved", names: kept},
+		"one's own card in a folder that cannot be listed": {folder: 0o333, file: 0o666, owner: ofTheirs, want: "saved", names: kept},
+		"a card that can only be written":                  {folder: 0o777, file: 0o200, owner: ofTheirs, want: "saved", names: kept},
 		"the version before cannot be read": {folder: 0o777, file: 0o622, owner: ofRoot, links: true, names: "card.yaml",
 			want: "nothing was changed: the version before could not be kept as card.yaml~; move that away or save elsewhere: card.yaml, no right to it: true"},
 		"the version before is copied where no link can be made": {folder: 0o777, file: 0o666 | setUID, owner: ofRoot, links: true, want: "saved", names: kept},
@@ -119,27 +130,41 @@ func TestSaveInASharedFolder(t *testing.T) {
 			if c.links && string(protected) != "1\n" {
 				t.Skip("here anybody may link to anything")
 			}
+			owner := c.owner
+			if owner == ofTheirs {
+				owner = user
+			} else if os.Geteuid() != 0 {
+				t.Skip("only root can give files away")
+			}
 			dir := t.TempDir()
 			path := filepath.Join(dir, "card.yaml")
 			mustSave(t, path, "one")
-			if err := errors.Join(os.Chown(path, c.owner, aGroup), syscall.Chmod(path, uint32(c.file)), syscall.Chmod(dir, uint32(c.folder))); err != nil {
+			if err := errors.Join(os.Chown(path, owner, group), syscall.Chmod(path, uint32(c.file)), syscall.Chmod(dir, uint32(c.folder))); err != nil {
 				t.Fatal(err)
 			}
 			if got := asStranger(t, dir, "card.yaml"); got != c.want {
 				t.Errorf("%q, want %q", got, c.want)
+			}
+			if err := syscall.Chmod(dir, 0o755); err != nil {
+				t.Fatal(err)
 			}
 			wantNames(t, dir, strings.Fields(c.names)...)
 			if c.want != "saved" {
 				wantFile(t, path, "one")
 				return
 			}
-			wantFile(t, path, "two")
-			wantFile(t, path+"~", "one")
 			info, err := os.Stat(path)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if st := info.Sys().(*syscall.Stat_t); st.Uid != stranger || st.Gid != aGroup || info.Mode().Perm() != c.file&fs.ModePerm {
+			for _, p := range []string{path, path + "~"} { // what could not be read
+				if err := os.Chmod(p, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			wantFile(t, path, "two")
+			wantFile(t, path+"~", "one")
+			if st := info.Sys().(*syscall.Stat_t); int(st.Uid) != user || int(st.Gid) != group || info.Mode().Perm() != c.file&fs.ModePerm {
 				t.Errorf("it belongs to %d, group %d, mode %v", st.Uid, st.Gid, info.Mode())
 			}
 		})
