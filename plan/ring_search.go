@@ -13,9 +13,8 @@ type ringSearch struct {
 	wished  bool          // the ring is the card's
 	judged  []*evaluation // at every ring that was tried, and last the best, read for itself
 	best    *evaluation
-	at      int // of the rings, the best
-	list    []int
-	closer  bool // the list is of the rings beside the best
+	at      int   // of the rings, the best
+	tries   []int // of the rings, those of this step
 }
 
 // coarseStep is by how many rings the search goes on at first. Every setting of a pair of sheets answers in its own way,
@@ -33,13 +32,14 @@ func (r *ringSearch) mountedAt(i int) mounting.Way {
 
 // coarse lists the rings that are tried at first, none for a filter that does not polarise.
 func (r *ringSearch) coarse() []int {
-	if r.list != nil || !r.filter.Polarises() {
-		return r.list
+	if !r.filter.Polarises() {
+		return nil
 	}
+	list := make([]int, 0, len(r.rings))
 	for i := 0; i < len(r.rings); i += r.coarseStep() {
-		r.list = append(r.list, i)
+		list = append(list, i)
 	}
-	return r.list
+	return list
 }
 
 // beside lists those that are tried then.
@@ -47,11 +47,8 @@ func (r *ringSearch) beside() []int {
 	if !r.filter.Polarises() || r.coarseStep() == 1 {
 		return nil
 	}
-	if n := len(r.rings); !r.closer { // the best before any of these is tried
-		r.closer = true
-		r.list = append(r.list[:0], (r.at+1)%n, (r.at+n-1)%n)
-	}
-	return r.list
+	n := len(r.rings)
+	return []int{(r.at + 1) % n, (r.at + n - 1) % n}
 }
 
 // try judges the filter at some of its rings, roughly.
@@ -85,14 +82,15 @@ func (y *analysis) search(list []ringSearch, w *kit.Weights) {
 	for _, step := range []func(*ringSearch) []int{(*ringSearch).coarse, (*ringSearch).beside} {
 		mounts := y.ownMemory().ways[:0]
 		for i := range list {
-			for _, k := range step(&list[i]) {
+			list[i].tries = step(&list[i])
+			for _, k := range list[i].tries {
 				mounts = append(mounts, list[i].mountedAt(k))
 			}
 		}
 		y.memory.ways = mounts
 		y.prepare(mounts) // and the first time the bare lens, by which all of them are judged
 		for i := range list {
-			y.try(&list[i], step(&list[i]), w)
+			y.try(&list[i], list[i].tries, w)
 		}
 	}
 	mounts := y.memory.ways[:0]
