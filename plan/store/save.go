@@ -63,7 +63,7 @@ func save(path string, data []byte, mode fs.FileMode, backup bool) error {
 			return trouble("the file is read-only", "save under another name or make it writable", err)
 		}
 		if !mayReplace(filepath.Dir(target), old) {
-			return trouble("only its owner may replace a file in this folder", "save under another name", fs.ErrPermission)
+			return trouble("only its owner may replace it here", "save under another name", fs.ErrPermission)
 		}
 	}
 	temp, err := writeTemp(filepath.Dir(target), data, mode, old)

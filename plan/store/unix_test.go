@@ -117,7 +117,7 @@ func TestSaveInASharedFolder(t *testing.T) {
 		"a card that only others may write": {folder: 0o777, file: 0o644, owner: ofRoot,
 			want: "the file is read-only; save under another name or make it writable: card.yaml, no right to it: true", names: "card.yaml"},
 		"where only the owner takes a name away": {folder: 0o1777, file: 0o666, owner: ofRoot,
-			want: "only its owner may replace a file in this folder; save under another name: card.yaml, no right to it: true", names: "card.yaml"},
+			want: "only its owner may replace it here; save under another name: card.yaml, no right to it: true", names: "card.yaml"},
 		"one's own card there":                             {folder: 0o1777, file: 0o600, owner: ofTheirs, want: "saved", names: kept},
 		"a folder that cannot be listed":                   {folder: 0o733, file: 0o666, owner: ofRoot, want: "saved", names: kept},
 		"one's own card in a folder that cannot be listed": {folder: 0o333, file: 0o666, owner: ofTheirs, want: "saved", names: kept},
