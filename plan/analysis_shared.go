@@ -78,6 +78,13 @@ func (m *memory) forget() {
 	}
 }
 
+// done gives the memory back, and that of the legs it was lent to.
+func (m *memory) done() {
+	m.forget()
+	m.takeBack()
+	memories.Put(m)
+}
+
 // pieceOf is how many a piece of memory holds at a time.
 const pieceOf = 16
 
@@ -201,7 +208,6 @@ func (y *analysis) bothReadings(jobs []job, list []mounting.Way) []job {
 	return jobs
 }
 
-// bareLens is the one way of mounting nothing.
 var bareLens = []mounting.Way{{}}
 
 // jobs lists what is not known yet of some ways, and marks it as on its way.

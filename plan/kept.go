@@ -52,7 +52,7 @@ func (k *Kept) begin(s *shot.Shot, bag *kit.Bag, path []shot.Moment) (*shared, k
 	fresh := newShared(path[0].AboveM)
 	old := k.last
 	k.last = last{} // should this one break
-	if old.shared == nil || old.shared.fromM != fresh.fromM || !sameBag(old.bag, bag) || !sameButForLegs(old.shot, s) {
+	if old.shared == nil || old.shared.fromM != fresh.fromM || !reflect.DeepEqual(old.bag.Filters, bag.Filters) || !sameButForLegs(old.shot, s) {
 		return fresh, known{}
 	}
 	fresh.ridge = old.shared.ridge
@@ -76,13 +76,9 @@ func (k *Kept) begin(s *shot.Shot, bag *kit.Bag, path []shot.Moment) (*shared, k
 	return fresh, was
 }
 
-// end keeps an analysis and its first flight's, measured closely, if anything is to be kept, and takes back the memory of all
+// end keeps an analysis and its first flight's, measured closely, and takes back the memory of all
 // other legs.
-func (k *Kept) end(y *analysis, bag *kit.Bag, p *plannedFlight, samples int, keep bool) {
-	if !keep {
-		y.memory.takeBack()
-		return
-	}
+func (k *Kept) end(y *analysis, bag *kit.Bag, p *plannedFlight, samples int) {
 	k.last = last{shot: y.s, bag: bag, path: y.path, shared: y.shared, found: known{rough: y.legs}}
 	if y.other != nil {
 		k.found.other = y.other.legs
@@ -106,10 +102,6 @@ func (k *Kept) end(y *analysis, bag *kit.Bag, p *plannedFlight, samples int, kee
 		m.reset()
 		legMemories.Put(m)
 	}
-}
-
-func sameBag(a, b *kit.Bag) bool {
-	return a == b || a != nil && b != nil && reflect.DeepEqual(a.Filters, b.Filters)
 }
 
 // sameButForLegs tells whether two shots differ by nothing that their legs' light depends on.

@@ -66,9 +66,10 @@ func Solve(s *shot.Shot, bag *kit.Bag, o Options) *Report {
 	}
 	r.fill(y, c, parts)
 	first, why := parts[0].atFirstSight()
-	kept.end(y, bag, &parts[0], samples, o.Kept != nil)
-	mem.forget()
-	memories.Put(mem)
+	if kept == o.Kept {
+		kept.end(y, bag, &parts[0], samples)
+	}
+	mem.done()
 	r.Call.Confidence, r.Call.ConfidenceWhy = first, why
 	if !o.SkipSureness {
 		r = r.WithSureness(r.Sureness())

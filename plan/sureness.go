@@ -55,7 +55,8 @@ func (r *Report) Sureness() Sureness {
 		out.Confidence, out.Why = r.Call.Confidence, r.Call.ConfidenceWhy
 		return out
 	}
-	y := newAnalysis(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newShared(r.Path[0].AboveM))
+	mem := memories.Get().(*memory)
+	y := newAnalysisKnowing(r.Shot, r.Path, turnKeys(roughTurnDeg, roughMost), newShared(r.Path[0].AboveM), nil, mem)
 	var parts []plannedFlight
 	for _, f := range r.Flights {
 		p := plannedFlight{analysis: y.legRange(f.Legs[0], f.Legs[len(f.Legs)-1]+1)}
@@ -79,6 +80,7 @@ func (r *Report) Sureness() Sureness {
 	}
 	out.decide(parts)
 	out.say(r, parts)
+	mem.done()
 	return out
 }
 
@@ -102,7 +104,10 @@ func (s *Sureness) under(parts []plannedFlight, t *likelyError, deciding int) Su
 	}
 	one.Runs = []SureRun{run}
 	one.add(parts, t, deciding)
-	t.study, t.parts = nil, nil // some megabytes, of no use any more
+	if t.make != nil {
+		t.study.memory.done()
+	}
+	t.study, t.parts = nil, nil
 	return one
 }
 

@@ -84,7 +84,7 @@ func (y *analysis) off(headingOff float64, late time.Duration) *analysis {
 		path[i] = path[i].Later(y.s, late)
 		path[i].HeadingDeg = angle.Wrap360(path[i].HeadingDeg + headingOff)
 	}
-	return newAnalysis(y.s, path, everyMoment, y.shared.alone())
+	return newAnalysisKnowing(y.s, path, everyMoment, y.shared.alone(), nil, memories.Get().(*memory))
 }
 
 // under makes an analysis of the samples alone in another weather and, another kind of air.
@@ -94,7 +94,7 @@ func (y *analysis) under(w shot.Weather, kind sun.AirKind) *analysis {
 	if kind != sun.AirAuto {
 		s.Light.Air = kind
 	}
-	return newAnalysis(&s, y.key(), everyMoment, y.shared.alone())
+	return newAnalysisKnowing(&s, y.key(), everyMoment, y.shared.alone(), nil, memories.Get().(*memory))
 }
 
 // sideBySide tries changes, several at once where there are cores for it: each has an analysis of its own, but for those
