@@ -84,5 +84,5 @@ func (m *Mirror) look(d r3.Vec) water.Stokes {
 	if m.part == 0 {
 		return m.low.At(d)
 	}
-	return m.low.At(d).Times(1 - m.part).Plus(m.high.At(d).Times(m.part))
+	return m.low.Between(&m.high, m.part, d)
 }

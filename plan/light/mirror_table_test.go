@@ -1,12 +1,15 @@
 package light
 
 import (
+	"math"
+	"math/rand/v2"
 	"reflect"
 	"testing"
 
 	"example.org/skywedge/plan/internal/plantest"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
+	"example.org/skywedge/sun"
 )
 
 // BenchmarkMirrorTable makes the table of what rough water mirrors.
@@ -51,5 +54,28 @@ func TestKeptTablesAreMadeAnew(t *testing.T) {
 	}
 	if n := tables.Len(); n > mostTables {
 		t.Errorf("%d tables are kept", n)
+	}
+}
+
+// Between two tables lies what each of them has, by its part: to 1e-12 of the light, for any line of sight and sun.
+func TestBetweenTablesIsTheirMean(t *testing.T) {
+	s := plantest.Flight(9, 0, plantest.Push(0, 5, 40))
+	r := rand.New(rand.NewPCG(2, 7))
+	var m Mirror
+	for range 400 {
+		p := sun.Position{AltitudeDeg: -3 + 93*r.Float64(), AzimuthDeg: 360 * r.Float64()}
+		look := MirrorFor(&m, s, OpenWater, shot.Water, p, 40)
+		alt := max(0, p.AltitudeDeg) / MirrorStepDeg
+		below := int(alt)
+		part := alt - float64(below)
+		low := MirrorTableFor(s, MirrorKey{OpenWater, shot.Water, below * MirrorStepDeg}, 40).Turned(p.AzimuthDeg)
+		high := MirrorTableFor(s, MirrorKey{OpenWater, shot.Water, (below + 1) * MirrorStepDeg}, 40).Turned(p.AzimuthDeg)
+		for range 20 {
+			d := sun.Direction(360*r.Float64(), -90*r.Float64())
+			got, want := look(d), low.At(d).Times(1-part).Plus(high.At(d).Times(part))
+			if e := max(math.Abs(got.I-want.I), math.Abs(got.Q-want.Q), math.Abs(got.U-want.U)); e > 1e-12*max(1, want.I) {
+				t.Fatalf("sun at %.1f, part %.2f: %v, want %v", p.AltitudeDeg, part, got, want)
+			}
+		}
 	}
 }

@@ -78,18 +78,40 @@ func diamond(along, across float64) float64 {
 
 // At looks up the light for a line of sight d (unit, below the horizon), bilinearly.
 func (t *Table) At(d r3.Vec) Stokes {
+	along, across, level := t.parts(d)
+	i, q, u := t.Look(along, across, level, -d.Z)
+	return Stokes{i, q, u}
+}
+
+// Between is [Table.At] between this table and another one, laid out for the same azimuth of the sun, of which the other has
+// a part from 0 to 1. The place in the two is looked up once.
+func (t *Table) Between(o *Table, part float64, d r3.Vec) Stokes {
+	along, across, level := t.parts(d)
+	k, f, g, side := cellOf(along, across, level, -d.Z)
+	i, q, u := mixed(t.cells, k, f, g)
+	i2, q2, u2 := mixed(o.cells, k, f, g)
+	return Stokes{i + part*(i2-i), q + part*(q2-q), side * (u + part*(u2-u))}
+}
+
+// parts returns the parts of a line of sight along the sun's azimuth, across it and level.
+func (t *Table) parts(d r3.Vec) (along, across, level float64) {
 	x, y, h := d.X, d.Y, math.Sqrt(d.X*d.X+d.Y*d.Y) // math.Hypot costs as much as all the rest
 	if h < 1e-9 {
 		x, y = 0, 1e-9 // Axes takes a line of sight straight down for a northern one
 	}
-	i, q, u := t.Look(x*t.sinA+y*t.cosA, x*t.cosA-y*t.sinA, h, -d.Z)
-	return Stokes{i, q, u}
+	return x*t.sinA + y*t.cosA, x*t.cosA - y*t.sinA, h
 }
 
 // Look is [Table.At] for whoever has the parts of the line of sight at hand: along the sun's azimuth
 // and across it (clockwise), level, and down. For the line straight down give the azimuth that [Axes] takes, north.
 func (t *Table) Look(along, across, level, down float64) (i, q, u float64) {
-	var f float64
+	k, f, g, side := cellOf(along, across, level, down)
+	i, q, u = mixed(t.cells, k, f, g)
+	return i, q, side * u
+}
+
+// cellOf returns the cell of a line of sight, how far beyond it towards the next row and column, and on which side of the sun.
+func cellOf(along, across, level, down float64) (k int, f, g, side float64) {
 	if down < level {
 		f = shallow * math.Sqrt(max(0, down/level-edge)/(1-edge))
 	} else {
@@ -97,22 +119,24 @@ func (t *Table) Look(along, across, level, down float64) (i, q, u float64) {
 	}
 	row := min(rows-2, int(f))
 	f -= float64(row)
-	side := 1.0
+	side = 1
 	if across < 0 {
 		side, across = -1, -across
 	}
-	g := 0.0
 	if along*along+across*across > 0 {
 		g = diamond(along, across) * ((cols - 1) / 2)
 	}
 	col := min(cols-2, int(g))
-	g -= float64(col)
-	k := row*cols + col
-	a, b, c, e := &t.cells[k], &t.cells[k+1], &t.cells[k+cols], &t.cells[k+cols+1]
+	return row*cols + col, f, g - float64(col), side
+}
+
+// mixed returns the light between four cells.
+func mixed(cells *[rows * cols]cell, k int, f, g float64) (i, q, u float64) {
+	a, b, c, e := &cells[k], &cells[k+1], &cells[k+cols], &cells[k+cols+1]
 	we := f * g
 	wb, wc := g-we, f-we
 	wa := 1 - f - wb
 	return a.i*wa + b.i*wb + c.i*wc + e.i*we,
 		a.q*wa + b.q*wb + c.q*wc + e.q*we,
-		side * (a.u*wa + b.u*wb + c.u*wc + e.u*we)
+		a.u*wa + b.u*wb + c.u*wc + e.u*we
 }
