@@ -263,6 +263,9 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 		runes = msg.Runes
 	}
 	m.guide.greets = false
+	if k == "ctrl+l" { // whatever lies over the screen
+		return m.table.at(inShot, k).do(m, k)
+	}
 	switch {
 	case m.guide.On:
 		return m.tourKey(k)

@@ -156,7 +156,7 @@ func markNo(n int) string { return fmt.Sprintf("mark%dx", n) }
 
 // sawMark waits until the line of the card's name shows a mark that was typed there.
 func sawMark(p *live, n, from int, atMost time.Duration) bool {
-	return p.untilMatch(regexp.MustCompile(`name +(\x1b\[[0-9;]*m)*`+markNo(n)), from, atMost)
+	return p.untilShown(regexp.MustCompile(`name +(\x1b\[[0-9;]*m)*`+markNo(n)), from, atMost)
 }
 
 var markPattern = regexp.MustCompile(`mark(\d+)x`)
@@ -181,7 +181,7 @@ func calm(p *live, n int) bool {
 		p.send("/name\r") // find goes there, whatever else the form shows
 		p.settle()
 		p.send("\r")
-		if p.untilMatch(typing, from, atMost) { // else the mark would be so many commands
+		if p.untilShown(typing, from, atMost) { // else the mark would be so many commands
 			p.send("\x15" + markNo(n) + "\r")
 			if sawMark(p, n, from, atMost) {
 				return true

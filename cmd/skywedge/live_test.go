@@ -47,6 +47,12 @@ func (d *desk) put(name string, data []byte) {
 	}
 }
 
+// card returns what a file of the folder holds, nothing of one that is not there.
+func (d *desk) card(name string) []byte {
+	data, _ := os.ReadFile(filepath.Join(d.cards(), name))
+	return data
+}
+
 func (d *desk) cards() string { return filepath.Join(d.home, "cards") }
 func (d *desk) state() string { return filepath.Join(d.home, "state", "skywedge") }
 
@@ -208,8 +214,26 @@ func (p *live) until(text string, from int, atMost time.Duration) bool {
 
 // untilMatch is the same for an expression, of which no match is longer than a line.
 func (p *live) untilMatch(text *regexp.Regexp, from int, atMost time.Duration) bool {
+	return p.untilSeen(text, from, atMost, func() {})
+}
+
+// untilShown is the same for what stands on the screen. What stood there before, in the same cells, is not written again:
+// the screen is asked for anew.
+func (p *live) untilShown(text *regexp.Regexp, from int, atMost time.Duration) bool {
+	const often = 150 * time.Millisecond
+	asked := time.Now()
+	return p.untilSeen(text, from, atMost, func() {
+		if time.Since(asked) > often {
+			asked = time.Now()
+			p.send("\x0c")
+		}
+	})
+}
+
+func (p *live) untilSeen(text *regexp.Regexp, from int, atMost time.Duration, meanwhile func()) bool {
 	const line = 500
 	for end := time.Now().Add(atMost); ; time.Sleep(2 * time.Millisecond) {
+		meanwhile()
 		over := p.gone() || time.Now().After(end)
 		p.mu.Lock()
 		found := text.Match(p.raw[from:])
