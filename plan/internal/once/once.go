@@ -77,7 +77,7 @@ func (m *Bounded[K, V]) add(key K) *entry[V] {
 		return e
 	}
 	if m.kept == nil || len(m.kept) >= m.most {
-		m.kept = make(map[K]*entry[V], m.most)
+		m.kept = map[K]*entry[V]{}
 	}
 	e := new(entry[V])
 	m.kept[key] = e
