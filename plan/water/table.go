@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -10,12 +11,26 @@ import (
 // measures look it up. The sky is mirror-symmetric about the sun's vertical, so half of the azimuths
 // serve: across it I and Q stay and U changes its sign. The glare cut of a frame agrees with that of
 // [Surface.Reflect] to .01, that of a single ray to .03 (TestTableCutsLikeTheSurface).
+//
+// The frames of a leg see a part of the directions: as with [Smooth], a cell is worked out when somebody first looks by it,
+// and the same for whoever does. Any number of goroutines may look.
 type Table struct {
-	cells      *[rows * cols]cell
+	sheet      *sheet
 	sinA, cosA float64 // of the sun's azimuth
 }
 
-type cell struct{ i, q, u float64 }
+// sheet is what a table and those that are turned from it share.
+type sheet struct {
+	cells      [rows * cols]cell
+	surface    Surface
+	light      Light
+	sinA, cosA float64 // of the surface's sun
+}
+
+type cell struct {
+	i, q, u float64
+	state   atomic.Uint32 // as that of a place of [Smooth]
+}
 
 // Down to 45° the rows are even in the square root of the tangent of the depression, since
 // everything changes fastest at the horizon; below that in the tangent of the angle from straight
@@ -29,27 +44,42 @@ const (
 	edge    = 1e-3 // tangent: row 0 stands a hair below the horizon, the last a hair short of straight down
 )
 
-// NewTable fills the table with the sky's light. The light must be mirror-symmetric about the
-// vertical plane through the surface's sun azimuth.
+// NewTable is made of the sky's light off a surface. The light must be mirror-symmetric about the
+// vertical plane through the surface's sun azimuth, and may be asked for by several goroutines.
 func NewTable(s *Surface, light Light) *Table {
-	t := &Table{cells: new([rows * cols]cell)}
+	t := &sheet{surface: *s, light: light}
 	t.sinA, t.cosA = math.Sincos(s.SunAzDeg * math.Pi / 180)
-	for k := range t.cells {
-		d := t.direction(k)
-		r := s.Mirrored(d, light)
-		t.cells[k] = cell{i: r.I, q: r.Q, u: r.U}
+	return &Table{t, t.sinA, t.cosA}
+}
+
+// at returns a cell.
+func (t *sheet) at(k int) *cell {
+	if c := &t.cells[k]; c.state.Load() == known {
+		return c
 	}
-	return t
+	return t.make(k)
+}
+
+// make works a cell out. Who comes while another one writes it gets one of his own, with the same light.
+func (t *sheet) make(k int) *cell {
+	r := t.surface.Mirrored(t.direction(k), t.light)
+	c := &t.cells[k]
+	if !c.state.CompareAndSwap(unknown, written) {
+		return &cell{i: r.I, q: r.Q, u: r.U}
+	}
+	c.i, c.q, c.u = r.I, r.Q, r.U
+	c.state.Store(known)
+	return c
 }
 
 // Turned returns the same light with the sun at another azimuth in degrees. It shares the table's memory.
 func (t *Table) Turned(sunAzDeg float64) Table {
 	s, c := math.Sincos(sunAzDeg * math.Pi / 180)
-	return Table{t.cells, s, c}
+	return Table{t.sheet, s, c}
 }
 
 // direction returns the line of sight of a cell.
-func (t *Table) direction(k int) r3.Vec {
+func (t *sheet) direction(k int) r3.Vec {
 	i, j := k/cols, k%cols
 	var h, z float64
 	if i <= shallow {
@@ -88,8 +118,8 @@ func (t *Table) At(d r3.Vec) Stokes {
 func (t *Table) Between(o *Table, part float64, d r3.Vec) Stokes {
 	along, across, level := t.parts(d)
 	k, f, g, side := cellOf(along, across, level, -d.Z)
-	i, q, u := mixed(t.cells, k, f, g)
-	i2, q2, u2 := mixed(o.cells, k, f, g)
+	i, q, u := t.sheet.mixed(k, f, g)
+	i2, q2, u2 := o.sheet.mixed(k, f, g)
 	return Stokes{i + part*(i2-i), q + part*(q2-q), side * (u + part*(u2-u))}
 }
 
@@ -106,7 +136,7 @@ func (t *Table) parts(d r3.Vec) (along, across, level float64) {
 // and across it (clockwise), level, and down. For the line straight down give the azimuth that [Axes] takes, north.
 func (t *Table) Look(along, across, level, down float64) (i, q, u float64) {
 	k, f, g, side := cellOf(along, across, level, down)
-	i, q, u = mixed(t.cells, k, f, g)
+	i, q, u = t.sheet.mixed(k, f, g)
 	return i, q, side * u
 }
 
@@ -131,8 +161,8 @@ func cellOf(along, across, level, down float64) (k int, f, g, side float64) {
 }
 
 // mixed returns the light between four cells.
-func mixed(cells *[rows * cols]cell, k int, f, g float64) (i, q, u float64) {
-	a, b, c, e := &cells[k], &cells[k+1], &cells[k+cols], &cells[k+cols+1]
+func (t *sheet) mixed(k int, f, g float64) (i, q, u float64) {
+	a, b, c, e := t.at(k), t.at(k+1), t.at(k+cols), t.at(k+cols+1)
 	we := f * g
 	wb, wc := g-we, f-we
 	wa := 1 - f - wb

@@ -3,6 +3,7 @@ package water
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"example.org/skywedge/sun"
@@ -433,12 +434,37 @@ func TestGlintAtBrewster(t *testing.T) {
 	}
 }
 
+// BenchmarkTable works out every cell, which no frame asks for.
 func BenchmarkTable(b *testing.B) {
 	sky := singleScatter(sun.Direction(100, 20), .75)
 	s := NewSurface(4, 100)
 	for b.Loop() {
-		NewTable(&s, lightOf(sky))
+		t := NewTable(&s, lightOf(sky)).sheet
+		for k := range t.cells {
+			t.at(k)
+		}
 	}
+}
+
+// Whoever looks first, and however many at once, the light of a direction is the same to the bit.
+func TestATableIsTheSameForWhoeverLooksFirst(t *testing.T) {
+	sky := singleScatter(sun.Direction(100, 20), .75)
+	s := NewSurface(4, 100)
+	alone, together := NewTable(&s, lightOf(sky)), NewTable(&s, lightOf(sky)).Turned(100)
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			for k := range 2000 {
+				down, az := .5+float64(k%89), float64(k*37%360)
+				d, _ := look(az, -down, 0)
+				if got := together.At(d); got != alone.At(d) {
+					t.Errorf("%v° down at %v°: %v, alone %v", down, az, got, alone.At(d))
+					return
+				}
+			}
+		})
+	}
+	all.Wait()
 }
 
 func BenchmarkTableAt(b *testing.B) {
