@@ -1,6 +1,7 @@
 package zone
 
 import (
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -98,5 +99,30 @@ func TestFits(t *testing.T) {
 func BenchmarkNearest(b *testing.B) {
 	for b.Loop() {
 		Nearest(place.Point{LatDeg: 64.0484, LonDeg: -16.1794}, time.Unix(0, 0))
+	}
+}
+
+// The table's own notation is read as everywhere else: every row of it.
+func TestTheTableIsReadAsAnyPlace(t *testing.T) {
+	rows := 0
+	for row := range strings.Lines(table) {
+		cols := strings.Split(strings.TrimRight(row, "\r\n"), "\t")
+		if strings.HasPrefix(row, "#") || len(cols) < 3 {
+			continue
+		}
+		rows++
+		want, err := place.Parse(cols[1])
+		got, ok := packed(cols[1])
+		if err != nil || !ok || math.Abs(got.LatDeg-want.LatDeg) > 1e-12 || math.Abs(got.LonDeg-want.LonDeg) > 1e-12 {
+			t.Errorf("%s: %v %v, as any place %v %v", cols[1], got, ok, want, err)
+		}
+	}
+	if rows < 400 || len(Towns()) != rows {
+		t.Errorf("%d rows, %d towns", rows, len(Towns()))
+	}
+	for _, wrong := range []string{"", "+", "4230+00131", "+4230", "+423+00131", "+4230+0013", "+4230+001311", "+42x0+00131", "+423015+0013115+"} {
+		if p, ok := packed(wrong); ok {
+			t.Errorf("%q is %v", wrong, p)
+		}
 	}
 }
