@@ -294,6 +294,31 @@ func TestQuantise(t *testing.T) {
 	}
 }
 
+// A picture's pixel is off by what cannot be seen: grey stays grey, the ends stay the ends, the brightness is off by no more
+// than half a level and rounding, a channel by no more than half a step of colour beside that.
+func TestPictureColour(t *testing.T) {
+	for v := range 256 {
+		c := PictureColour(uint8(v), uint8(v), uint8(v))
+		if r, g, b := c.RGB(); r != Quantise(uint8(v)) || g != r || b != r {
+			t.Fatalf("grey %d becomes %d %d %d", v, r, g, b)
+		}
+	}
+	rnd := rand.New(rand.NewSource(3))
+	for range 100_000 {
+		in := [3]uint8{uint8(rnd.Intn(256)), uint8(rnd.Intn(256)), uint8(rnd.Intn(256))}
+		c := PictureColour(in[0], in[1], in[2])
+		r, g, b := c.RGB()
+		for i, out := range [...]uint8{r, g, b} {
+			if d := int(out) - int(in[i]); d > 6 || d < -6 {
+				t.Fatalf("%v becomes %d %d %d", in, r, g, b)
+			}
+		}
+		if d := c.Luma() - RGB(in[0], in[1], in[2]).Luma(); d > 4 || d < -4 {
+			t.Fatalf("%v becomes %d %d %d: brighter by %d", in, r, g, b, d)
+		}
+	}
+}
+
 func TestProfileAndTheme(t *testing.T) {
 	for _, c := range []struct {
 		env  map[string]string

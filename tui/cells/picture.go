@@ -31,11 +31,11 @@ func (w Window) Picture(x, y int, p *Picture) {
 	}
 }
 
-// Develop fills the picture with red, green and blue bytes, three a pixel, cut to [Levels] a channel.
+// Develop fills the picture with red, green and blue bytes, three a pixel, cut by [PictureColour].
 func (p *Picture) Develop(w, h int, rgb []uint8) {
 	p.Reset(w, h)
 	for i := range p.Pix {
-		p.Pix[i] = RGB(Quantise(rgb[3*i]), Quantise(rgb[3*i+1]), Quantise(rgb[3*i+2]))
+		p.Pix[i] = PictureColour(rgb[3*i], rgb[3*i+1], rgb[3*i+2])
 	}
 }
 

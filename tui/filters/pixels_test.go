@@ -20,7 +20,7 @@ func TestFinerPictures(t *testing.T) {
 		pic := &v.got.pics[part]
 		for k, want := range pic.Pix {
 			p := imgs[i].NRGBAAt(k%pic.W, k/pic.W)
-			if got := cells.RGB(cells.Quantise(p.R), cells.Quantise(p.G), cells.Quantise(p.B)); got != want || p.A != 255 {
+			if got := cells.PictureColour(p.R, p.G, p.B); got != want || p.A != 255 {
 				t.Fatalf("picture %d, pixel %d: %v", part, k, p)
 			}
 		}

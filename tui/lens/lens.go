@@ -117,7 +117,7 @@ func (v *view) fill(p *picture.Picture, rgb []uint8, marks []picture.PixelMark) 
 	}
 	for k := range v.pic.Pix {
 		of := k/v.pic.W*p.W + v.column(k%v.pic.W)
-		v.pic.Pix[k] = cells.RGB(cells.Quantise(rgb[3*of]), cells.Quantise(rgb[3*of+1]), cells.Quantise(rgb[3*of+2]))
+		v.pic.Pix[k] = cells.PictureColour(rgb[3*of], rgb[3*of+1], rgb[3*of+2])
 		if marks != nil {
 			v.bad[k] = marks[of]
 		}

@@ -33,7 +33,7 @@ func TestFinerPictures(t *testing.T) {
 				bar, in := v.col(s.Frame.Subject.Foot.X, s.Frame.W)
 				for k, want := range v.pic.Pix {
 					px := imgs[i].NRGBAAt(k%v.pic.W, k/v.pic.W)
-					got := cells.RGB(cells.Quantise(px.R), cells.Quantise(px.G), cells.Quantise(px.B))
+					got := cells.PictureColour(px.R, px.G, px.B)
 					if atBar := in && s.Frame.Subject.In && k%v.pic.W == bar-v.x; px.A != 255 || got != want && !atBar {
 						t.Fatalf("card %d in %v, view %d, pixel %d: %v", card+1, room, part, k, px)
 					}
