@@ -211,5 +211,44 @@ func TestTheTerminalHoldsNothingUp(t *testing.T) {
 	}
 }
 
+// A window that was smaller for a moment has lost what lay outside, though it has its size again before anything was
+// painted: whatever is said of its size, the next screen is painted whole.
+func TestAWindowThatWasSmallerIsPaintedWhole(t *testing.T) {
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	go func() { _, _ = io.Copy(io.Discard, r) }()
+	m := blankModel(t, nil)
+	m.out = newTerminal(w, "xterm", nil)
+	_, _ = m.out.WriteString("\x1b[?1049h")
+	painted := func() int {
+		if !m.out.drain(5 * time.Second) {
+			t.Fatal("it does not come through")
+		}
+		m.screen.dirty = true
+		if text := m.View(); text != unpainted {
+			t.Fatalf("the runtime is given %q", text)
+		}
+		m.out.mu.Lock()
+		defer m.out.mu.Unlock()
+		return len(m.out.frame)
+	}
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	if n := painted(); n < 80*24 {
+		t.Fatalf("%d bytes for the first screen", n)
+	}
+	if n := painted(); n != 0 {
+		t.Errorf("%d bytes for the same screen", n)
+	}
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	if n := painted(); n < 80*24 {
+		t.Errorf("%d bytes after a resize", n)
+	}
+	m.out.finish(time.Second)
+	w.Close()
+}
+
 // The runtime writes strings where it can; they must not go past the queue.
 var _ io.StringWriter = (*terminal)(nil)

@@ -172,6 +172,9 @@ func (m *model) handle(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.screen.w, m.screen.h = msg.Width, msg.Height
+		if m.out != nil { // it may have been smaller meanwhile, and is as large again
+			m.out.forget()
+		}
 		m.pixels.Resized()
 		m.greet()
 	case tea.KeyMsg:
@@ -264,6 +267,7 @@ func (m *model) keys(msg tea.KeyMsg) tea.Cmd {
 	}
 	m.guide.greets = false
 	if k == "ctrl+l" { // whatever lies over the screen
+		m.interrupted = false
 		return m.table.at(inShot, k).do(m, k)
 	}
 	switch {

@@ -86,6 +86,13 @@ func (t *terminal) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
+// forget tells that the terminal may have lost what it showed: the next screen is painted whole.
+func (t *terminal) forget() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.painter.Forget()
+}
+
 // paint brings the screen to what was drawn.
 func (t *terminal) paint(pen *cells.Pen, c *cells.Canvas) {
 	t.mu.Lock()
@@ -155,6 +162,7 @@ func (t *terminal) pass() {
 			t.mu.Lock()
 			if all = all[n:]; err != nil {
 				all = nil // the terminal is gone; whoever reads from it hears of that
+				t.painter.Forget()
 			}
 		}
 		t.writing = false
