@@ -65,6 +65,9 @@ func (y *analysis) lightNotes(j *evaluation, l *legAnalysis, r *LegReport) []lig
 			list = append(list, lightNote{fmt.Sprintf("%s light: %s darker than the sunlit side", y.facing(l, m), words.AboutStops(d)), false})
 		}
 	}
+	if !r.Feasible { // white and black are those of an exposure that cannot be set
+		return list
+	}
 	bare := math.Inf(-1)
 	if r.Strength.OK { // there is sky in the frame
 		for _, at := range l.lightEV {

@@ -87,6 +87,29 @@ func TestSkyAboveTheLand(t *testing.T) {
 	}
 }
 
+// What goes white or black is said of an exposure that can be set. Of a leg that is too dark for any, nothing is to be held.
+func TestNothingGoesWhiteThatCannotBeExposed(t *testing.T) {
+	l := plantest.Push(270, 5, 30)
+	l.Pitch, l.Aim = [2]float64{0, 0}, shot.AimKeep
+	dark, lit := 0, 0
+	for minute := 20; minute < 160; minute += 10 {
+		leg := &only(plantest.Flight(18, minute, l)).Legs[0]
+		notes := strings.Join(leg.Notes, "; ")
+		says := strings.Contains(notes, "goes white") || strings.Contains(notes, "goes black") || strings.Contains(notes, "above the land")
+		switch {
+		case leg.Feasible && says:
+			lit++
+		case !leg.Feasible:
+			if dark++; says {
+				t.Errorf("%d minutes after six it cannot be exposed, and %q", minute, notes)
+			}
+		}
+	}
+	if dark == 0 || lit == 0 {
+		t.Errorf("%d legs too dark, %d with something to hold", dark, lit)
+	}
+}
+
 // Under 50 Hz lamps prefer n/100 s, under 60 Hz n/120 s: common practice, no source.
 func TestDuskFilmUnderLamps(t *testing.T) {
 	for _, c := range []struct {
