@@ -7,7 +7,6 @@ import (
 
 	"example.org/skywedge/plan/frame"
 	"example.org/skywedge/plan/glass"
-	"example.org/skywedge/plan/internal/once"
 	"example.org/skywedge/plan/internal/parallel"
 	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/light"
@@ -18,15 +17,21 @@ import (
 // shared is what several analyses of the same shot have together: what does not depend on the moment. All of it may be
 // asked for by several workers at once, and none of it depends on which of them was first.
 type shared struct {
-	fromM   float64                             // above the ground: that of the flight's beginning
-	ridge   *once.Map[struct{}, *light.Skyline] // the card's skyline
-	workers int                                 // that an analysis may keep busy
+	fromM   float64 // above the ground: that of the flight's beginning
+	ridge   *ridge
+	workers int // that an analysis may keep busy
+}
+
+// ridge is the card's skyline, made when it is first asked for.
+type ridge struct {
+	once sync.Once
+	line *light.Skyline
 }
 
 func newShared(fromM float64) *shared {
 	return &shared{
 		fromM:   fromM,
-		ridge:   new(once.Map[struct{}, *light.Skyline]),
+		ridge:   new(ridge),
 		workers: runtime.GOMAXPROCS(0),
 	}
 }
@@ -43,7 +48,8 @@ func (l *legAnalysis) grid(thin int) *frame.Grid { return glass.Grid(l.halfW, l.
 
 // skyline returns the card's skyline as a table.
 func (y *analysis) skyline() *light.Skyline {
-	return y.ridge.Get(struct{}{}, func() *light.Skyline { return light.NewSkyline(y.s) })
+	y.ridge.once.Do(func() { y.ridge.line = light.NewSkyline(y.s) })
+	return y.ridge.line
 }
 
 // memory is what one worker writes into again and again.

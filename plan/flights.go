@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.org/skywedge/kit"
-	"example.org/skywedge/plan/internal/piece"
 	"example.org/skywedge/plan/internal/runs"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/words"
@@ -78,7 +77,8 @@ func (c *ranking) prefixCosts(legs int) [][]float64 {
 	list := make([][]float64, 0, len(c.pool))
 	all := make([]float64, len(c.pool)*(legs+1))
 	for _, j := range c.pool {
-		sums := piece.Cut(&all, legs+1, 0)
+		var sums []float64
+		sums, all = all[:legs+1], all[legs+1:]
 		for i := range legs {
 			sums[i+1] = sums[i] + weighed(j.legCost(i))
 		}

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -46,6 +47,8 @@ func TestKeptChangesNoAnswer(t *testing.T) {
 		},
 	}
 	var kept Kept
+	var last *Report
+	said := ""
 	steps := 19
 	for step := range steps {
 		next := *s
@@ -63,6 +66,36 @@ func TestKeptChangesNoAnswer(t *testing.T) {
 		want := Solve(s, bag, Options{SkipSureness: true, Fine: fine})
 		if sayable(got) != sayable(want) {
 			t.Fatalf("step %d, change %d: the call is %s, and %s without what is kept", step, n, got.Call.Filter, want.Call.Filter)
+		}
+		if last != nil && sayable(last) != said { // the memory it was worked out in is written into again
+			t.Fatalf("step %d: the report before is another now", step)
+		}
+		last, said = got, sayable(got)
+	}
+}
+
+// How sure the call is may be worked out while the flight is worked out again already, as after a quick nudge: neither writes
+// where the other reads.
+func TestWorkersOfTwoFlightsAreApart(t *testing.T) {
+	s, bag := eightLegs(), demoBag(t)
+	s.Light.CloudPct, s.Takes = 40, 3
+	var kept Kept
+	var all sync.WaitGroup
+	const nudges = 5
+	var shots [nudges]*shot.Shot
+	var beside [nudges]string
+	for i := range nudges {
+		next := *s
+		next.Legs = slices.Clone(s.Legs)
+		next.Legs[i].Heading.From += 7
+		s, shots[i] = &next, &next
+		r := Solve(s, bag, Options{SkipSureness: true, Kept: &kept})
+		all.Go(func() { beside[i] = fmt.Sprint(r.Sureness()) })
+	}
+	all.Wait()
+	for i, s := range shots {
+		if alone := fmt.Sprint(Solve(s, bag, Options{SkipSureness: true}).Sureness()); beside[i] != alone {
+			t.Errorf("nudge %d: %s; alone %s", i, beside[i], alone)
 		}
 	}
 }

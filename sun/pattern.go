@@ -250,12 +250,17 @@ func (p *Pattern) stokes(d, u1, u2 r3.Vec, cosSun, peak, dull float64) (degreeCo
 	if !(ww >= neutralW*neutralW) {
 		return 0, 0
 	}
-	s := 1 - cosSun*cosSun
-	if !(s > 1e-12) {
-		s = 1e-12
-	}
-	q := r3.Dot(d, p.square)
-	q *= q
+	f := p.degreeOver(ww, cosSun, r3.Dot(d, p.square), peak, dull)
+	a1, a2 := r3.Dot(u1, p.above), r3.Dot(u2, p.above)
+	b1, b2 := r3.Dot(u1, p.below), r3.Dot(u2, p.below)
+	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)
+}
+
+// degreeOver returns the degree over w, whose square is ww: the product of the sines of the distances from the neutral points.
+// cosSquare is the cosine of the angle to the point 90° above the sun.
+func (p *Pattern) degreeOver(ww, cosSun, cosSquare, peak, dull float64) float64 {
+	s := max(1-cosSun*cosSun, 1e-12)
+	q := cosSquare * cosSquare
 	whole2 := (s - p.sin2Above*q) * (s - p.sin2Below*q)
 	w, whole := math.Sqrt(ww), math.Sqrt(whole2)
 	share := w * s
@@ -267,9 +272,7 @@ func (p *Pattern) stokes(d, u1, u2 r3.Vec, cosSun, peak, dull float64) (degreeCo
 	if p.cloud != 0 {
 		f = p.underCloud(f*w) / w
 	}
-	a1, a2 := r3.Dot(u1, p.above), r3.Dot(u2, p.above)
-	b1, b2 := r3.Dot(u1, p.below), r3.Dot(u2, p.below)
-	return f * (a2*b2 - a1*b1), -f * (a1*b2 + a2*b1)
+	return f
 }
 
 // DegreeRange returns the error bar of the degree in direction d. It is not even about the degree: it runs from

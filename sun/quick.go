@@ -50,12 +50,6 @@ func (q *Quick) Light(d, u1, u2 r3.Vec) (radiance, degreeCos2, degreeSin2 float6
 
 // Stokes is the polarisation alone.
 func (q *Quick) Stokes(d, u1, u2 r3.Vec) (degreeCos2, degreeSin2 float64) {
-	c := r3.Dot(d, q.sun)
-	v := math.Sqrt(max(0, 1-c)) * quickScale
-	i := min(int(v), quickSteps)
-	z := math.Sqrt(max(0, min(1, d.Z))) * quickSteps
-	j := int(z)
-	v, z = v-float64(i), z-float64(j)
-	a, b, m, n := &q.around[i], &q.around[i+1], &q.up[j], &q.up[j+1]
-	return q.stokes(d, u1, u2, c, a.peak+v*(b.peak-a.peak), m.dull+z*(n.dull-m.dull))
+	_, degreeCos2, degreeSin2 = q.Light(d, u1, u2)
+	return degreeCos2, degreeSin2
 }

@@ -1,21 +1,16 @@
 package sun
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "gonum.org/v1/gonum/spatial/r3"
 
 // StokesAlong writes into cos2 and sin2 what [Pattern.Stokes] returns for many rays of one camera, given in its own axes:
 // right, up and forward are where these point, and d, u1 and u2 are coordinates along them. The sky is turned to the camera
-// once, instead of every ray to the sky, and the rays do not wait for one another: that takes a third of the time. The two
-// agree to 1e−12 (TestStokesAlong).
+// once, instead of every ray and its axes to the sky, which saves a fifth of the time (BenchmarkStokesAlong). The two agree to
+// 1e−12 (TestStokesAlong).
 func (p *Pattern) StokesAlong(cos2, sin2 []float64, right, up, forward r3.Vec, d, u1, u2 []r3.Vec) {
 	turned := func(v r3.Vec) r3.Vec { return r3.Vec{X: r3.Dot(v, right), Y: r3.Dot(v, up), Z: r3.Dot(v, forward)} }
 	sun, square, above, below, zenith := turned(p.sun), turned(p.square), turned(p.above), turned(p.below), r3.Vec{X: right.Z, Y: up.Z, Z: forward.Z}
 	n := len(cos2)
 	sin2, d, u1, u2 = sin2[:n], d[:n], u1[:n], u2[:n]
-	air := (1 - p.beta) * p.pmax
 	for i := range cos2 {
 		ray := &d[i]
 		c := ray.X*sun.X + ray.Y*sun.Y + ray.Z*sun.Z
@@ -32,19 +27,7 @@ func (p *Pattern) StokesAlong(cos2, sin2 []float64, right, up, forward r3.Vec, d
 			z := ray.X*zenith.X + ray.Y*zenith.Y + ray.Z*zenith.Z
 			dull -= p.dulling * expNeg(max(z, sinFloor)*(1/0.17))
 		}
-		s := max(1-c*c, 1e-12)
-		q *= q
-		whole2 := (s - p.sin2Above*q) * (s - p.sin2Below*q)
-		w, whole := math.Sqrt(ww), math.Sqrt(whole2)
-		share := w * s
-		if share > whole {
-			share, s = whole, whole/w
-		}
-		peak := 1 + 16*(haloAt(c)-haloOffset) + 0.30*c*c
-		f := p.pmax * s * dull / ((1-p.beta+air+p.beta*peak)*whole - air*share)
-		if p.cloud != 0 {
-			f = p.underCloud(f*w) / w
-		}
+		f := p.degreeOver(ww, c, q, view{cosSun: c, halo: haloAt(c)}.peak(), dull)
 		b := &u1[i]
 		a1 := b.X*above.X + b.Y*above.Y + b.Z*above.Z
 		b1 := b.X*below.X + b.Y*below.Y + b.Z*below.Z

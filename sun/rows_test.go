@@ -71,6 +71,11 @@ func BenchmarkStokesAlong(b *testing.B) {
 	p := NewPattern(200, 30, ClearAir(30, 100), 550)
 	cos2, sin2 := make([]float64, len(d)), make([]float64, len(d))
 	right, up, forward := r3.Vec{X: 1}, r3.Vec{Z: 1}, r3.Vec{Y: 1}
+	world := func(v r3.Vec) r3.Vec {
+		return r3.Vec{
+			X: v.X*right.X + v.Y*up.X + v.Z*forward.X, Y: v.X*right.Y + v.Y*up.Y + v.Z*forward.Y, Z: v.X*right.Z + v.Y*up.Z + v.Z*forward.Z,
+		}
+	}
 	b.Run("together", func(b *testing.B) {
 		for b.Loop() {
 			p.StokesAlong(cos2, sin2, right, up, forward, d, u1, u2)
@@ -79,7 +84,7 @@ func BenchmarkStokesAlong(b *testing.B) {
 	b.Run("apart", func(b *testing.B) {
 		for b.Loop() {
 			for i := range d {
-				cos2[i], sin2[i] = p.Stokes(d[i], u1[i], u2[i])
+				cos2[i], sin2[i] = p.Stokes(world(d[i]), world(u1[i]), world(u2[i]))
 			}
 		}
 	})

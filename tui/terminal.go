@@ -60,9 +60,9 @@ func (t *terminal) Close() error { return t.file.Close() }
 // Fd returns the number of the file.
 func (t *terminal) Fd() uintptr { return t.file.Fd() }
 
-// unpainted stands for the screen where the runtime asks for one: what it writes of it is left out. It is one letter of a
-// private area, which nothing else writes and no window is too narrow for.
-const unpainted = "\uf8ff"
+// unpainted stands for the screen where the runtime asks for one: what it writes of it is left out. It is one letter of the
+// private use area, which nothing else writes and no window is too narrow for.
+const unpainted = "\ue0f1"
 
 // Write takes what the runtime writes.
 func (t *terminal) Write(b []byte) (int, error) {

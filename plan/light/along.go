@@ -3,7 +3,6 @@ package light
 import (
 	"math"
 
-	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/water"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -133,7 +132,7 @@ func (sc *Scene) lookDown(g *Seen, d, t r3.Vec, sheet bool) {
 		sc.mirrored(g, d, t, sheet, c)
 	}
 	f := min(1, (down-sc.Distance.SinDip)/sinAirlight)
-	sc.addAirlight(g, d, t, sheet, fastlog.Exp2(max(-1000, -math.Log2E*sc.perM*sc.Distance.along(down))), f)
+	sc.addAirlight(g, d, t, sheet, sc.Distance.through(sc.perM, down), f)
 }
 
 // mirrored adds the sky and the sun off a surface.

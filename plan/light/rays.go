@@ -3,7 +3,6 @@ package light
 import (
 	"math"
 
-	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -143,7 +142,7 @@ func (r *Rays) Ground(d, right, up r3.Vec) water.Stokes {
 				s = s.Plus(r.surface.Glint(d, r.sunDir, r.beamLx).Times(r.cover))
 			}
 		}
-		through = fastlog.Exp2(max(-1000, -math.Log2E*r.perM*r.distance.along(down)))
+		through = r.distance.through(r.perM, down)
 		f = min(1, (down-r.distance.SinDip)/sinAirlight)
 	}
 	// the air in front of it, as bright as the sky at the horizon or a little above

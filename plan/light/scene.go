@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"example.org/skywedge/plan/internal/fastlog"
 	"example.org/skywedge/plan/shot"
 	"example.org/skywedge/plan/water"
 	"example.org/skywedge/sun"
@@ -159,4 +160,10 @@ func newDistances(aboveM float64) distances {
 func (d *distances) along(down float64) float64 {
 	a := d.radius * down
 	return d.power / (a + math.Sqrt(max(0, a*a-d.power)))
+}
+
+// through returns the part of the light that comes through the air from there, which takes perM of it a metre (Beer and
+// Lambert).
+func (d *distances) through(perM, down float64) float64 {
+	return fastlog.Exp2(max(-1000, -math.Log2E*perM*d.along(down)))
 }

@@ -64,8 +64,14 @@ func (c Colour) Luma() int {
 		return 0
 	}
 	r, g, b := c.parts()
-	return (int(r)*54 + int(g)*183 + int(b)*19) >> 8
+	return (int(r)*lumaRed + int(g)*lumaGreen + int(b)*lumaBlue) / lumaWhole
 }
+
+// What red, green and blue weigh in the brightness of sRGB (ITU-R BT.709, from memory).
+const (
+	lumaRed, lumaGreen, lumaBlue = 54, 183, 19
+	lumaWhole                    = lumaRed + lumaGreen + lumaBlue
+)
 
 // The roles of the theme. Default leaves the terminal's own colour.
 const (

@@ -1,14 +1,24 @@
 package cells
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // Painter brings a terminal from what it shows to a canvas, and writes only the cells that differ: a nudge changes a few
 // hundred of the thousands on the screen, and over a slow line every byte is time. The zero value knows nothing of the
 // terminal and writes all.
 type Painter struct {
-	w, h  int
 	shown []glyph // what the terminal shows; empty: that is not known
-	pen   Pen     // how it was written
+	how   manner
+}
+
+// manner is what all of a screen was written with.
+type manner struct {
+	w, h    int
+	profile Profile
+	theme   *Theme
+	ascii   bool
 }
 
 // Forget tells that nothing is known of what the terminal shows: the next canvas is written whole.
@@ -18,16 +28,13 @@ func (p *Painter) Forget() { p.shown = p.shown[:0] }
 // its plain style; where its cursor stands is not told.
 func (p *Painter) Paint(b []byte, pen *Pen, c *Canvas) []byte {
 	pen.prepareOnce()
-	if p.w != c.W || p.h != c.H || p.pen.Profile != pen.Profile || p.pen.Theme != pen.Theme || p.pen.ASCII != pen.ASCII {
+	if how := (manner{c.W, c.H, pen.Profile, pen.Theme, pen.ASCII}); how != p.how {
+		p.how = how
 		p.Forget()
 	}
 	whole := len(p.shown) == 0
-	p.w, p.h, p.pen = c.W, c.H, Pen{Profile: pen.Profile, Theme: pen.Theme, ASCII: pen.ASCII}
-	if n := c.W * c.H; whole {
-		if cap(p.shown) < n {
-			p.shown = make([]glyph, n)
-		}
-		p.shown = p.shown[:n]
+	if whole {
+		p.shown = slices.Grow(p.shown, c.W*c.H)[:c.W*c.H]
 	}
 	var now Style
 	for y := range c.H {

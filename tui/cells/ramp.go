@@ -68,10 +68,10 @@ const chromaStep = 4
 // that. Where each channel is cut for itself, the three of a sky step at three places, and every step is a code to be sent:
 // this way a nudge at 200x60 is 30 kB instead of 41.
 func PictureColour(r, g, b uint8) Colour {
-	y := (54*int(r) + 183*int(g) + 19*int(b) + 128) >> 8
+	y := RGB(r, g, b).Luma()
 	light := int(Quantise(uint8(y)))
 	red, blue := light+chroma(int(r)-y), light+chroma(int(b)-y)
-	green := (256*light - 54*red - 19*blue + 91) / 183
+	green := (lumaWhole*light - lumaRed*red - lumaBlue*blue + lumaGreen/2) / lumaGreen
 	return RGB(byteOf(red), byteOf(green), byteOf(blue))
 }
 

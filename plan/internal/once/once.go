@@ -6,47 +6,9 @@ import (
 	"sync/atomic"
 )
 
-// Map keeps one value for each key. The zero value is ready. A value depends on nothing but its key, so that it does not
-// matter which worker makes it; one that asks for a value in the making waits for it, and others go on.
-type Map[K comparable, V any] struct {
-	mu   sync.Mutex
-	kept map[K]*entry[V]
-}
-
-type entry[V any] struct {
-	once  sync.Once
-	done  atomic.Bool
-	value V
-}
-
-// Get returns the value of a key, which is made if nobody has asked for it before.
-func (m *Map[K, V]) Get(key K, made func() V) V {
-	m.mu.Lock()
-	e := m.kept[key]
-	if e == nil {
-		if m.kept == nil {
-			m.kept = map[K]*entry[V]{}
-		}
-		e = new(entry[V])
-		m.kept[key] = e
-	}
-	m.mu.Unlock()
-	if !e.done.Load() {
-		e.make(made)
-	}
-	return e.value
-}
-
-// make is apart from Get, which allocates nothing where the value is there.
-func (e *entry[V]) make(made func() V) {
-	e.once.Do(func() {
-		e.value = made()
-		e.done.Store(true)
-	})
-}
-
-// Bounded is a [Map] for as long as the program runs: it keeps no more than so many values, and begins anew when there would
-// be more. Whoever has a value keeps it.
+// Bounded keeps one value for each key, for as long as the program runs: no more than so many, and it begins anew when there
+// would be more. Whoever has a value keeps it. A value depends on nothing but its key, so that it does not matter which worker
+// makes it; one that asks for a value in the making waits for it, and others go on.
 type Bounded[K comparable, V any] struct {
 	most int
 	mu   sync.RWMutex
@@ -55,6 +17,12 @@ type Bounded[K comparable, V any] struct {
 
 // Most returns a [Bounded] of so many values.
 func Most[K comparable, V any](most int) *Bounded[K, V] { return &Bounded[K, V]{most: most} }
+
+type entry[V any] struct {
+	once  sync.Once
+	done  atomic.Bool
+	value V
+}
 
 // Get returns the value of a key, which is made if it is not there.
 func (m *Bounded[K, V]) Get(key K, made func() V) V {
@@ -68,6 +36,14 @@ func (m *Bounded[K, V]) Get(key K, made func() V) V {
 		e.make(made)
 	}
 	return e.value
+}
+
+// make is apart from Get, which allocates nothing where the value is there.
+func (e *entry[V]) make(made func() V) {
+	e.once.Do(func() {
+		e.value = made()
+		e.done.Store(true)
+	})
 }
 
 func (m *Bounded[K, V]) add(key K) *entry[V] {

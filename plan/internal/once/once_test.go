@@ -8,7 +8,7 @@ import (
 )
 
 func TestEachValueIsMadeOnce(t *testing.T) {
-	var m Map[int, int]
+	m := Most[int, int](100)
 	var made atomic.Int64
 	var wg sync.WaitGroup
 	for range 8 {

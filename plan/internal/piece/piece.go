@@ -2,21 +2,8 @@
 // allocations. One worker cuts at a time.
 package piece
 
-// Cut returns n zero values off a piece; where that is too short, off a new one of so many at least.
-func Cut[T any](piece *[]T, n, size int) []T {
-	if n > len(*piece) {
-		*piece = make([]T, max(n, size))
-	}
-	cut := (*piece)[:n:n]
-	*piece = (*piece)[n:]
-	return cut
-}
-
-// One returns one zero value off a piece.
-func One[T any](piece *[]T, size int) *T { return &Cut(piece, 1, size)[0] }
-
-// Pile gives pieces of memory like [Cut], keeps them, and gives the same ones again when all that was cut off is of no use
-// any more. The zero value is ready.
+// Pile gives lists cut off pieces of memory, keeps the pieces, and cuts them again when all that was cut off is of no use any
+// more. The zero value is ready.
 type Pile[T any] struct {
 	pieces [][]T
 	at     int // which of them is cut from
